@@ -1,0 +1,192 @@
+/**
+ * What a channel does by itself between entries: it delivers; a bolus, a secondary or a volume to
+ * infuse is reached; a bag comes to its capacity. Everything here is exact: an end falls on the first
+ * whole millisecond at which rate × time reaches the limit, and the flow delivers exactly the limit.
+ */
+
+import { type Instant, later } from "../time/instant.js";
+import type { FlowRole, Sink } from "./flow.js";
+import {
+  delivered,
+  greater,
+  lesser,
+  minus,
+  NOTHING,
+  plus,
+  type Rate,
+  timeToDeliver,
+  type Volume,
+} from "./quantity.js";
+import {
+  type Bag,
+  type Channel,
+  countedIn,
+  type Draft,
+  delivering,
+  type FlowSource,
+  type Programme,
+} from "./state.js";
+
+/** Works out a channel's course up to `to` (nothing if it is there already) and returns the channel then. */
+export function advance(draft: Draft, key: string, to: Instant, sink: Sink): Channel {
+  let channel = draft.channel(key)!;
+  while (channel.upTo < to) {
+    const source = delivering(channel);
+    if (source === null) channel = draft.put({ ...channel, upTo: to });
+    else channel = deliverFrom(draft, channel, source, to, sink);
+  }
+  return channel;
+}
+
+/** One step: delivers until `to` or until something happens by itself, whichever is first. */
+function deliverFrom(draft: Draft, channel: Channel, source: FlowSource, to: Instant, sink: Sink): Channel {
+  const programme = channel[source]!;
+  const bag = feeding(draft, channel, source);
+  if (programme.left !== null && programme.left <= NOTHING) return reached(draft, channel, source, bag);
+  const capacity = bag === undefined ? null : plus(bag.holds, bag.overfill);
+  if (capacity !== null && capacity <= NOTHING) return ended(draft, channel, source, bag);
+  const role = roleOf(source, programme);
+  if (programme.rate === "unknown" || draft.awayUnknown) {
+    sink.unknown({
+      channel: channel.channel,
+      line: channel.line,
+      bag: bag?.bag ?? null,
+      fluid: bag?.fluid ?? null,
+      role,
+      start: channel.upTo,
+      end: to,
+      reason: draft.awayUnknown ? "away" : "rate-unknown",
+    });
+    return draft.put({ ...channel, upTo: to });
+  }
+  const rate = effectiveRate(programme, programme.rate);
+  const limit = tighter(programme.left, capacity);
+  const needed = limit === null ? Number.POSITIVE_INFINITY : timeToDeliver(rate, limit);
+  const reachesLimit = needed <= to - channel.upTo;
+  const end = reachesLimit ? later(channel.upTo, needed) : to;
+  const volume = reachesLimit ? limit! : delivered(rate, to - channel.upTo);
+  sink.flow({
+    channel: channel.channel,
+    line: channel.line,
+    bag: bag?.bag ?? null,
+    fluid: bag?.fluid ?? null,
+    role,
+    total: countedIn(channel, source),
+    start: channel.upTo,
+    end,
+    rate,
+    volume,
+  });
+  if (bag !== undefined) {
+    const overdrawn = minus(bag.holds, volume) < NOTHING;
+    if (overdrawn && bag.holds >= NOTHING) {
+      sink.note({
+        code: "bag-overdrawn",
+        at: later(channel.upTo, timeToDeliver(rate, bag.holds)),
+        entry: programme.startedBy,
+        channel: channel.channel,
+        why: `${bag.bag} delivers more than it was said to hold`,
+      });
+    }
+    draft.hang({ ...bag, holds: minus(bag.holds, volume) });
+  }
+  return draft.put(account(channel, source, volume, end));
+}
+
+export function roleOf(source: FlowSource, programme: Programme): FlowRole {
+  return source === "primary" && programme.keepingOpen ? "keep-open" : source;
+}
+
+/** The rate a programme runs at: at keep-open never faster than it ran before. */
+export function effectiveRate(programme: Programme, rate: Rate): Rate {
+  if (!programme.keepingOpen || programme.keepOpenRate === null) return rate;
+  return programme.keepOpenRate < rate ? programme.keepOpenRate : rate;
+}
+
+function tighter(a: Volume | null, b: Volume | null): Volume | null {
+  if (a === null) return b;
+  return b === null ? a : lesser(a, b);
+}
+
+/**
+ * The bag a source draws from: a secondary its own while that gives anything, then the primary's, as it
+ * does when it has none; everything else the primary's.
+ */
+export function feeding(draft: Draft, channel: Channel, source: FlowSource): Bag | undefined {
+  if (source === "secondary") {
+    const own = draft.bag(channel.secondaryBag);
+    if (own !== undefined && (plus(own.holds, own.overfill) > NOTHING || channel.primaryBag === null))
+      return own;
+  }
+  return draft.bag(channel.primaryBag);
+}
+
+/** Books a delivered volume: on the programme, on the primary's limit for a bolus, on the running total. */
+function account(channel: Channel, source: FlowSource, volume: Volume, upTo: Instant): Channel {
+  const take = (programme: Programme): Programme =>
+    programme.left === null
+      ? programme
+      : { ...programme, left: greater(minus(programme.left, volume), NOTHING) };
+  let next: Channel = { ...channel, upTo, [source]: take(channel[source]!) };
+  if (source === "bolus" && channel.primary !== null && !channel.primary.keepingOpen) {
+    next = { ...next, primary: take(channel.primary) };
+  }
+  const total = countedIn(channel, source);
+  const counter = total === null ? undefined : channel.counters[total];
+  if (total === null || counter === undefined) return next;
+  return {
+    ...next,
+    counters: { ...channel.counters, [total]: { ...counter, since: plus(counter.since, volume) } },
+  };
+}
+
+/** A programme has delivered what it was to. A primary with a keep-open rate goes on at it. */
+function reached(draft: Draft, channel: Channel, source: FlowSource, bag: Bag | undefined): Channel {
+  const programme = channel[source]!;
+  if (source === "primary" && programme.keepOpenRate !== null) {
+    return draft.put({ ...channel, primary: { ...programme, keepingOpen: true, left: null } });
+  }
+  return ended(draft, channel, source, bag);
+}
+
+/** A source ends by itself; if nothing flows afterwards, an entry has to confirm it. */
+function ended(draft: Draft, channel: Channel, source: FlowSource, bag: Bag | undefined): Channel {
+  const next: Channel = {
+    ...withoutSource(channel, source),
+    endedThemselves: [...channel.endedThemselves.filter((other) => other !== source), source],
+  };
+  return draft.put(
+    delivering(next) === null
+      ? {
+          ...next,
+          unconfirmed: { at: channel.upTo, bag: bag?.bag ?? null, fluid: bag?.fluid ?? null, source },
+        }
+      : next,
+  );
+}
+
+/** The channel after one of its sources is over: the primary goes on, or the channel waits, as programmed. */
+export function withoutSource(channel: Channel, source: FlowSource): Channel {
+  const programme = channel[source];
+  if (programme === null) return channel;
+  switch (source) {
+    case "primary":
+      return { ...channel, primary: null };
+    case "secondary": {
+      const over = { ...channel, secondary: null };
+      if (programme.whenDone === "go-on") return over;
+      return channel.bolus === null
+        ? { ...over, hold: "waiting" }
+        : { ...over, bolus: { ...channel.bolus, returnsTo: "waiting" } };
+    }
+    case "bolus":
+      if (channel.hold === "paused") return { ...channel, bolus: null };
+      return {
+        ...channel,
+        bolus: null,
+        hold: programme.whenDone === "wait" ? "waiting" : programme.returnsTo,
+      };
+    default:
+      return source satisfies never;
+  }
+}

@@ -1,0 +1,110 @@
+/** What hanging, taking down and adjusting bags does (the bag rows of the course table). */
+
+import { withoutSource } from "./advance.js";
+import type { BagAdjusted, BagHung, BagLevelRead, BagTakenDown } from "./entry.js";
+import { greater, NOTHING, plus, thousandths, type Volume, volumeOf } from "./quantity.js";
+import type { Bag, Channel, Programme } from "./state.js";
+import { comeTo, type Step, withoutEffect } from "./step.js";
+
+/**
+ * That role's bag from now on. A running flow goes on at its rate, an ended one is not restarted. A key
+ * hung before is the same bag with what it holds, unless the entry says what remains.
+ */
+export function hang(run: Step, entry: BagHung): void {
+  const { draft } = run;
+  const before = draft.bag(entry.bag);
+  const label = volumeOf(entry.volume);
+  const stays = before !== undefined && before.channel === entry.channel && before.role === entry.role;
+  if (before !== undefined && !stays) {
+    const elsewhere = comeTo(run, before.channel);
+    draft.put(unhook(elsewhere, draft.bag(entry.bag)!));
+  }
+  const known = draft.bag(entry.bag)?.holds ?? draft.shelved(entry.bag);
+  const bag: Bag = {
+    bag: entry.bag,
+    fluid: entry.fluid,
+    label,
+    holds: entry.remaining === undefined ? (known ?? label) : volumeOf(entry.remaining),
+    overfill: thousandths(label, run.settingsAt(run.at).overfillAllowance),
+    channel: entry.channel,
+    role: entry.role,
+  };
+  draft.hang(bag);
+  draft.unshelve(entry.bag);
+  const channel = draft.channel(entry.channel)!;
+  const hook = entry.role === "primary" ? "primaryBag" : "secondaryBag";
+  const replaced = draft.bag(channel[hook]);
+  if (replaced !== undefined && replaced.bag !== entry.bag) draft.shelve(replaced.bag, replaced.holds);
+  draft.put(resolveAnew({ ...channel, [hook]: entry.bag }, bag));
+}
+
+/** What the bag fed ends; a level given with it is what it holds from then on. */
+export function takeDown(run: Step, entry: BagTakenDown): void {
+  const { draft } = run;
+  const hanging = draft.bag(entry.bag);
+  const level = entry.remaining === undefined ? undefined : volumeOf(entry.remaining);
+  if (hanging === undefined) {
+    if (draft.shelved(entry.bag) !== undefined && level !== undefined) return draft.shelve(entry.bag, level);
+    return withoutEffect(run, null, `${entry.bag} was not hanging`);
+  }
+  const channel = comeTo(run, hanging.channel);
+  const bag = draft.bag(entry.bag)!;
+  draft.put(unhook(channel, bag));
+  draft.shelve(entry.bag, level ?? bag.holds);
+}
+
+/** Contents only: no volume is delivered by priming a set or adding a drug. */
+export function adjust(run: Step, entry: BagAdjusted): void {
+  const { draft } = run;
+  const change = volumeOf(entry.volume);
+  const hanging = draft.bag(entry.bag);
+  if (hanging !== undefined) {
+    comeTo(run, hanging.channel);
+    const bag = draft.bag(entry.bag)!;
+    return draft.hang({ ...bag, holds: plus(bag.holds, change) });
+  }
+  const shelved = draft.shelved(entry.bag);
+  if (shelved === undefined) return withoutEffect(run, null, `${entry.bag} was not hung yet`);
+  draft.shelve(entry.bag, plus(shelved, change));
+}
+
+/** A level moves no course; as an entry about the channel it confirms that the channel has stopped. */
+export function confirmByLevel(run: Step, entry: BagLevelRead): void {
+  const hanging = run.draft.bag(entry.bag);
+  if (hanging !== undefined) comeTo(run, hanging.channel);
+  else if (run.draft.shelved(entry.bag) === undefined) {
+    withoutEffect(run, null, `${entry.bag} was not hung yet`);
+  }
+}
+
+/** The channel without a bag that hung on it: what it fed is over. */
+function unhook(channel: Channel, bag: Bag): Channel {
+  if (bag.role === "secondary") {
+    const over = channel.secondary === null ? channel : withoutSource(channel, "secondary");
+    return { ...over, secondaryBag: null };
+  }
+  let over = channel;
+  if (over.bolus !== null) over = withoutSource(over, "bolus");
+  if (over.secondary !== null && over.secondaryBag === null) over = withoutSource(over, "secondary");
+  const hold = over.secondary === null ? "none" : over.hold;
+  return { ...over, primary: null, hold, primaryBag: null };
+}
+
+/** A limit that is "what the bag holds" is resolved anew for each bag. */
+function resolveAnew(channel: Channel, bag: Bag): Channel {
+  const anew = (programme: Programme | null): Programme | null =>
+    programme === null || !programme.followsBag || programme.keepingOpen
+      ? programme
+      : { ...programme, left: atLeastNothing(bag.holds) };
+  if (bag.role === "secondary") return { ...channel, secondary: anew(channel.secondary) };
+  const flushes = channel.secondaryBag === null;
+  return {
+    ...channel,
+    primary: anew(channel.primary),
+    secondary: flushes ? anew(channel.secondary) : channel.secondary,
+  };
+}
+
+function atLeastNothing(volume: Volume): Volume {
+  return greater(volume, NOTHING);
+}

@@ -1,0 +1,99 @@
+/** What connecting, disconnecting, removing a line, time away and discharge do to channels. */
+
+import type { Instant } from "../time/instant.js";
+import { advance } from "./advance.js";
+import type { ChannelConnected, TotalName } from "./entry.js";
+import { endAll } from "./flow-steps.js";
+import { type Channel, type Counter, delivering, freshCounter, totalsOf } from "./state.js";
+import { comeTo, type Step, withoutEffect } from "./step.js";
+
+/**
+ * Connected again, on another line the volume goes there from then on; with another device the totals
+ * are that device's, and nothing flows until started.
+ */
+export function connect(run: Step, entry: ChannelConnected): void {
+  const channel = run.draft.channel(entry.channel)!;
+  const device = entry.device ?? channel.device;
+  const otherDevice =
+    channel.device !== null && entry.device !== undefined && entry.device !== channel.device;
+  const unchanged = channel.connected && channel.line === entry.line && !otherDevice;
+  if (unchanged) return withoutEffect(run, channel.channel, "the channel was connected to that line already");
+  const connected: Channel = {
+    ...(otherDevice ? endAll(channel) : channel),
+    line: entry.line,
+    connected: true,
+    type: entry.type,
+    totals: entry.totals,
+    clearsOn: entry.clearsOn,
+    device,
+    dropFactor: entry.dropFactor ?? channel.dropFactor,
+    counters: otherDevice ? cleared(entry.totals, run.at) : keptOrFresh(entry.totals, channel, run.at),
+  };
+  run.draft.put(connected);
+}
+
+export function disconnect(run: Step, key: string): void {
+  const channel = run.draft.channel(key)!;
+  if (!channel.connected) return withoutEffect(run, key, "the channel was not connected");
+  noteIfFlowing(run, channel, "the channel was disconnected while it delivered");
+  const ended = { ...endAll(channel), connected: false };
+  run.draft.put(
+    channel.clearsOn.includes("disconnect") ? { ...ended, counters: cleared(channel.totals, run.at) } : ended,
+  );
+}
+
+export function removeLine(run: Step, line: string): void {
+  for (const { channel: key, line: itsLine, connected } of run.draft.everyChannel()) {
+    if (itsLine !== line || !connected) continue;
+    const channel = comeTo(run, key);
+    noteIfFlowing(run, channel, "the line was removed while the channel delivered");
+    run.draft.put({ ...endAll(channel), connected: false });
+  }
+}
+
+/** Away with flows that go on changes nothing; with flows unknown, the course waits for the return. */
+export function leave(run: Step, flows: "go-on" | "unknown"): void {
+  if (flows === "go-on") return;
+  if (run.draft.awayUnknown) return withoutEffect(run, null, "the patient was away already");
+  everyChannelComesTo(run);
+  run.draft.awayUnknown = true;
+}
+
+export function comeBack(run: Step): void {
+  if (!run.draft.awayUnknown) return;
+  everyChannelComesTo(run);
+  run.draft.awayUnknown = false;
+}
+
+/** What still runs ends with the stay. */
+export function discharge(run: Step): void {
+  for (const { channel: key } of run.draft.everyChannel()) {
+    const channel = comeTo(run, key);
+    noteIfFlowing(run, channel, "the stay ended while the channel delivered");
+    run.draft.put({ ...endAll(channel), connected: false });
+  }
+  run.draft.discharged = true;
+}
+
+/** Time away says nothing about a channel in particular, so it confirms no computed end. */
+function everyChannelComesTo(run: Step): void {
+  for (const { channel } of run.draft.everyChannel()) advance(run.draft, channel, run.at, run.sink);
+}
+
+function noteIfFlowing(run: Step, channel: Channel, why: string): void {
+  if (delivering(channel) === null) return;
+  run.sink.note({ code: "line-removed-running", at: run.at, entry: run.id, channel: channel.channel, why });
+}
+
+/** All totals of a channel as cleared at an instant. */
+export function cleared(totals: Channel["totals"], at: Instant): Partial<Record<TotalName, Counter>> {
+  return Object.fromEntries(totalsOf(totals).map((total) => [total, freshCounter(at)]));
+}
+
+function keptOrFresh(
+  totals: Channel["totals"],
+  channel: Channel,
+  at: Instant,
+): Partial<Record<TotalName, Counter>> {
+  return { ...cleared(totals, at), ...(channel.totals === totals ? channel.counters : {}) };
+}

@@ -1,0 +1,105 @@
+/**
+ * The course of an encounter: a fold of its entries, in the order in which they count, over the state
+ * of its channels and bags. `DEVELOPERS.md` has what each entry does in each state as a table, and a
+ * test walks every cell.
+ */
+
+import type { Instant } from "../time/instant.js";
+import { advance } from "./advance.js";
+import * as bags from "./bag-steps.js";
+import * as connections from "./connection-steps.js";
+import type { Entry, Placed } from "./entry.js";
+import type { Sink } from "./flow.js";
+import * as flows from "./flow-steps.js";
+import { reportedAlready } from "./report.js";
+import { Draft, type State } from "./state.js";
+import { comeTo, type SettingsAt, type Step } from "./step.js";
+import * as totals from "./total-steps.js";
+
+/** The state after one entry. Entries must come in the order of `inOrder`. */
+export function follow(state: State, placed: Placed, settingsAt: SettingsAt, sink: Sink): State {
+  const { entry } = placed;
+  const draft = new Draft(state);
+  const run: Step = { draft, sink, settingsAt, at: entry.at, id: placed.id };
+  if ("channel" in entry) {
+    comeTo(run, entry.channel);
+    if (reportedAlready(run, entry, placed.source)) return draft.done();
+  }
+  apply(run, entry);
+  return draft.done();
+}
+
+/** The state with every channel worked out up to an instant, without any entry. */
+export function comeUpTo(state: State, to: Instant, sink: Sink): State {
+  const draft = new Draft(state);
+  for (const { channel } of draft.everyChannel()) advance(draft, channel, to, sink);
+  return draft.done();
+}
+
+function apply(run: Step, entry: Entry): void {
+  switch (entry.kind) {
+    case "channel-connected":
+      return connections.connect(run, entry);
+    case "channel-disconnected":
+      return connections.disconnect(run, entry.channel);
+    case "line-removed":
+      return connections.removeLine(run, entry.line);
+    case "away-started":
+      return connections.leave(run, entry.flows);
+    case "away-ended":
+      return connections.comeBack(run);
+    case "discharged":
+      return connections.discharge(run);
+    case "bag-hung":
+      return bags.hang(run, entry);
+    case "bag-taken-down":
+      return bags.takeDown(run, entry);
+    case "bag-adjusted":
+      return bags.adjust(run, entry);
+    case "bag-level-read":
+      return bags.confirmByLevel(run, entry);
+    case "flow-started":
+      return flows.start(run, entry);
+    case "rate-changed":
+      return flows.changeRate(run, entry);
+    case "volume-to-infuse-set":
+      return flows.setVolumeToInfuse(run, entry);
+    case "flow-paused":
+      return flows.pause(run, entry.channel);
+    case "flow-resumed":
+      return flows.resume(run, entry.channel);
+    case "flow-stopped":
+      return flows.stop(run, entry.channel);
+    case "secondary-started":
+      return flows.startSecondary(run, entry);
+    case "secondary-ended":
+      return flows.end(run, entry.channel, "secondary");
+    case "bolus-started":
+      return flows.startBolus(run, entry);
+    case "bolus-stopped":
+      return flows.end(run, entry.channel, "bolus");
+    case "total-read":
+      return totals.read(run, entry);
+    case "totals-reset":
+      return totals.reset(run, entry);
+    case "therapy-changed":
+      return totals.changeTherapy(run, entry.channel);
+    // What follows moves no flow: it is charted, or gets its meaning from the readings around it.
+    case "line-placed":
+    case "delivery-lost":
+    case "segment-read":
+    case "variance-settled":
+    case "intake-measured":
+    case "output-measured":
+    case "irrigant-instilled":
+    case "chamber-placed":
+    case "chamber-read":
+    case "chamber-emptied":
+    case "weight-measured":
+    case "admitted":
+    case "moved":
+      return;
+    default:
+      return entry satisfies never;
+  }
+}

@@ -1,0 +1,295 @@
+/**
+ * Entries: the clinical facts of one encounter, as the calculation sees them. Every kind of
+ * domain entry is one member of the union `Entry`; nothing here knows how an entry is written down.
+ *
+ * Volumes are whole microlitres (`Microlitres`), rates whole microlitres per hour (`Rate`), times
+ * instants. A dose has already become a rate, and drops per minute too, when the entry was recorded.
+ */
+
+import type { Instant } from "../time/instant.js";
+import type { Rate } from "./quantity.js";
+
+/** A written-down volume in whole microlitres (mL with at most three decimals). */
+export type Microlitres = number;
+
+export type Role = "primary" | "secondary";
+export type TotalName = "primary" | "secondary" | "combined";
+export type ClearingEvent = "therapy-change" | "new-secondary" | "disconnect" | "power-off";
+export type ChannelType = "pump" | "syringe" | "gravity" | "metered";
+export type Route =
+  | "intravenous"
+  | "arterial"
+  | "enteral"
+  | "subcutaneous"
+  | "epidural"
+  | "intraosseous"
+  | "irrigation";
+export type IntakeCategory =
+  | "iv-fluid"
+  | "iv-medication"
+  | "iv-push"
+  | "iv-flush"
+  | "blood-product"
+  | "parenteral-nutrition"
+  | "oral"
+  | "enteral-feed"
+  | "enteral-water"
+  | "other-intake";
+export type OutputCategory =
+  | "urine"
+  | "gastric"
+  | "emesis"
+  | "stool"
+  | "drain"
+  | "chest-drain"
+  | "blood-loss"
+  | "fluid-removal"
+  | "other-output";
+
+export interface Fluid {
+  readonly name: string;
+  readonly category: IntakeCategory;
+  readonly code?: string;
+}
+
+/** What a flow runs at; `unknown` is a gravity set wide open, or one nobody timed. */
+export type FlowRate = Rate | "unknown";
+
+/** How much is to be infused: a volume, `none` for no limit, or `bag` for what the bag holds. */
+export type VolumeToInfuse = Microlitres | "none" | "bag";
+
+/** What every entry carries besides its kind. */
+interface Happened {
+  readonly at: Instant;
+  /** Decides first among entries at one instant; 0 unless given. */
+  readonly order?: number;
+}
+
+interface OnChannel extends Happened {
+  readonly channel: string;
+}
+
+export type StopReason = "by-clinician" | "alarming" | "switching-source" | "not-specified";
+
+export interface LinePlaced extends Happened {
+  readonly kind: "line-placed";
+  readonly line: string;
+  readonly label?: string;
+  readonly site?: string;
+  readonly route: Route;
+}
+export interface LineRemoved extends Happened {
+  readonly kind: "line-removed";
+  readonly line: string;
+}
+export interface ChannelConnected extends OnChannel {
+  readonly kind: "channel-connected";
+  readonly line: string;
+  readonly type: ChannelType;
+  readonly totals: "separate" | "combined" | "none";
+  readonly clearsOn: readonly ClearingEvent[];
+  readonly device?: string;
+  readonly dropFactor?: number;
+}
+export interface ChannelDisconnected extends OnChannel {
+  readonly kind: "channel-disconnected";
+}
+export interface BagHung extends OnChannel {
+  readonly kind: "bag-hung";
+  readonly bag: string;
+  readonly role: Role;
+  readonly fluid: Fluid;
+  /** What the label says. */
+  readonly volume: Microlitres;
+  readonly remaining?: Microlitres;
+}
+export interface BagTakenDown extends Happened {
+  readonly kind: "bag-taken-down";
+  readonly bag: string;
+  readonly remaining?: Microlitres;
+}
+export interface BagLevelRead extends Happened {
+  readonly kind: "bag-level-read";
+  readonly bag: string;
+  readonly remaining: Microlitres;
+}
+export interface BagAdjusted extends Happened {
+  readonly kind: "bag-adjusted";
+  readonly bag: string;
+  /** Signed: what was added to (or, negative, taken from) the bag's contents. */
+  readonly volume: Microlitres;
+}
+export interface FlowStarted extends OnChannel {
+  readonly kind: "flow-started";
+  readonly rate: FlowRate;
+  readonly volumeToInfuse: VolumeToInfuse;
+  readonly keepOpenRate?: Rate;
+}
+export interface RateChanged extends OnChannel {
+  readonly kind: "rate-changed";
+  readonly role: Role;
+  readonly rate: FlowRate;
+}
+export interface VolumeToInfuseSet extends OnChannel {
+  readonly kind: "volume-to-infuse-set";
+  readonly role: Role;
+  readonly volumeToInfuse: VolumeToInfuse;
+}
+export interface FlowPaused extends OnChannel {
+  readonly kind: "flow-paused";
+}
+export interface FlowResumed extends OnChannel {
+  readonly kind: "flow-resumed";
+}
+export interface FlowStopped extends OnChannel {
+  readonly kind: "flow-stopped";
+}
+export interface SecondaryStarted extends OnChannel {
+  readonly kind: "secondary-started";
+  readonly rate: FlowRate;
+  readonly volumeToInfuse: VolumeToInfuse;
+  readonly whenDone: "resume-primary" | "wait";
+}
+export interface SecondaryEnded extends OnChannel {
+  readonly kind: "secondary-ended";
+}
+export interface BolusStarted extends OnChannel {
+  readonly kind: "bolus-started";
+  readonly rate: Rate;
+  readonly volume: Microlitres;
+  readonly whenDone: "return" | "wait";
+}
+export interface BolusStopped extends OnChannel {
+  readonly kind: "bolus-stopped";
+}
+export interface DeliveryLost extends OnChannel {
+  readonly kind: "delivery-lost";
+  readonly volume: Microlitres | "unknown";
+}
+export interface TotalRead extends OnChannel {
+  readonly kind: "total-read";
+  readonly total: TotalName;
+  readonly volume: Microlitres;
+  readonly position?: "before" | "after";
+}
+export interface TotalsReset extends OnChannel {
+  readonly kind: "totals-reset";
+  readonly totals: readonly TotalName[];
+}
+export interface TherapyChanged extends OnChannel {
+  readonly kind: "therapy-changed";
+}
+export interface VarianceSettled extends Happened {
+  readonly kind: "variance-settled";
+  readonly reading: string;
+  readonly use: "reading" | "computed";
+}
+export interface IntakeMeasured extends Happened {
+  readonly kind: "intake-measured";
+  readonly category: IntakeCategory;
+  /** Nothing when given as a household measure, whose volume is a convention of the unit. */
+  readonly volume?: Microlitres;
+  readonly line?: string;
+  readonly item?: string;
+  /** The start of a period that ends at `at`. */
+  readonly from?: Instant;
+}
+export interface OutputMeasured extends Happened {
+  readonly kind: "output-measured";
+  readonly category: OutputCategory;
+}
+export interface IrrigantInstilled extends Happened {
+  readonly kind: "irrigant-instilled";
+  readonly volume: Microlitres;
+}
+export interface ChamberPlaced extends Happened {
+  readonly kind: "chamber-placed";
+  readonly chamber: string;
+}
+export interface ChamberRead extends Happened {
+  readonly kind: "chamber-read";
+  readonly chamber: string;
+}
+export interface ChamberEmptied extends Happened {
+  readonly kind: "chamber-emptied";
+  readonly chamber: string;
+}
+export interface AwayStarted extends Happened {
+  readonly kind: "away-started";
+  readonly flows: "go-on" | "unknown";
+}
+export interface AwayEnded extends Happened {
+  readonly kind: "away-ended";
+}
+export interface WeightMeasured extends Happened {
+  readonly kind: "weight-measured";
+}
+export interface SegmentRead extends OnChannel {
+  readonly kind: "segment-read";
+  readonly start: Instant;
+  readonly volume: Microlitres;
+}
+
+/** Written by the ledger itself: the stay begins, changes unit, ends. */
+export interface Admitted extends Happened {
+  readonly kind: "admitted";
+}
+export interface Moved extends Happened {
+  readonly kind: "moved";
+}
+export interface Discharged extends Happened {
+  readonly kind: "discharged";
+}
+
+export type Entry =
+  | LinePlaced
+  | LineRemoved
+  | ChannelConnected
+  | ChannelDisconnected
+  | BagHung
+  | BagTakenDown
+  | BagLevelRead
+  | BagAdjusted
+  | FlowStarted
+  | RateChanged
+  | VolumeToInfuseSet
+  | FlowPaused
+  | FlowResumed
+  | FlowStopped
+  | SecondaryStarted
+  | SecondaryEnded
+  | BolusStarted
+  | BolusStopped
+  | DeliveryLost
+  | TotalRead
+  | TotalsReset
+  | TherapyChanged
+  | VarianceSettled
+  | IntakeMeasured
+  | OutputMeasured
+  | IrrigantInstilled
+  | ChamberPlaced
+  | ChamberRead
+  | ChamberEmptied
+  | AwayStarted
+  | AwayEnded
+  | WeightMeasured
+  | SegmentRead
+  | Admitted
+  | Moved
+  | Discharged;
+
+export type EntryKind = Entry["kind"];
+
+export type Source = "person" | "device";
+
+/**
+ * An entry that counts (not voided, with its last amendment applied) and what places it among
+ * others: `sequence` is that of the original, so an amended entry keeps its place among ties.
+ */
+export interface Placed<E extends Entry = Entry> {
+  readonly id: string;
+  readonly sequence: number;
+  readonly source: Source;
+  readonly entry: E;
+}

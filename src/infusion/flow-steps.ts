@@ -1,0 +1,177 @@
+/** What starts, changes, pauses and ends flows on a channel (the flow rows of the course table). */
+
+import { withoutSource } from "./advance.js";
+import type {
+  BolusStarted,
+  FlowStarted,
+  RateChanged,
+  SecondaryStarted,
+  VolumeToInfuse,
+  VolumeToInfuseSet,
+} from "./entry.js";
+import { greater, NOTHING, type Volume, volumeOf } from "./quantity.js";
+import { type Bag, type Channel, delivering, freshCounter, type Programme } from "./state.js";
+import { type Step, withoutEffect } from "./step.js";
+
+/** Takes over from whatever was: the programme and its limit start anew, the running totals do not. */
+export function start(run: Step, entry: FlowStarted): void {
+  const channel = run.draft.channel(entry.channel)!;
+  if (!channel.connected) return notConnected(run, channel);
+  const programme = programmed(
+    run,
+    entry.rate,
+    limit(entry.volumeToInfuse, run.draft.bag(channel.primaryBag)),
+    {
+      followsBag: entry.volumeToInfuse === "bag",
+      keepOpenRate: entry.keepOpenRate ?? null,
+    },
+  );
+  run.draft.put({
+    ...channel,
+    hold: "none",
+    primary: programme,
+    secondary: null,
+    bolus: null,
+    endedThemselves: [],
+  });
+}
+
+export function changeRate(run: Step, entry: RateChanged): void {
+  const channel = run.draft.channel(entry.channel)!;
+  const programme = channel[entry.role];
+  if (programme === null) return withoutEffect(run, channel.channel, `no ${entry.role} is programmed`);
+  if (programme.keepingOpen) {
+    return withoutEffect(
+      run,
+      channel.channel,
+      "the flow is at its keep-open rate; start it to change its rate",
+    );
+  }
+  run.draft.put({ ...channel, [entry.role]: { ...programme, rate: entry.rate } });
+}
+
+export function setVolumeToInfuse(run: Step, entry: VolumeToInfuseSet): void {
+  const channel = run.draft.channel(entry.channel)!;
+  const programme = channel[entry.role];
+  if (programme === null) return withoutEffect(run, channel.channel, `no ${entry.role} is programmed`);
+  const own = entry.role === "secondary" ? run.draft.bag(channel.secondaryBag) : undefined;
+  const left = limit(entry.volumeToInfuse, own ?? run.draft.bag(channel.primaryBag));
+  run.draft.put({
+    ...channel,
+    [entry.role]: { ...programme, left, followsBag: entry.volumeToInfuse === "bag" },
+  });
+}
+
+export function pause(run: Step, key: string): void {
+  const channel = run.draft.channel(key)!;
+  if (delivering(channel) === null) return withoutEffect(run, key, "nothing was flowing to pause");
+  run.draft.put({ ...channel, hold: "paused" });
+}
+
+export function resume(run: Step, key: string): void {
+  const channel = run.draft.channel(key)!;
+  if (channel.hold === "none") return withoutEffect(run, key, "the channel was neither paused nor waiting");
+  run.draft.put({ ...channel, hold: "none" });
+}
+
+/** Ends the primary and a bolus; a secondary finishes, then nothing flows. */
+export function stop(run: Step, key: string): void {
+  const channel = run.draft.channel(key)!;
+  const running = channel.primary !== null || channel.bolus !== null;
+  const done = channel.endedThemselves.includes("primary") || channel.endedThemselves.includes("bolus");
+  if (!running && !done) return withoutEffect(run, key, "no primary flow or bolus was programmed to stop");
+  const over = channel.bolus === null ? channel : withoutSource(channel, "bolus");
+  const stopped: Channel = { ...over, primary: null, endedThemselves: [] };
+  run.draft.put(
+    stopped.secondary === null
+      ? { ...stopped, hold: "none" }
+      : { ...stopped, secondary: { ...stopped.secondary, whenDone: "go-on" } },
+  );
+}
+
+/** Takes over from everything but remembers the primary. */
+export function startSecondary(run: Step, entry: SecondaryStarted): void {
+  const channel = run.draft.channel(entry.channel)!;
+  if (!channel.connected) return notConnected(run, channel);
+  const source = run.draft.bag(channel.secondaryBag) ?? run.draft.bag(channel.primaryBag);
+  const programme = programmed(run, entry.rate, limit(entry.volumeToInfuse, source), {
+    followsBag: entry.volumeToInfuse === "bag",
+    whenDone: entry.whenDone === "wait" ? "wait" : "go-on",
+  });
+  const clears = channel.clearsOn.includes("new-secondary") && channel.counters.secondary !== undefined;
+  run.draft.put({
+    ...channel,
+    hold: "none",
+    secondary: programme,
+    bolus: null,
+    endedThemselves: channel.endedThemselves.filter((source) => source === "primary"),
+    counters: clears ? { ...channel.counters, secondary: freshCounter(run.at) } : channel.counters,
+  });
+}
+
+/** Interrupts what delivers, ends a pause, and returns to what it interrupted. */
+export function startBolus(run: Step, entry: BolusStarted): void {
+  const channel = run.draft.channel(entry.channel)!;
+  if (!channel.connected) return notConnected(run, channel);
+  const returnsTo = channel.bolus?.returnsTo ?? (channel.hold === "waiting" ? "waiting" : "none");
+  const programme = programmed(run, entry.rate, volumeOf(entry.volume), {
+    whenDone: entry.whenDone === "wait" ? "wait" : "go-on",
+    returnsTo,
+  });
+  run.draft.put({
+    ...channel,
+    hold: "none",
+    bolus: programme,
+    endedThemselves: channel.endedThemselves.filter((source) => source !== "bolus"),
+  });
+}
+
+/** A secondary or bolus is ended by a person; charted after it ended by itself, the entry confirms that. */
+export function end(run: Step, key: string, source: "secondary" | "bolus"): void {
+  const channel = run.draft.channel(key)!;
+  if (channel[source] !== null) {
+    run.draft.put(withoutSource(channel, source));
+  } else if (channel.endedThemselves.includes(source)) {
+    run.draft.put({
+      ...channel,
+      endedThemselves: channel.endedThemselves.filter((other) => other !== source),
+    });
+  } else {
+    withoutEffect(run, key, `no ${source} was running`);
+  }
+}
+
+/** Ends all that flows on a channel, or waits to. */
+export function endAll(channel: Channel): Channel {
+  return { ...channel, hold: "none", primary: null, secondary: null, bolus: null, endedThemselves: [] };
+}
+
+/** The volume to infuse: as given, none, or what the bag holds; without a bag there is no limit to know. */
+export function limit(given: VolumeToInfuse, bag: Bag | undefined): Volume | null {
+  if (given === "none") return null;
+  if (given !== "bag") return volumeOf(given);
+  return bag === undefined ? null : greater(bag.holds, NOTHING);
+}
+
+function programmed(
+  run: Step,
+  rate: Programme["rate"],
+  left: Volume | null,
+  rest: Partial<Programme>,
+): Programme {
+  return {
+    rate,
+    left,
+    followsBag: false,
+    keepOpenRate: null,
+    keepingOpen: false,
+    whenDone: "go-on",
+    returnsTo: "none",
+    startedBy: run.id,
+    ...rest,
+  };
+}
+
+function notConnected(run: Step, channel: Channel): void {
+  withoutEffect(run, channel.channel, "the channel is not connected to a line");
+}

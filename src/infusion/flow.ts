@@ -1,0 +1,71 @@
+/**
+ * What the calculation hands out: flows (one bag delivering at one rate over a span), spans of which
+ * nobody knows, and notes on entries that changed nothing. A flow's volume is exact.
+ */
+
+import type { Instant } from "../time/instant.js";
+import type { Fluid, TotalName } from "./entry.js";
+import { delivered, lesser, NOTHING, type Rate, type Volume } from "./quantity.js";
+
+/** Under what a delivered volume is charted. */
+export type FlowRole = "primary" | "secondary" | "bolus" | "keep-open";
+
+export interface Flow {
+  readonly channel: string;
+  readonly line: string | null;
+  /** Null for unidentified fluid: a flowing channel without a bag. */
+  readonly bag: string | null;
+  readonly fluid: Fluid | null;
+  readonly role: FlowRole;
+  /** The running total that counts it, if the device keeps one. */
+  readonly total: TotalName | null;
+  readonly start: Instant;
+  readonly end: Instant;
+  readonly rate: Rate;
+  /** What it delivered, at most rate × time: the last millisecond of a limited flow carries only the rest. */
+  readonly volume: Volume;
+}
+
+export type UnknownReason = "end-unconfirmed" | "rate-unknown" | "away";
+
+/** A span in which something may have flowed that no entry tells of. */
+export interface UnknownSpan {
+  readonly channel: string;
+  readonly line: string | null;
+  readonly bag: string | null;
+  readonly fluid: Fluid | null;
+  readonly role: FlowRole;
+  readonly start: Instant;
+  readonly end: Instant;
+  readonly reason: UnknownReason;
+}
+
+export type NoteCode = "entry-without-effect" | "reported-twice" | "bag-overdrawn" | "line-removed-running";
+
+/** Something a person may want to look at, hung on the entry it is about. */
+export interface Note {
+  readonly code: NoteCode;
+  readonly at: Instant;
+  /** The id of the entry. */
+  readonly entry: string;
+  readonly channel: string | null;
+  /** Why, in a plain sentence without numbers that a later entry could change. */
+  readonly why: string;
+}
+
+/** Where the calculation puts what it finds. */
+export interface Sink {
+  flow(flow: Flow): void;
+  unknown(span: UnknownSpan): void;
+  note(note: Note): void;
+}
+
+/** A sink for whoever only wants the state. */
+export const NOWHERE: Sink = { flow() {}, unknown() {}, note() {} };
+
+/** What a flow had delivered by an instant: its cumulative curve. */
+export function deliveredBy(flow: Flow, at: Instant): Volume {
+  if (at <= flow.start) return NOTHING;
+  if (at >= flow.end) return flow.volume;
+  return lesser(delivered(flow.rate, at - flow.start), flow.volume);
+}

@@ -1,0 +1,40 @@
+/**
+ * Ratios of whole numbers: how a dose is multiplied and divided before its one rounding.
+ * Invariant: the denominator is above zero. Ratios are not reduced, since a dose takes a handful of
+ * factors and is rounded straight away.
+ */
+
+export interface Ratio {
+  readonly n: bigint;
+  readonly d: bigint;
+}
+
+export const ONE: Ratio = { n: 1n, d: 1n };
+
+/** The ratio of two whole numbers; throws a RangeError unless the denominator is above zero. */
+export function ratio(n: bigint | number, d: bigint | number = 1n): Ratio {
+  const denominator = BigInt(d);
+  if (denominator <= 0n) throw new RangeError(`not a denominator: ${denominator}`);
+  return { n: BigInt(n), d: denominator };
+}
+
+export function times(a: Ratio, b: Ratio): Ratio {
+  return { n: a.n * b.n, d: a.d * b.d };
+}
+
+/** `a` divided by `b`; throws a RangeError unless `b` is above zero. */
+export function dividedBy(a: Ratio, b: Ratio): Ratio {
+  return ratio(a.n * b.d, a.d * b.n);
+}
+
+/**
+ * The multiple of `step` nearest to a value, a half going up.
+ * Throws a RangeError for a value below zero (where up and away from zero part) or a step that is
+ * not a whole number above zero.
+ */
+export function nearestMultiple(value: Ratio, step: number): bigint {
+  if (value.n < 0n) throw new RangeError(`below zero: ${value.n}/${value.d}`);
+  if (!Number.isSafeInteger(step) || step <= 0) throw new RangeError(`not a step: ${step}`);
+  const size = BigInt(step) * value.d;
+  return ((2n * value.n + size) / (2n * size)) * BigInt(step);
+}

@@ -1,0 +1,72 @@
+/**
+ * One event reported by both a person and a device: same channel, kind and value within three
+ * minutes. The earlier of the two times counts, whichever was recorded first; the other report is
+ * linked to it and changes nothing.
+ */
+
+import type { Entry, Source } from "./entry.js";
+import { stillYoung } from "./state.js";
+import type { Step } from "./step.js";
+
+type OnChannel = Extract<Entry, { channel: string }>;
+
+/** Whether the entry repeats what the other source reported; remembers it otherwise. */
+export function reportedAlready(run: Step, entry: OnChannel, source: Source): boolean {
+  const channel = run.draft.channel(entry.channel)!;
+  const value = sameness(entry);
+  const young = channel.reports.filter((report) => stillYoung(report, run.at));
+  const twin = young.find(
+    (report) => report.source !== source && report.kind === entry.kind && report.value === value,
+  );
+  if (twin === undefined) {
+    const report = { at: run.at, source, kind: entry.kind, value };
+    run.draft.put({ ...channel, reports: [...young, report] });
+    return false;
+  }
+  // A report has one twin: a third one is an event of its own.
+  run.draft.put({ ...channel, reports: young.filter((report) => report !== twin) });
+  run.sink.note({
+    code: "reported-twice",
+    at: run.at,
+    entry: run.id,
+    channel: entry.channel,
+    why: `the ${twin.source} reported the same event; it counts once`,
+  });
+  return true;
+}
+
+/** What makes two reports of a kind the same event, as text. */
+function sameness(entry: OnChannel): string {
+  switch (entry.kind) {
+    case "flow-started":
+    case "rate-changed":
+    case "secondary-started":
+      return String(entry.rate) + ("role" in entry ? ` ${entry.role}` : "");
+    case "volume-to-infuse-set":
+      return `${entry.role} ${entry.volumeToInfuse}`;
+    case "bolus-started":
+      return String(entry.volume);
+    case "bag-hung":
+      return entry.bag;
+    case "total-read":
+      return `${entry.total} ${entry.volume}`;
+    case "totals-reset":
+      return [...entry.totals].sort().join(" ");
+    case "channel-connected":
+      return entry.line;
+    case "delivery-lost":
+      return String(entry.volume);
+    case "segment-read":
+      return `${entry.start} ${entry.volume}`;
+    case "channel-disconnected":
+    case "flow-paused":
+    case "flow-resumed":
+    case "flow-stopped":
+    case "secondary-ended":
+    case "bolus-stopped":
+    case "therapy-changed":
+      return "";
+    default:
+      return entry satisfies never;
+  }
+}

@@ -1,0 +1,65 @@
+/**
+ * What one entry works with while it changes the course, and what every entry does first: the channel
+ * it concerns comes up to its instant by itself, and a computed end is confirmed.
+ */
+
+import type { Instant } from "../time/instant.js";
+import { advance } from "./advance.js";
+import type { Sink, UnknownSpan } from "./flow.js";
+import { type Channel, type ComputedEnd, type Draft, unconnected } from "./state.js";
+
+/** The settings of the unit that the course depends on, in force at an instant. */
+export interface CourseSettings {
+  /** The share of a label that a bag may give beyond what it holds, in thousandths. */
+  readonly overfillAllowance: number;
+  /** How soon an entry must confirm a computed end, in milliseconds. */
+  readonly endConfirmedWithin: number;
+}
+
+export type SettingsAt = (at: Instant) => CourseSettings;
+
+/** The state being changed, where findings go, and the instant and id of the entry. */
+export interface Step {
+  readonly draft: Draft;
+  readonly sink: Sink;
+  readonly settingsAt: SettingsAt;
+  readonly at: Instant;
+  readonly id: string;
+}
+
+/** Brings a channel (made known if it is not) up to the step's instant; the entry confirms a computed end. */
+export function comeTo(run: Step, key: string): Channel {
+  const { draft, at, sink } = run;
+  if (draft.channel(key) === undefined) return draft.put(unconnected(key, at));
+  const channel = advance(draft, key, at, sink);
+  const end = channel.unconfirmed;
+  if (end === null) return channel;
+  const gap = unconfirmedSpan(channel, end, at, run.settingsAt);
+  if (gap !== null) sink.unknown(gap);
+  return draft.put({ ...channel, unconfirmed: null });
+}
+
+/** The span after a computed end of which nobody knows, if the next entry on the channel came too late. */
+export function unconfirmedSpan(
+  channel: Channel,
+  end: ComputedEnd,
+  next: Instant,
+  settingsAt: SettingsAt,
+): UnknownSpan | null {
+  if (next - end.at <= settingsAt(end.at).endConfirmedWithin) return null;
+  return {
+    channel: channel.channel,
+    line: channel.line,
+    bag: end.bag,
+    fluid: end.fluid,
+    role: end.source,
+    start: end.at,
+    end: next,
+    reason: "end-unconfirmed",
+  };
+}
+
+/** Notes that an entry changed nothing, and why; a later entry may give it sense. */
+export function withoutEffect(run: Step, channel: string | null, why: string): void {
+  run.sink.note({ code: "entry-without-effect", at: run.at, entry: run.id, channel, why });
+}

@@ -1,0 +1,87 @@
+/**
+ * Puts the answers for one shift together into lanes, one per line: its bands, the spans nobody knows,
+ * and how well each hour of each channel is founded. Pure; times become ms, everything else stays.
+ */
+
+import type { Basis, Flow, Flows, UnknownSpan, Volumes } from "./answers.js";
+import { type Band, clip, crest, type Span, stack } from "./bands.js";
+import { moment } from "./wall.js";
+
+/** A flow cut to the shift, with the answer it came from. */
+export interface DrawnFlow extends Span {
+  readonly source: Flow;
+}
+
+export interface Gap {
+  readonly channel: string;
+  readonly start: number;
+  readonly end: number;
+  readonly source: Pick<UnknownSpan, "start" | "end" | "reason">;
+}
+
+export interface Lane {
+  readonly key: string | null;
+  readonly label: string | null;
+  /** Lowest band first. */
+  readonly channels: readonly string[];
+  readonly bands: readonly Band<DrawnFlow>[];
+  readonly gaps: readonly Gap[];
+  /** Thickest moment, mL/h. */
+  readonly crest: number;
+  /** mL of the shift, as the table shows it. */
+  readonly total: number | null;
+}
+
+/** The lanes of a shift in the order of the table's rows; lines on which nothing flowed have none. */
+export function lanesOf(answer: Flows, volumes: Volumes): Lane[] {
+  const [from, to] = [moment(answer.from), moment(answer.to)];
+  const flows = answer.flows.flatMap((source) => {
+    const span = { channel: source.channel, rate: source.rate ?? 0, source, ...bounds(source) };
+    return source.rate === null ? [] : (clip(span, from, to) ?? []);
+  });
+  const gaps = gapsOf(answer).flatMap((gap) => clip(gap, from, to) ?? []);
+
+  const inRows = new Set(volumes.rows.map((row) => row.key));
+  const strays = [...flows, ...gaps].map((span) => span.source.line).filter((line) => !inRows.has(line));
+  const keys = [...inRows, ...new Set(strays)];
+  return keys.flatMap((key) => {
+    const row = volumes.rows.find((candidate) => candidate.key === key);
+    const ours = flows.filter((flow) => flow.source.line === key);
+    const missing = gaps.filter((gap) => gap.source.line === key);
+    if (ours.length + missing.length === 0) return [];
+    const channels = steadiestFirst([...ours, ...missing]);
+    const bands = stack(ours, channels);
+    const shown = { key, label: row?.label ?? key, total: row?.total ?? null };
+    return [{ ...shown, channels, bands, gaps: missing, crest: crest(bands) }];
+  });
+}
+
+/** What nobody knows: the spans the answer names, and flows of unknown rate it does not name already. */
+function gapsOf(answer: Flows) {
+  const named = answer.unknown.map((source) => ({ channel: source.channel, source, ...bounds(source) }));
+  const rateless = answer.flows
+    .filter((flow) => flow.rate === null)
+    .map(({ channel, line, start, end }) => ({ channel, line, start, end, reason: "rate-unknown" }))
+    .map((source) => ({ channel: source.channel, source, ...bounds(source) }))
+    .filter((gap) => !named.some((other) => other.channel === gap.channel && clip(other, gap.start, gap.end)));
+  return [...named, ...rateless];
+}
+
+function bounds(span: { start: string; end: string }) {
+  return { start: moment(span.start), end: moment(span.end) };
+}
+
+/** Channels by how long they flowed, longest first: what hardly moves carries what comes and goes. */
+function steadiestFirst(spans: readonly { channel: string; start: number; end: number }[]): string[] {
+  const lasted = new Map<string, number>();
+  for (const span of spans) {
+    lasted.set(span.channel, (lasted.get(span.channel) ?? 0) + span.end - span.start);
+  }
+  return [...lasted].sort((a, b) => b[1] - a[1] || (a[0] < b[0] ? -1 : 1)).map(([channel]) => channel);
+}
+
+/** How a channel's figure of the hour at `at` is founded; computed where the answer says nothing. */
+export function basisAt(channels: Volumes, channel: string, at: number): Basis {
+  const index = channels.intervals.findIndex(({ start, end }) => moment(start) <= at && at < moment(end));
+  return channels.rows.find((row) => row.key === channel)?.basis[index] ?? "computed";
+}

@@ -1,0 +1,19 @@
+/**
+ * Builds the page into dist/page, from where the service hands it out at `/`. Nothing is inlined,
+ * since the service allows scripts, styles and pictures from itself only (default-src 'self').
+ */
+
+import { defineConfig } from "vite";
+
+export default defineConfig({
+  root: "src/page",
+  base: "/",
+  build: {
+    outDir: "../../dist/page",
+    emptyOutDir: true,
+    assetsDir: "assets",
+    assetsInlineLimit: 0,
+    modulePreload: { polyfill: false },
+    target: "es2022",
+  },
+});

@@ -1,0 +1,38 @@
+/**
+ * Wall-clock times read off the text of an instant. The API answers in the unit's own offset, so the
+ * clock on the ward is what the text says; the clock of whoever looks at the page plays no part.
+ */
+
+const DAY = new Intl.DateTimeFormat("en-GB", {
+  timeZone: "UTC",
+  weekday: "long",
+  day: "numeric",
+  month: "long",
+});
+
+/** Milliseconds since 1970, for distances along the axis. */
+export function moment(instant: string): number {
+  return Date.parse(instant);
+}
+
+/** "2026-03-04T05:10:00-06:00" → "05:10". */
+export function clock(instant: string): string {
+  return instant.slice(11, 16);
+}
+
+/** "2026-03-04T05:10:00-06:00" → "2026-03-04". */
+export function dateOf(instant: string): string {
+  return instant.slice(0, 10);
+}
+
+/** "2026-03-04" → "Wednesday 4 March". */
+export function dayName(date: string): string {
+  return DAY.format(new Date(`${date}T00:00:00Z`)).replace(",", "");
+}
+
+/** The clock time, with its day when that is not the day of `reference`. */
+export function clockSeenFrom(instant: string, reference: string): string {
+  return dateOf(instant) === dateOf(reference)
+    ? clock(instant)
+    : `${clock(instant)} on ${dayName(dateOf(instant))}`;
+}

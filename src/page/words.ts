@@ -1,0 +1,145 @@
+/**
+ * Every text of the page, in one place. Plain sentences in the present tense, numbers with their units
+ * written out by numbers.ts, no abbreviation the trade lists as error-prone.
+ */
+
+import type { Basis, ChannelNow, Role, RunningTotal } from "./answers.js";
+import { figure } from "./numbers.js";
+
+const roles: Record<Role, string> = {
+  primary: "primary",
+  secondary: "secondary",
+  bolus: "bolus",
+  "keep-open": "keep open",
+};
+
+const reasons: Record<string, string> = {
+  "end-unconfirmed": "nobody confirmed that it ended",
+  "rate-unknown": "the rate is not known",
+  away: "the patient was away",
+};
+
+const totals: Record<RunningTotal["total"], string> = {
+  primary: "Primary total",
+  secondary: "Secondary total",
+  combined: "Combined total",
+};
+
+const delivering: Record<ChannelNow["delivering"], string> = {
+  nothing: "Nothing is flowing",
+  primary: "",
+  secondary: "Secondary: ",
+  bolus: "Bolus: ",
+};
+
+const bases: Partial<Record<Basis, string>> = {
+  computed: "outline: computed from rates",
+  apportioned: "lines: shared out between readings",
+  measured: "filled: read off the device",
+  disputed: "crossed: reading and rates disagree",
+};
+
+export const words = {
+  title: "Shift infusion ledger",
+  invented: "Demo data, invented. No such patients exist.",
+  roles,
+  reasons,
+  totals,
+  delivering,
+  bases,
+
+  signIn: {
+    heading: "Sign in",
+    label: "Access token",
+    hint: "Whoever runs the ledger gives you one. It is kept until this tab is closed.",
+    button: "Sign in",
+    empty: "Enter a token first.",
+    refused: "That token is not accepted, or no longer. Enter another one.",
+    out: "Sign out",
+  },
+
+  patients: {
+    heading: "Patients",
+    unit: "Unit",
+    discharged: "Show discharged patients too",
+    back: "All patients",
+    noneOpen: "Nobody is admitted to this unit at present.",
+    none: "This unit has no patients yet.",
+    noUnits: "There is no unit you may see yet. An administrator opens one.",
+    bed: (bed: string | null | undefined) => (bed ? `Bed ${bed}` : "No bed"),
+    since: (when: string) => `since ${when}`,
+    until: (when: string) => `discharged ${when}`,
+  },
+
+  shift: {
+    label: "Shift",
+    earlier: "Earlier shift",
+    later: "Later shift",
+    none: "This stay has no shift yet.",
+    asOf: (clock: string) => `Computed up to ${clock}`,
+    refresh: "Refresh",
+    refreshed: (clock: string) => `The figures are computed up to ${clock}.`,
+  },
+
+  now: {
+    heading: (clock: string, running: boolean) => (running ? `Now, ${clock}` : `At the end of the shift, ${clock}`),
+    none: "No channel is connected.",
+    unidentified: "unidentified fluid",
+    flow: (rate: number | null, fluid: string) =>
+      rate === null ? `${fluid}, rate not known` : `${figure(rate)} mL/h of ${fluid}`,
+    drops: (rate: number) => `${figure(rate)} drops a minute`,
+    left: (volume: number) => `about ${figure(volume)} mL left in the bag`,
+    empty: (clock: string) => `empty about ${clock}`,
+    ends: (clock: string) => `ends about ${clock}`,
+    expected: "should show",
+    unknown: "not known",
+    never: "Never written down",
+    allRead: "All of it is written down",
+    lastReading: (volume: number) => `Last written down: ${figure(volume)} mL`,
+    atRisk: (volume: number, since: string | null) =>
+      `${figure(volume)} mL not written down${since === null ? "" : ` since ${since}`}`,
+  },
+
+  hours: {
+    heading: "Delivered by line and hour",
+    mL: "mL",
+    line: "Line",
+    total: "Shift",
+    sum: "All lines",
+    soFar: "so far",
+    atLeast: "at least",
+    noLine: "No line",
+    unknown: (minutes: string) => `${minutes} not known`,
+    nothing: "Nothing is recorded for this shift.",
+    caption: "Volume delivered per line and hour, in mL. Cells are blank for hours still to come.",
+    picture: (line: string, total: string | null) =>
+      `${line}: rates over the shift${total === null ? "" : `, ${total} mL delivered`}. The same in words below the table.`,
+    now: (clock: string) => `now ${clock}`,
+    square: (volume: number) => `this square is ${figure(volume)} mL`,
+    primary: "primary",
+    added: "secondary or bolus",
+    hint: "Area is volume. Point at a band, or tap it, to read what it is.",
+    inWords: "The same in words",
+  },
+
+  flow: {
+    sentence: (from: string, to: string, role: Role, fluid: string, rate: number | null, volume: number) =>
+      `${from} to ${to}: ${roles[role]}, ${fluid}, ${rate === null ? "rate not known" : `${figure(rate)} mL/h`}, ${figure(volume)} mL`,
+    unknown: (from: string, to: string, minutes: string, reason: string) =>
+      `${from} to ${to}: ${minutes} not known, because ${reasons[reason] ?? "it is not recorded"}`,
+  },
+
+  failed: {
+    title: "The figures cannot be shown.",
+    noAnswer: "The ledger does not answer. What was recorded is safe; only this page cannot reach it.",
+    status: (status: number) => `The ledger answered with status ${status}.`,
+    stale: (clock: string) => `The figures below are as they were at ${clock}.`,
+    again: "Try again",
+  },
+  loading: "Loading",
+
+  caution:
+    "This ledger documents. It controls no device, doses no drug and gives no advice on treatment. A computed volume " +
+    "is an estimate from what was recorded: look at the device, the bag and the patient first. Local policy and " +
+    "licensed practice decide.",
+};

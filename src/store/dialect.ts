@@ -1,0 +1,56 @@
+/**
+ * What is SQLite's own: opening a file, the settings a ledger depends on, and what its errors mean.
+ */
+
+import SqliteDatabase, { type Database } from "better-sqlite3";
+import { StoreRefused } from "./refused.js";
+
+/** The path of a database that lives as long as its connection. */
+const IN_MEMORY = ":memory:";
+
+export interface Opening {
+  /** Whether a file that is not there is made. */
+  readonly create: boolean;
+  /** How long to wait for another process that holds the file, in milliseconds; the tick waits too. */
+  readonly busyTimeout: number;
+}
+
+/** Opens a file and changes nothing in it. */
+export function openHandle(path: string, { create, busyTimeout }: Opening): Database {
+  return new SqliteDatabase(path, { fileMustExist: !create && path !== IN_MEMORY, timeout: busyTimeout });
+}
+
+/** Gives a connection the settings of a ledger; throws StoreRefused where there can be no write-ahead log. */
+export function settle(handle: Database): void {
+  const journal = handle.pragma("journal_mode = WAL", { simple: true });
+  if (journal !== "wal" && handle.name !== IN_MEMORY) {
+    throw new StoreRefused("its file system allows no write-ahead log");
+  }
+  // This build of SQLite makes it NORMAL under WAL, which would acknowledge what a power cut undoes.
+  handle.pragma("synchronous = FULL");
+  handle.pragma("foreign_keys = ON");
+  // Without it REPLACE deletes a row and no delete trigger sees it.
+  handle.pragma("recursive_triggers = ON");
+  handle.pragma("temp_store = MEMORY");
+}
+
+const NOT_TO_BE_HAD =
+  /^SQLITE_(BUSY|LOCKED|FULL|IOERR|READONLY|CANTOPEN|CORRUPT|NOTADB|NOMEM|PERM|PROTOCOL|INTERRUPT)/;
+
+/** Whether an error says that the database is not to be had, and nothing about what was written. */
+export function isOutage(error: unknown): boolean {
+  return error instanceof SqliteDatabase.SqliteError && NOT_TO_BE_HAD.test(error.code);
+}
+
+/** The refusal to start on a file, for whatever came up while it was opened. */
+export function refusal(path: string, error: unknown): StoreRefused {
+  return new StoreRefused(`${path} cannot be opened as a ledger: ${reason(error)}`, { cause: error });
+}
+
+function reason(error: unknown): string {
+  if (error instanceof SqliteDatabase.SqliteError) {
+    if (error.code === "SQLITE_NOTADB") return "it is not a SQLite database";
+    if (error.code === "SQLITE_CANTOPEN") return "there is no such file";
+  }
+  return error instanceof Error ? error.message : String(error);
+}

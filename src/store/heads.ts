@@ -1,0 +1,66 @@
+/**
+ * The heads of the chains last appended to, each with what the ledger left there. A head in here is
+ * always that of committed rows: what a group of inquiries decides is staged beside them, and moves
+ * in only after its commit.
+ */
+
+import type { Instant } from "../time/instant.js";
+import type { Chain, Head } from "./store.js";
+
+/** How many chains are remembered; the one longest unasked goes first. */
+const REMEMBERED = 2_000;
+
+const EMPTY = { sequence: 0, recordedAt: 0 as Instant, digest: "" };
+
+type LastRow = Omit<Head, "memory">;
+
+export class Heads {
+  readonly #committed = new Map<Chain, Head>();
+  readonly #staged = new Map<Chain, Head>();
+  readonly #last: (chain: Chain) => LastRow | undefined;
+
+  /** `last` reads the last row of a chain from the database, for chains that are not remembered. */
+  constructor(last: (chain: Chain) => LastRow | undefined) {
+    this.#last = last;
+  }
+
+  /** The head of a chain, with the rows staged for it. */
+  of(chain: Chain): Head {
+    const staged = this.#staged.get(chain);
+    if (staged !== undefined) return staged;
+    const committed = this.#committed.get(chain);
+    if (committed === undefined) return { ...(this.#last(chain) ?? EMPTY), memory: undefined };
+    this.#remember(chain, committed);
+    return committed;
+  }
+
+  /** Stages a head that counts from the next commit on. */
+  stage(chain: Chain, head: Head): void {
+    this.#staged.set(chain, head);
+  }
+
+  /** After a commit: what was staged is now so. */
+  keep(): void {
+    for (const [chain, head] of this.#staged) this.#remember(chain, head);
+    this.#staged.clear();
+  }
+
+  /** After a failure: nothing of the chains involved is relied on any more. */
+  drop(): void {
+    for (const chain of this.#staged.keys()) this.#committed.delete(chain);
+    this.#staged.clear();
+  }
+
+  /** After another process wrote: any chain may have rows not known here. */
+  forget(): void {
+    this.#committed.clear();
+  }
+
+  #remember(chain: Chain, head: Head): void {
+    this.#committed.delete(chain);
+    this.#committed.set(chain, head);
+    if (this.#committed.size <= REMEMBERED) return;
+    const [oldest] = this.#committed.keys();
+    if (oldest !== undefined) this.#committed.delete(oldest);
+  }
+}

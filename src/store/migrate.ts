@@ -1,0 +1,101 @@
+/**
+ * Brings a database to the newest shape, or refuses it: an opened database has the tables, indexes
+ * and triggers the migrations make, word for word, or it is not opened. So a ledger whose
+ * append-only triggers somebody took away does not start.
+ *
+ * All pending migrations, with the record that they were applied, are one transaction: after a
+ * failure the file is as it was before, and of two programs that start at once one waits.
+ */
+
+import type { Database } from "better-sqlite3";
+import { Kysely, type Migration, Migrator, SqliteDialect } from "kysely";
+import * as ledger from "../../migrations/0001-ledger.js";
+import { openHandle } from "./dialect.js";
+import { StoreRefused } from "./refused.js";
+
+export type Migrations = Readonly<Record<string, Migration>>;
+
+/** Every migration there is; their names sort in the order in which they are applied. */
+export const migrations: Migrations = { "0001-ledger": ledger };
+
+/** The migrator's own tables. */
+const RECORD = "kysely_migration";
+const LOCK = "kysely_migration_lock";
+
+/**
+ * Makes sure that a database has the newest shape, migrating it only if `migrate` says so.
+ * Throws StoreRefused for a database that is newer than the program, is not a ledger, is
+ * half-migrated, was altered by hand, or is older while `migrate` is false; throws a migration's
+ * own error if one fails.
+ */
+export async function ensureNewest(
+  handle: Database,
+  migrate: boolean,
+  known: Migrations = migrations,
+): Promise<void> {
+  const names = Object.keys(known).sort();
+  const applied = appliedTo(handle);
+  const unknown = applied.find((name) => !names.includes(name));
+  if (unknown !== undefined) {
+    throw new StoreRefused(`it is newer than this program, which does not know the migration ${unknown}`);
+  }
+  if (applied.some((name, place) => name !== names[place])) {
+    throw new StoreRefused(`it is half-migrated: only ${applied.join(", ")} of ${names.join(", ")}`);
+  }
+  if (applied.length < names.length) {
+    if (!migrate) throw new StoreRefused(`it has not been migrated to ${names.at(-1)}: run migrate first`);
+    await migrateAll(handle, known);
+  }
+  await refuseOtherShape(handle, known);
+}
+
+/** The names of the migrations applied to a database, in order. */
+function appliedTo(handle: Database): string[] {
+  const tables = handle.prepare<[], string>("select name from sqlite_schema where type = 'table'").pluck().all();
+  if (tables.includes(RECORD)) {
+    return handle.prepare<[], string>(`select name from ${RECORD} order by name`).pluck().all();
+  }
+  if (tables.length > 0) throw new StoreRefused(`it is another program's: it has a table ${tables[0]}`);
+  return [];
+}
+
+/**
+ * Applies what is pending. The transaction is opened here and not by the migrator, whose own would
+ * leave out its record tables and begin without the write lock.
+ */
+async function migrateAll(handle: Database, known: Migrations): Promise<void> {
+  const migrator = new Migrator({
+    db: new Kysely({ dialect: new SqliteDialect({ database: handle }) }),
+    provider: { getMigrations: async () => ({ ...known }) },
+    disableTransactions: true,
+  });
+  handle.exec("BEGIN IMMEDIATE");
+  const { error } = await migrator.migrateToLatest();
+  handle.exec(error === undefined ? "COMMIT" : "ROLLBACK");
+  if (error !== undefined) throw error;
+}
+
+/** Refuses a database in which anything the migrations make is missing or reads otherwise. */
+async function refuseOtherShape(handle: Database, known: Migrations): Promise<void> {
+  const model = openHandle(":memory:", { create: true, busyTimeout: 0 });
+  try {
+    await migrateAll(model, known);
+    const present = shapeOf(handle);
+    for (const [name, sql] of shapeOf(model)) {
+      if (!present.has(name)) throw new StoreRefused(`it is half-migrated or altered: it lacks ${name}`);
+      if (present.get(name) !== sql) throw new StoreRefused(`it was altered: its ${name} is another`);
+    }
+  } finally {
+    model.close();
+  }
+}
+
+function shapeOf(handle: Database): Map<string, string> {
+  const things = handle
+    .prepare<[], { name: string; sql: string }>(
+      `select type || ' ' || name as name, sql from sqlite_schema
+       where sql is not null and name not in ('${RECORD}', '${LOCK}')`,
+    )
+    .all();
+  return new Map(things.map(({ name, sql }) => [name, sql]));
+}

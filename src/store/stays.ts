@@ -1,0 +1,116 @@
+/**
+ * The tables `unit` and `stay`: the directory of units and of the encounters in them. The only
+ * place that holds who a patient is; unlike entries, what it says may be replaced.
+ */
+
+import type { Database } from "better-sqlite3";
+import type { Answering, AskOf, Writing } from "./conversation.js";
+import { build, prepared, query } from "./query.js";
+import type { Stay } from "./store.js";
+
+const columns = [
+  "encounter",
+  "unit",
+  "bed",
+  "patient_identifier as patientIdentifier",
+  "patient_name as patientName",
+  "admitted_at as admittedAt",
+  "discharged_at as dischargedAt",
+] as const;
+
+const whole = build.selectFrom("stay").select(columns);
+
+type Page = { readonly unit: string; readonly after: string; readonly limit: number };
+
+/** One query per combination, so that each has an index of its own. */
+function page(which: { ofUnit: boolean; open: boolean | null }) {
+  return query<Page>()((given) => {
+    const stays = whole
+      .where("encounter", ">", given("after"))
+      .orderBy("encounter")
+      .limit(given("limit"))
+      .$if(which.ofUnit, (some) => some.where("unit", "=", given("unit")));
+    if (which.open === null) return stays;
+    return stays.where("discharged_at", which.open ? "is" : "is not", null);
+  });
+}
+
+export const stayQueries = {
+  one: query<{ encounter: string }>()((given) => whole.where("encounter", "=", given("encounter"))),
+  every: page({ ofUnit: false, open: null }),
+  open: page({ ofUnit: false, open: true }),
+  ended: page({ ofUnit: false, open: false }),
+  everyOfUnit: page({ ofUnit: true, open: null }),
+  openOfUnit: page({ ofUnit: true, open: true }),
+  endedOfUnit: page({ ofUnit: true, open: false }),
+  put: query<Stay>()((given) =>
+    build
+      .insertInto("stay")
+      .values({
+        encounter: given("encounter"),
+        unit: given("unit"),
+        bed: given("bed"),
+        patient_identifier: given("patientIdentifier"),
+        patient_name: given("patientName"),
+        admitted_at: given("admittedAt"),
+        discharged_at: given("dischargedAt"),
+      })
+      .onConflict((conflict) =>
+        conflict.column("encounter").doUpdateSet((e) => ({
+          unit: e.ref("excluded.unit"),
+          bed: e.ref("excluded.bed"),
+          patient_identifier: e.ref("excluded.patient_identifier"),
+          patient_name: e.ref("excluded.patient_name"),
+          admitted_at: e.ref("excluded.admitted_at"),
+          discharged_at: e.ref("excluded.discharged_at"),
+        })),
+      ),
+  ),
+  units: query<{ after: string; limit: number }>()((given) =>
+    build
+      .selectFrom("unit")
+      .select("id")
+      .where("id", ">", given("after"))
+      .orderBy("id")
+      .limit(given("limit")),
+  ),
+  addUnit: query<{ unit: string }>()((given) =>
+    build
+      .insertInto("unit")
+      .values({ id: given("unit") })
+      .onConflict((conflict) => conflict.doNothing()),
+  ),
+};
+
+export interface Stays {
+  readonly answering: Answering<"stay" | "stays" | "units">;
+  readonly writing: Writing<"stay" | "unit">;
+}
+
+/** The name of the query that answers an ask for stays. */
+function queryFor({ unit, open }: AskOf<"stays">) {
+  if (open === null) return unit === null ? "every" : "everyOfUnit";
+  if (open) return unit === null ? "open" : "openOfUnit";
+  return unit === null ? "ended" : "endedOfUnit";
+}
+
+export function staysOf(handle: Database): Stays {
+  const stays = prepared(handle, stayQueries);
+  return {
+    answering: {
+      stay: (ask) => stays.one.get(ask),
+      stays: (ask) =>
+        stays[queryFor(ask)].all({ unit: ask.unit ?? "", after: ask.after ?? "", limit: ask.limit }),
+      units: (ask) =>
+        stays.units.all({ after: ask.after ?? "", limit: ask.limit }).map((unit) => unit.id),
+    },
+    writing: {
+      stay: ({ stay }) => {
+        stays.put.run(stay);
+      },
+      unit: (write) => {
+        stays.addUnit.run(write);
+      },
+    },
+  };
+}

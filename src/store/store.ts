@@ -1,0 +1,226 @@
+/**
+ * What the ledger asks of a database, and nothing of how one answers. The whole interface is
+ * asynchronous; what runs inside a transaction is a synchronous conversation: a generator that
+ * yields what it needs to know and at last returns what is to be written. SQLite answers within one
+ * tick, PostgreSQL between ticks; the conversation is the same.
+ *
+ * Rows of a chain are only ever added. A chain is one encounter's or one unit's ordered record.
+ */
+
+import type { Instant } from "../time/instant.js";
+
+/** `encounter/<id>` or `unit/<id>`. */
+export type Chain = `encounter/${string}` | `unit/${string}`;
+
+/** One entry as stored. `text` is its canonical JSON and alone is hashed; the columns are read off it. */
+export interface Row {
+  readonly chain: Chain;
+  /** 1, 2, 3, … without a gap. */
+  readonly sequence: number;
+  /** Unique in the chain. */
+  readonly id: string;
+  readonly kind: string;
+  /** When it happened (for an amendment: its replacement); null where the entry has no time (a void). */
+  readonly at: Instant | null;
+  /** The earliest instant whose figures the row can change. */
+  readonly touches: Instant;
+  /** For an amendment or void: the sequence of the original entry it ends up at; else null. */
+  readonly root: number | null;
+  /** What key the entry declares (`line:…`, `channel:…`, `bag:…`), else null. */
+  readonly declares: string | null;
+  /** The channel the entry names (its replacement, for an amendment), else null. */
+  readonly channel: string | null;
+  readonly recordedAt: Instant;
+  readonly text: string;
+  /** SHA-256 of `text` in lower-case hex; `text` itself holds the digest before it. */
+  readonly digest: string;
+}
+
+/** The last row of a chain; sequence 0 and an empty digest for a chain without rows. */
+export interface Head {
+  readonly sequence: number;
+  readonly recordedAt: Instant;
+  readonly digest: string;
+  /** What the ledger left here after its last append to the chain, if still in memory. */
+  readonly memory: unknown;
+}
+
+/** The state of a whole encounter at an instant, as of a sequence; made anew at will. */
+export interface Checkpoint {
+  readonly chain: Chain;
+  readonly at: Instant;
+  /** The checkpoint holds as of every sequence from `validFrom` up to, but not including, `validTo`. */
+  readonly validFrom: number;
+  readonly validTo: number | null;
+  readonly text: string;
+}
+
+/** One encounter in the directory; the patient's identity stands here and nowhere else. */
+export interface Stay {
+  readonly encounter: string;
+  readonly unit: string;
+  readonly bed: string | null;
+  readonly patientIdentifier: string;
+  readonly patientName: string | null;
+  readonly admittedAt: Instant;
+  readonly dischargedAt: Instant | null;
+}
+
+/** The remembered answer to a request that carried an Idempotency-Key. */
+export interface KeptAnswer {
+  /** Who sent it and to which route: keys of different callers never meet. */
+  readonly scope: string;
+  readonly key: string;
+  /** SHA-256 of the canonical request body. */
+  readonly fingerprint: string;
+  readonly status: number;
+  readonly body: string;
+  readonly headers: string;
+  readonly recordedAt: Instant;
+}
+
+/**
+ * A question to the database. Row questions always answer with whole families: every row found, the
+ * original it hangs on and all corrections of it, in order of sequence.
+ */
+export type Ask =
+  | { readonly ask: "head"; readonly chain: Chain }
+  | { readonly ask: "ids"; readonly chain: Chain; readonly ids: readonly string[] }
+  | { readonly ask: "declares"; readonly chain: Chain; readonly keys: readonly string[] }
+  /** Rows with `from <= at < to` and `sequence <= upTo`, with their families (also cut at `upTo`). */
+  | {
+      readonly ask: "span";
+      readonly chain: Chain;
+      readonly from: Instant;
+      readonly to: Instant;
+      readonly upTo: number;
+    }
+  /** The first rows on a channel with `from <= at < to`, at most `limit` of them, with their families. */
+  | {
+      readonly ask: "next-on-channel";
+      readonly chain: Chain;
+      readonly channel: string;
+      readonly from: Instant;
+      readonly to: Instant;
+      readonly upTo: number;
+      readonly limit: number;
+    }
+  /** Rows of the given kinds with `sequence <= upTo`, with their families. */
+  | { readonly ask: "kinds"; readonly chain: Chain; readonly kinds: readonly string[]; readonly upTo: number }
+  /** Rows in order of sequence, `after < sequence <= upTo`, at most `limit`; without families. */
+  | {
+      readonly ask: "page";
+      readonly chain: Chain;
+      readonly after: number;
+      readonly upTo: number;
+      readonly limit: number;
+    }
+  /** The last row with `recordedAt <= at` (without its family). */
+  | { readonly ask: "recorded-by"; readonly chain: Chain; readonly at: Instant }
+  /** The latest checkpoint with `at <= before` that holds as of `sequence`. */
+  | {
+      readonly ask: "checkpoint";
+      readonly chain: Chain;
+      readonly before: Instant;
+      readonly sequence: number;
+    }
+  /** All checkpoints with `at > after` that hold as of now (`validTo` null), in order of `at`. */
+  | { readonly ask: "checkpoints-after"; readonly chain: Chain; readonly after: Instant }
+  | { readonly ask: "stay"; readonly encounter: string }
+  /** Encounters of a unit (all, when null) in order of id, after an id. */
+  | {
+      readonly ask: "stays";
+      readonly unit: string | null;
+      readonly open: boolean | null;
+      readonly after: string | null;
+      readonly limit: number;
+    }
+  | { readonly ask: "units"; readonly after: string | null; readonly limit: number }
+  | { readonly ask: "kept-answer"; readonly scope: string; readonly key: string };
+
+/** Something to write. There is no write that changes or removes a row of a chain. */
+export type Write =
+  | { readonly write: "row"; readonly row: Row }
+  | { readonly write: "memory"; readonly chain: Chain; readonly memory: unknown }
+  | { readonly write: "checkpoint"; readonly checkpoint: Checkpoint }
+  /** Every checkpoint of the chain with `at > after` that still holds stops holding at `validTo`. */
+  | {
+      readonly write: "end-checkpoints";
+      readonly chain: Chain;
+      readonly after: Instant;
+      readonly before: Instant | null;
+      readonly validTo: number;
+    }
+  /** Adds an encounter to the directory, or replaces what it says of it. */
+  | { readonly write: "stay"; readonly stay: Stay }
+  /** Adds a unit id to the list of units. */
+  | { readonly write: "unit"; readonly unit: string }
+  | { readonly write: "kept-answer"; readonly answer: KeptAnswer };
+
+/** What the asks answer with; `answered` below gives each its type. */
+export interface Answers {
+  head: Head;
+  ids: readonly Row[];
+  declares: readonly Row[];
+  span: readonly Row[];
+  "next-on-channel": readonly Row[];
+  kinds: readonly Row[];
+  page: readonly Row[];
+  "recorded-by": Row | undefined;
+  checkpoint: Checkpoint | undefined;
+  "checkpoints-after": readonly Checkpoint[];
+  stay: Stay | undefined;
+  stays: readonly Stay[];
+  units: readonly string[];
+  "kept-answer": KeptAnswer | undefined;
+}
+
+/** A synchronous conversation with the database that ends in a `T`. */
+export type Inquiry<T> = Generator<Ask, T, unknown>;
+
+/** Asks one question within an inquiry: `const head = yield* ask({ ask: "head", chain })`. */
+export function* ask<A extends Ask>(question: A): Generator<Ask, Answers[A["ask"]], unknown> {
+  return (yield question) as Answers[A["ask"]];
+}
+
+/** The end of an inquiry that writes: all of it durably, or nothing of it. */
+export interface Decision<T> {
+  readonly writes: readonly Write[];
+  readonly answer: T;
+}
+
+/** The commit failed, or the database is not to be had: nothing was written; the caller may retry. */
+export class StoreUnavailable extends Error {
+  override readonly name = "StoreUnavailable";
+}
+
+/** A named caller: a program or person with a bearer token, of which only the hash is kept. */
+export interface TokenRecord {
+  readonly id: string;
+  readonly hash: string;
+  readonly role: string;
+  readonly name: string;
+  /** The only unit it may act on; null for every unit. */
+  readonly unit: string | null;
+  readonly createdAt: Instant;
+}
+
+export interface Store {
+  /** Answers an inquiry from one consistent snapshot; nothing is written. */
+  read<T>(inquire: () => Inquiry<T>): Promise<T>;
+  /**
+   * Runs an inquiry inside a transaction and writes its decision durably before it resolves. Inquiries
+   * that wait at the same time share one transaction; each sees what those before it decided. Rejects
+   * with what the inquiry threw (the others go on), or with StoreUnavailable when the commit failed.
+   */
+  transact<T>(decide: () => Inquiry<Decision<T>>): Promise<T>;
+  /** Every row of every chain in order of chain and sequence, for verification. */
+  everyRow(): Iterable<Row>;
+  createToken(token: TokenRecord): Promise<void>;
+  tokenByHash(hash: string): Promise<TokenRecord | undefined>;
+  tokens(): Promise<readonly TokenRecord[]>;
+  /** A consistent copy of the whole database in a new file at `path`. */
+  backup(path: string): Promise<void>;
+  /** Finishes what was accepted, then closes. */
+  close(): Promise<void>;
+}
