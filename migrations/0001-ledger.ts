@@ -9,46 +9,62 @@
 
 import { type Kysely, sql } from "kysely";
 
-/** Without a rowid: a hidden third key would be one more on which REPLACE could slip through. */
+/**
+ * An append writes each page it touches whole, so what is wide is kept in one place: entries lie in
+ * order of recording, whatever their chain, and the indexes hold a chain's number instead of its name.
+ * For the same reason no index is on the time of recording: it only grows along a chain.
+ */
 const ENTRY = [
+  `create table chain (
+    number integer primary key,
+    name text not null unique check (name glob 'encounter/?*' or name glob 'unit/?*')
+  ) strict`,
   `create table entry (
-    chain text not null check (chain glob 'encounter/?*' or chain glob 'unit/?*'),
+    place integer primary key,
+    chain integer not null references chain (number),
     sequence integer not null check (sequence >= 1),
     id text not null,
     kind text not null,
     at integer,
-    touches integer not null,
     root integer check (root < sequence),
     declares text,
-    channel text,
     recorded_at integer not null,
     text text not null,
     digest text not null check (length(digest) = 64 and digest not glob '*[^0-9a-f]*'),
-    primary key (chain, sequence),
+    unique (chain, sequence),
     unique (chain, id)
-  ) strict, without rowid`,
-  // Each index ends in sequence and root, so that finding families never reads the entries' text.
+  ) strict`,
+  // Those that find families hold sequence and root, so that finding never reads the entries' text.
   `create index entry_by_time on entry (chain, at, sequence, root) where at is not null`,
-  `create index entry_by_channel on entry (chain, channel, at, sequence, root) where channel is not null`,
   `create index entry_by_kind on entry (chain, kind, sequence, root)`,
   `create index entry_by_declaration on entry (chain, declares, sequence, root) where declares is not null`,
   `create index entry_by_root on entry (chain, root, sequence) where root is not null`,
-  `create index entry_by_recording on entry (chain, recorded_at, sequence)`,
 ];
 
 /**
- * REPLACE deletes what it collides with without firing a delete trigger unless the connection has
- * recursive_triggers on, so the collision itself is refused, on each unique key.
+ * REPLACE deletes what it collides with, and a connection without recursive_triggers fires no delete
+ * trigger for that; so the collision itself is refused, on each unique key. Of the keys that are
+ * rowids every one but the next is refused: a trigger cannot tell a missing one from a taken one.
  */
-const ENTRY_GUARDS = [
-  `create trigger entry_never_replaced before insert on entry
-    when exists (select 1 from entry where chain = new.chain and sequence = new.sequence)
+const GUARDS = [
+  `create trigger chain_only_added before insert on chain
+    when new.number is not (select coalesce(max(number), 0) + 1 from chain)
+      or exists (select 1 from chain where name = new.name)
+    begin select raise(abort, 'a chain is never replaced'); end`,
+  `create trigger chain_never_changed before update on chain
+    begin select raise(abort, 'a chain is never changed'); end`,
+  `create trigger chain_never_deleted before delete on chain
+    begin select raise(abort, 'a chain is never deleted'); end`,
+  `create trigger entry_only_added before insert on entry
+    when new.place is not (select coalesce(max(place), 0) + 1 from entry)
+      or exists (select 1 from entry where chain = new.chain and sequence = new.sequence)
       or exists (select 1 from entry where chain = new.chain and id = new.id)
     begin select raise(abort, 'an entry is never replaced'); end`,
-  `create trigger entry_without_gap before insert on entry
-    when new.sequence > 1
-      and not exists (select 1 from entry where chain = new.chain and sequence = new.sequence - 1)
-    begin select raise(abort, 'a chain has no gap'); end`,
+  `create trigger entry_follows before insert on entry
+    when new.sequence > 1 and not exists
+      (select 1 from entry where chain = new.chain and sequence = new.sequence - 1
+        and recorded_at <= new.recorded_at)
+    begin select raise(abort, 'an entry follows the one before it, without a gap and no earlier'); end`,
   `create trigger entry_hangs_on_original before insert on entry
     when new.root is not null and not exists
       (select 1 from entry where chain = new.chain and sequence = new.root and root is null)
@@ -111,7 +127,7 @@ const CALLERS = [
 ];
 
 export async function up(db: Kysely<unknown>): Promise<void> {
-  for (const statement of [...ENTRY, ...ENTRY_GUARDS, ...CHECKPOINT, ...DIRECTORY, ...CALLERS]) {
+  for (const statement of [...ENTRY, ...GUARDS, ...CHECKPOINT, ...DIRECTORY, ...CALLERS]) {
     await sql.raw(statement).execute(db);
   }
 }

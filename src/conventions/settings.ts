@@ -66,9 +66,9 @@ export interface Settings {
 }
 
 /**
- * What holds in a unit that has decided nothing (domain.md, sections 4 to 7 and 10). The household
- * measures are the rounded ones of the bedside, an ounce as 30 mL and a cup as 8 ounces; ice melts to
- * about half its volume.
+ * What holds in a unit that has decided nothing. Household measures are the rounded ones of the bedside: a
+ * cup is 8 ounces is 240 mL (LibreTexts, Home Health Aide), not the 236.6 mL of the exact table. That
+ * ice counts half is common practice, and so are the tolerances and times.
  */
 export const defaultSettings: Settings = {
   precision: stepOf(100),

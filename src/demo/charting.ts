@@ -3,15 +3,20 @@
  * and corrections of what was charted wrongly. Volumes in mL, weights in kg.
  */
 
-import { type Said, type StoryTime, said, idOf } from "./story.js";
+import { idOf, type Said, type StoryTime, said } from "./story.js";
 
 export function drank(volume: number, item: string): Said {
-  return said(`oral-${item.replaceAll(" ", "-")}`, "intake-measured", { category: "oral", volume, item });
+  return said(`oral-${slug(item)}`, "intake-measured", { category: "oral", volume, item });
+}
+
+/** Words as a piece of an entry's id. */
+function slug(words: string): string {
+  return words.replace(/[^A-Za-z0-9]+/g, "-").replace(/-$/, "");
 }
 
 /** A drug pushed by hand from a small syringe. */
 export function pushed(volume: number, item: string): Said {
-  return said(`push-${item.replaceAll(" ", "-")}`, "intake-measured", { category: "iv-push", volume, item });
+  return said(`push-${slug(item)}`, "intake-measured", { category: "iv-push", volume, item });
 }
 
 export function flushed(volume: number, on: string): Said {
@@ -81,7 +86,10 @@ export function amend(
 
 /** What was charted under `original` never happened. */
 export function voided(original: { readonly name: string; readonly at: StoryTime }, reason: string): Said {
-  return untimed(`void-${original.name}`, "entry-voided", { entry: idOf(original.name, original.at), reason });
+  return untimed(`void-${original.name}`, "entry-voided", {
+    entry: idOf(original.name, original.at),
+    reason,
+  });
 }
 
 function untimed(name: string, kind: string, fields: Said["fields"]): Said {

@@ -19,7 +19,11 @@ export function start(channel: string, rate: number | "unknown", limits: Limits 
 /** A start by dose; the weight is the one programmed into the channel, where the dose needs one. */
 export function startDose(channel: string, value: number, unit: string, kilograms?: number): Said {
   const weight = kilograms === undefined ? {} : { programmedWeight: { value: kilograms, unit: "kg" } };
-  return said(`start-${channel}`, "flow-started", { channel, dose: { value, unit } satisfies Dose, ...weight });
+  return said(`start-${channel}`, "flow-started", {
+    channel,
+    dose: { value, unit } satisfies Dose,
+    ...weight,
+  });
 }
 
 /** A gravity set opened and counted, in drops per minute. */
@@ -32,7 +36,11 @@ export function rate(channel: string, to: number): Said {
 }
 
 export function dose(channel: string, value: number, unit: string): Said {
-  return said(`dose-${channel}`, "rate-changed", { channel, role: "primary", dose: { value, unit } satisfies Dose });
+  return said(`dose-${channel}`, "rate-changed", {
+    channel,
+    role: "primary",
+    dose: { value, unit } satisfies Dose,
+  });
 }
 
 export function drops(channel: string, dripRate: number): Said {
@@ -49,10 +57,6 @@ export function resume(channel: string): Said {
 
 export function stop(channel: string): Said {
   return said(`stop-${channel}`, "flow-stopped", { channel, reason: "by-clinician" });
-}
-
-export function disconnect(channel: string): Said {
-  return said(`disconnect-${channel}`, "channel-disconnected", { channel });
 }
 
 type AfterSecondary = "resume-primary" | "wait";
@@ -94,7 +98,7 @@ export function showsIndeed(channel: string, volume: number, total: Total = "pri
 }
 
 /** A new therapy programmed into the channel. `lost` says why its totals were not written down first. */
-export function therapy(channel: string, lost?: "already-cleared" | "unreadable"): Said {
+export function therapy(channel: string, lost?: "already-cleared"): Said {
   const uncaptured = lost === undefined ? {} : { leaveUncaptured: { reason: lost } };
   return said(`therapy-${channel}`, "therapy-changed", { channel, ...uncaptured });
 }

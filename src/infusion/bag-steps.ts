@@ -24,6 +24,7 @@ export function hang(run: Step, entry: BagHung): void {
     bag: entry.bag,
     fluid: entry.fluid,
     label,
+    additives: entry.additives ?? [],
     holds: entry.remaining === undefined ? (known ?? label) : volumeOf(entry.remaining),
     overfill: thousandths(label, run.settingsAt(run.at).overfillAllowance),
     channel: entry.channel,

@@ -26,6 +26,7 @@ export function connect(run: Step, entry: ChannelConnected): void {
     totals: entry.totals,
     clearsOn: entry.clearsOn,
     device,
+    rateStep: entry.rateStep ?? channel.rateStep,
     dropFactor: entry.dropFactor ?? channel.dropFactor,
     counters: otherDevice ? cleared(entry.totals, run.at) : keptOrFresh(entry.totals, channel, run.at),
   };

@@ -84,6 +84,12 @@ function apply(run: Step, entry: Entry): void {
       return totals.reset(run, entry);
     case "therapy-changed":
       return totals.changeTherapy(run, entry.channel);
+    case "weight-measured":
+      run.draft.weight = entry.weight;
+      return;
+    case "admitted":
+      run.draft.weight = entry.weight ?? null;
+      return;
     // What follows moves no flow: it is charted, or gets its meaning from the readings around it.
     case "line-placed":
     case "delivery-lost":
@@ -95,8 +101,6 @@ function apply(run: Step, entry: Entry): void {
     case "chamber-placed":
     case "chamber-read":
     case "chamber-emptied":
-    case "weight-measured":
-    case "admitted":
     case "moved":
       return;
     default:

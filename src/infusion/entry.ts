@@ -7,6 +7,8 @@
  */
 
 import type { Instant } from "../time/instant.js";
+import type { BodyWeight } from "./body-weight.js";
+import type { Additive } from "./concentration.js";
 import type { Rate } from "./quantity.js";
 
 /** A written-down volume in whole microlitres (mL with at most three decimals). */
@@ -89,6 +91,9 @@ export interface ChannelConnected extends OnChannel {
   readonly totals: "separate" | "combined" | "none";
   readonly clearsOn: readonly ClearingEvent[];
   readonly device?: string;
+  /** The step of its rates in whole microlitres per hour. */
+  readonly rateStep?: number;
+  /** Whole drops per millilitre of a gravity set. */
   readonly dropFactor?: number;
 }
 export interface ChannelDisconnected extends OnChannel {
@@ -102,6 +107,7 @@ export interface BagHung extends OnChannel {
   /** What the label says. */
   readonly volume: Microlitres;
   readonly remaining?: Microlitres;
+  readonly additives?: readonly Additive[];
 }
 export interface BagTakenDown extends Happened {
   readonly kind: "bag-taken-down";
@@ -187,8 +193,10 @@ export interface VarianceSettled extends Happened {
 export interface IntakeMeasured extends Happened {
   readonly kind: "intake-measured";
   readonly category: IntakeCategory;
-  /** Nothing when given as a household measure, whose volume is a convention of the unit. */
+  /** Nothing when given as a household measure. */
   readonly volume?: Microlitres;
+  /** A household measure, whose volume is a convention of the unit: its name, and thousandths of how many. */
+  readonly measure?: { readonly name: string; readonly count: number };
   readonly line?: string;
   readonly item?: string;
   /** The start of a period that ends at `at`. */
@@ -223,6 +231,7 @@ export interface AwayEnded extends Happened {
 }
 export interface WeightMeasured extends Happened {
   readonly kind: "weight-measured";
+  readonly weight: BodyWeight;
 }
 export interface SegmentRead extends OnChannel {
   readonly kind: "segment-read";
@@ -233,6 +242,7 @@ export interface SegmentRead extends OnChannel {
 /** Written by the ledger itself: the stay begins, changes unit, ends. */
 export interface Admitted extends Happened {
   readonly kind: "admitted";
+  readonly weight?: BodyWeight;
 }
 export interface Moved extends Happened {
   readonly kind: "moved";

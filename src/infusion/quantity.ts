@@ -6,7 +6,7 @@
  * Volumes are BigInt: ticks leave the safe integers of a double at 2,502 L.
  */
 
-import type { Instant } from "../time/instant.js";
+import type { Step } from "../conventions/settings.js";
 
 declare const rateBrand: unique symbol;
 declare const volumeBrand: unique symbol;
@@ -69,9 +69,6 @@ export function thousandths(volume: Volume, share: number): Volume {
   return ((volume * BigInt(share)) / 1_000n) as Volume;
 }
 
-/** A step that shown volumes are rounded to, in whole microlitres (0.1 mL is 100). */
-export type Step = number & { readonly step: true };
-
 /**
  * The nearest multiple of `step` to a volume, halves away from zero, in whole microlitres: the one
  * rounding of the ledger. Away from zero, so that a volume and its negative look alike.
@@ -90,9 +87,4 @@ export function toTicks(volume: Volume): string {
 
 export function fromTicks(text: string): Volume {
   return BigInt(text) as Volume;
-}
-
-/** The span between two instants in milliseconds. */
-export function span(start: Instant, end: Instant): number {
-  return end - start;
 }

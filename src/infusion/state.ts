@@ -4,6 +4,8 @@
  */
 
 import { type Instant, later } from "../time/instant.js";
+import type { BodyWeight } from "./body-weight.js";
+import type { Additive } from "./concentration.js";
 import type {
   ChannelType,
   ClearingEvent,
@@ -74,6 +76,7 @@ export interface Channel {
   readonly totals: "separate" | "combined" | "none";
   readonly clearsOn: readonly ClearingEvent[];
   readonly device: string | null;
+  readonly rateStep: number | null;
   readonly dropFactor: number | null;
   /** Up to when the course of this channel has been worked out. */
   readonly upTo: Instant;
@@ -95,6 +98,7 @@ export interface Bag {
   readonly bag: string;
   readonly fluid: Fluid;
   readonly label: Volume;
+  readonly additives: readonly Additive[];
   readonly holds: Volume;
   readonly overfill: Volume;
   readonly channel: string;
@@ -109,6 +113,8 @@ export interface State {
   /** The patient is away and nobody knows whether the flows went on. */
   readonly awayUnknown: boolean;
   readonly discharged: boolean;
+  /** The last weight measured, or that of admission: what a dose per weight is reckoned with. */
+  readonly weight: BodyWeight | null;
 }
 
 export const NOTHING_KNOWN: State = {
@@ -117,6 +123,7 @@ export const NOTHING_KNOWN: State = {
   shelf: new Map(),
   awayUnknown: false,
   discharged: false,
+  weight: null,
 };
 
 /** A channel of which only its key is known: nothing can flow until it is connected. */
@@ -129,6 +136,7 @@ export function unconnected(channel: string, at: Instant): Channel {
     totals: "none",
     clearsOn: [],
     device: null,
+    rateStep: null,
     dropFactor: null,
     upTo: at,
     hold: "none",
@@ -186,6 +194,7 @@ export class Draft {
   private shelf: Map<string, Volume>;
   awayUnknown: boolean;
   discharged: boolean;
+  weight: BodyWeight | null;
 
   constructor(state: State) {
     this.channels = state.channels as Map<string, Channel>;
@@ -193,6 +202,7 @@ export class Draft {
     this.shelf = state.shelf as Map<string, Volume>;
     this.awayUnknown = state.awayUnknown;
     this.discharged = state.discharged;
+    this.weight = state.weight;
   }
 
   channel(key: string): Channel | undefined {
@@ -260,6 +270,7 @@ export class Draft {
       shelf: this.shelf,
       awayUnknown: this.awayUnknown,
       discharged: this.discharged,
+      weight: this.weight,
     };
   }
 }

@@ -4,9 +4,8 @@
  */
 declare module "@lhncbc/ucum-lhc" {
   export interface UnitCheck {
+    /** `invalid` also where the library knows which code was meant. */
     readonly status: "valid" | "invalid" | "error";
-    /** The code as the library read it: it also accepts some names and repairs some codes. */
-    readonly ucumCode: string | null;
   }
 
   /** A unit against the library's base units; read by the tests alone. */

@@ -96,14 +96,12 @@ export function normaliseUnit(text: string): string | undefined {
 }
 
 /**
- * Whether a text is a case-sensitive UCUM code, as the library judges it. A text that it accepts only
- * by putting another code in its place is none. Blanks, and parentheses around nothing, are turned
- * away first: the library writes a line to the console over each.
+ * Whether a text is a case-sensitive UCUM code, as the library judges it. Blanks, and parentheses around
+ * nothing, are turned away first: the library writes a line to the console over each.
  */
 export function isUcum(code: string): boolean {
   if (code.length > LONGEST_UNIT || !/^[!-~]+$/.test(code) || code.includes("()")) return false;
-  const check = library().validateUnitString(code, false);
-  return check.status === "valid" && check.ucumCode === code;
+  return library().validateUnitString(code, false).status === "valid";
 }
 
 let loaded: UcumLhcUtils | undefined;

@@ -6,10 +6,11 @@
  * hours add up to their shift, shifts to their day, and every grouping to the same total.
  */
 
+import type { Step } from "../conventions/settings.js";
 import type { Instant, Period } from "../time/instant.js";
 import type { Fluid, IntakeCategory } from "./entry.js";
 import { deliveredBy, type Flow, type FlowRole, type UnknownSpan } from "./flow.js";
-import { NOTHING, plus, type Step, shownAs, type Volume } from "./quantity.js";
+import { NOTHING, plus, shownAs, type Volume } from "./quantity.js";
 
 /** A volume somebody measured, charted at one instant. */
 export interface Amount {

@@ -9,7 +9,7 @@ export interface Unit {
   zone: string;
 }
 
-export interface Patient {
+interface Patient {
   identifier: string;
   name?: string | null;
 }

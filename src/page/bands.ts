@@ -12,7 +12,7 @@ export interface Span {
 }
 
 /** A stretch of a flow over which nothing beneath it changes. */
-export interface Step {
+interface Step {
   readonly start: number;
   readonly end: number;
   /** mL/h of the channels beneath. */

@@ -3,7 +3,7 @@
  * and how well each hour of each channel is founded. Pure; times become ms, everything else stays.
  */
 
-import type { Basis, Flow, Flows, UnknownSpan, Volumes } from "./answers.js";
+import type { Basis, Flow, Flows, Role, UnknownSpan, Volumes } from "./answers.js";
 import { type Band, clip, crest, type Span, stack } from "./bands.js";
 import { moment } from "./wall.js";
 
@@ -28,8 +28,6 @@ export interface Lane {
   readonly gaps: readonly Gap[];
   /** Thickest moment, mL/h. */
   readonly crest: number;
-  /** mL of the shift, as the table shows it. */
-  readonly total: number | null;
 }
 
 /** The lanes of a shift in the order of the table's rows; lines on which nothing flowed have none. */
@@ -51,7 +49,7 @@ export function lanesOf(answer: Flows, volumes: Volumes): Lane[] {
     if (ours.length + missing.length === 0) return [];
     const channels = steadiestFirst([...ours, ...missing]);
     const bands = stack(ours, channels);
-    const shown = { key, label: row?.label ?? key, total: row?.total ?? null };
+    const shown = { key, label: row?.label ?? key };
     return [{ ...shown, channels, bands, gaps: missing, crest: crest(bands) }];
   });
 }
@@ -63,7 +61,9 @@ function gapsOf(answer: Flows) {
     .filter((flow) => flow.rate === null)
     .map(({ channel, line, start, end }) => ({ channel, line, start, end, reason: "rate-unknown" }))
     .map((source) => ({ channel: source.channel, source, ...bounds(source) }))
-    .filter((gap) => !named.some((other) => other.channel === gap.channel && clip(other, gap.start, gap.end)));
+    .filter(
+      (gap) => !named.some((other) => other.channel === gap.channel && clip(other, gap.start, gap.end)),
+    );
   return [...named, ...rateless];
 }
 
@@ -84,4 +84,9 @@ function steadiestFirst(spans: readonly { channel: string; start: number; end: n
 export function basisAt(channels: Volumes, channel: string, at: number): Basis {
   const index = channels.intervals.findIndex(({ start, end }) => moment(start) <= at && at < moment(end));
   return channels.rows.find((row) => row.key === channel)?.basis[index] ?? "computed";
+}
+
+/** Whether a role is given on top of what runs anyway: the second hue. */
+export function isAdded(role: Role): boolean {
+  return role === "secondary" || role === "bolus";
 }

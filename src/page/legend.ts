@@ -5,18 +5,18 @@
 
 import type { Basis, Volumes } from "./answers.js";
 import { drawn, element } from "./elements.js";
-import type { Lane } from "./lanes.js";
+import { isAdded, type Lane } from "./lanes.js";
 import { figure } from "./numbers.js";
 import type { ScaleSquare } from "./scale.js";
 import { words } from "./words.js";
 
+const SLANT = "M-2 10L10 -2M-2 2L2 -2M6 10L10 6";
 const BASES: readonly Basis[] = ["measured", "apportioned", "computed", "disputed"];
 
 /** The legend for what these lanes show. */
 export function legend(lanes: readonly Lane[], channels: Volumes, square: ScaleSquare): HTMLElement | null {
   if (lanes.every((lane) => lane.bands.length === 0)) return null;
-  const roles = new Set(lanes.flatMap((lane) => lane.bands.map((band) => band.flow.source.role)));
-  const added = roles.has("secondary") || roles.has("bolus");
+  const added = lanes.some((lane) => lane.bands.some((band) => isAdded(band.flow.source.role)));
   const found = new Set(channels.rows.flatMap((row) => row.basis));
   return element(
     "ul",
@@ -56,12 +56,14 @@ function swatch(hue: "primary" | "added" | "plain", basis: Basis | null): SVGEle
 
 /** The patterns page.css refers to; put into the document once. */
 export function patterns(): SVGElement {
-  const tile = (id: string, d: string, size: number, hue: string) =>
+  const tile = (id: string, d: string, size: number, hue: string, ground: SVGElement | null = null) =>
     drawn(
       "pattern",
       { id, width: size, height: size, patternUnits: "userSpaceOnUse" },
+      ground,
       drawn("path", { class: `thread ${hue}`, d }),
     );
+  const filled = drawn("rect", { class: "ground-of-added", width: 8, height: 8 });
   const hues = ["primary", "added", "plain"];
   return drawn(
     "svg",
@@ -69,7 +71,8 @@ export function patterns(): SVGElement {
     drawn(
       "defs",
       {},
-      tile("slant-added", "M-2 10L10 -2M-2 2L2 -2M6 10L10 6", 8, "added"),
+      tile("slant-added", SLANT, 8, "added"),
+      tile("slant-filled", SLANT, 8, "paper", filled),
       ...hues.map((hue) => tile(`lines-${hue}`, "M0 1.5H4", 4, hue)),
       ...hues.map((hue) => tile(`crossed-${hue}`, "M0 0L8 8M0 8L8 0", 8, hue)),
     ),

@@ -5,7 +5,7 @@
 
 import { type ChannelNow, fluidName, type RunningTotal, type Totals } from "./answers.js";
 import { drawn, element } from "./elements.js";
-import { figure } from "./numbers.js";
+import { figure, together } from "./numbers.js";
 import { clock, clockSeenFrom } from "./wall.js";
 import { words } from "./words.js";
 
@@ -49,10 +49,14 @@ function card(channel: ChannelNow, at: string, names: Names): HTMLElement {
   return element(
     "li",
     { class: "channel" },
-    element("h3", {}, channel.channel, " ", element("span", { class: "soft" }, line)),
-    element("p", { class: "doing" }, doing(channel, names)),
-    element("p", { class: "soft" }, outlook(channel, at)),
-    ...shown.map((total) => totalLine(total, at)),
+    element(
+      "div",
+      {},
+      element("h3", {}, channel.channel, " ", element("span", { class: "soft" }, line)),
+      element("p", {}, together(doing(channel, names))),
+      element("p", { class: "soft" }, together(outlook(channel, at))),
+    ),
+    element("div", {}, ...shown.map((total) => totalLine(total, at))),
   );
 }
 
@@ -63,12 +67,14 @@ function doing({ delivering, flow }: ChannelNow, names: Names): string {
   return `${words.delivering[delivering]}${words.now.flow(flow.rate, fluid)}${drops}`;
 }
 
-function outlook({ flow }: ChannelNow, at: string): string | null {
-  if (flow === null) return null;
+function outlook({ flow }: ChannelNow, at: string): string {
+  if (flow === null) return "";
   const parts = [
     flow.left === null ? null : words.now.left(flow.left),
     flow.emptyAt === null ? null : words.now.empty(clockSeenFrom(flow.emptyAt, at)),
-    flow.endsAt === null || flow.endsAt === flow.emptyAt ? null : words.now.ends(clockSeenFrom(flow.endsAt, at)),
+    flow.endsAt === null || flow.endsAt === flow.emptyAt
+      ? null
+      : words.now.ends(clockSeenFrom(flow.endsAt, at)),
   ].filter((part) => part !== null);
   const sentence = parts.join(", ");
   return sentence.charAt(0).toUpperCase() + sentence.slice(1);
@@ -78,22 +84,30 @@ function totalLine(total: RunningTotal, at: string): HTMLElement {
   const expected = total.expected === null ? words.now.unknown : figure(total.expected);
   const atRisk = total.atRisk ?? 0;
   const since = total.since === null ? null : clockSeenFrom(total.since, at);
+  const state = words.now.atRisk(atRisk, since);
+  const last = total.lastReading === null ? words.now.never : words.now.lastReading(total.lastReading);
   return element(
     "div",
     { class: "running-total" },
     element(
       "p",
       {},
-      `${words.totals[total.total]} ${words.now.expected} `,
-      element("strong", {}, expected),
-      total.expected === null ? "" : " mL",
+      words.totals[total.total],
+      " ",
+      element(
+        "span",
+        { class: "amount" },
+        element("strong", {}, expected),
+        total.expected === null ? "" : " mL",
+      ),
     ),
-    gauge(total),
-    element("p", { class: "soft" }, atRisk > 0 ? words.now.atRisk(atRisk, since) : words.now.allRead),
     element(
-      "p",
-      { class: "soft" },
-      total.lastReading === null ? words.now.never : words.now.lastReading(total.lastReading),
+      "div",
+      {},
+      gauge(total),
+      atRisk > 0
+        ? element("p", {}, together(state), " ", element("span", { class: "soft" }, together(last)))
+        : element("p", { class: "soft" }, words.now.allRead),
     ),
   );
 }

@@ -22,3 +22,8 @@ export function duration(milliseconds: number): string {
   if (hours === 0) return `${minutes} min`;
   return minutes % 60 === 0 ? `${hours} h` : `${hours} h ${minutes % 60} min`;
 }
+
+/** Keeps each number and its unit on one line ("0.9 %", "50 mL"), whoever wrote the text. */
+export function together(text: string): string {
+  return text.replace(/(\d) (?=\S)/g, "$1\u00a0");
+}

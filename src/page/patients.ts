@@ -2,10 +2,10 @@
 
 import type { Encounter, Unit } from "./answers.js";
 import { element } from "./elements.js";
-import { clock, dateOf, dayName } from "./wall.js";
+import { dateOf, dayName } from "./wall.js";
 import { words } from "./words.js";
 
-export interface PatientList {
+interface PatientList {
   readonly units: readonly Unit[];
   readonly unit: string;
   readonly encounters: readonly Encounter[];
@@ -19,7 +19,7 @@ export function patientsSection(list: PatientList): HTMLElement {
   return element(
     "section",
     { "aria-labelledby": "patients-heading" },
-    element("h2", { id: "patients-heading" }, words.patients.heading),
+    element("h1", { id: "patients-heading", tabindex: -1 }, words.patients.heading),
     controls(list),
     list.encounters.length === 0
       ? element("p", { class: "empty" }, list.discharged ? words.patients.none : words.patients.noneOpen)
@@ -50,14 +50,14 @@ function byBed(encounters: readonly Encounter[]): Encounter[] {
 }
 
 function item(encounter: Encounter, list: PatientList): HTMLElement {
-  const since = words.patients.since(dated(encounter.admittedAt));
-  const until = encounter.dischargedAt ? words.patients.until(dated(encounter.dischargedAt)) : null;
+  const since = words.patients.since(dayName(dateOf(encounter.admittedAt)));
+  const until = encounter.dischargedAt ? words.patients.until(dayName(dateOf(encounter.dischargedAt))) : null;
   const link = element(
     "a",
     { href: `?encounter=${encodeURIComponent(encounter.id)}` },
     element("span", { class: "bed" }, words.patients.bed(encounter.bed)),
     element("span", {}, encounter.patient.name ?? encounter.patient.identifier),
-    element("span", { class: "soft" }, encounter.patient.identifier),
+    element("span", { class: "soft" }, encounter.patient.name ? encounter.patient.identifier : ""),
     element("span", { class: "soft" }, until ?? since),
   );
   link.addEventListener("click", (event) => {
@@ -66,8 +66,4 @@ function item(encounter: Encounter, list: PatientList): HTMLElement {
     list.open(encounter.id);
   });
   return element("li", {}, link);
-}
-
-function dated(instant: string): string {
-  return `${dayName(dateOf(instant))}, ${clock(instant)}`;
 }

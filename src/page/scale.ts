@@ -6,7 +6,7 @@
 const HOUR = 3_600_000;
 
 /** Below this a column cannot hold a number; the sheet scrolls sideways instead. */
-const NARROWEST = 32;
+const NARROWEST = 38;
 
 export interface Axis {
   /** Widths in pixels: names on the left, the hours, totals on the right. */
@@ -21,8 +21,8 @@ export interface Axis {
 
 /** The axis of a shift over `width` pixels; every interval as wide as it is long. */
 export function axisOf(intervals: readonly { start: number; end: number }[], width: number): Axis {
-  const left = Math.round(Math.min(208, Math.max(124, width * 0.15)));
-  const right = width < 900 ? 68 : 88;
+  const left = Math.round(Math.min(208, Math.max(116, width * 0.15)));
+  const right = width < 900 ? 62 : 88;
   const from = intervals[0]?.start ?? 0;
   const to = intervals.at(-1)?.end ?? from + HOUR;
   const shortest = Math.min(HOUR, ...intervals.map((interval) => interval.end - interval.start));

@@ -3,15 +3,15 @@
  * out for the width it is given and drawn anew when that changes.
  */
 
-import type { Flows, Volumes } from "./answers.js";
+import type { Flows, Interval, Volumes } from "./answers.js";
 import { drawn, element } from "./elements.js";
 import { type Lane, lanesOf } from "./lanes.js";
 import { legend } from "./legend.js";
-import { figure } from "./numbers.js";
-import { drawLane, flowSentence, gapSentence } from "./picture.js";
+import { drawLane } from "./picture.js";
 import { type Axis, axisOf, scaleSquare, thickness } from "./scale.js";
+import { flowSentence, gapSentence } from "./sentences.js";
 import { hoursTable } from "./table.js";
-import { clock, moment } from "./wall.js";
+import { clockAmong, moment } from "./wall.js";
 import { words } from "./words.js";
 
 export interface ShiftAnswers {
@@ -28,7 +28,10 @@ export function sheet(answers: ShiftAnswers, width: number): HTMLElement {
     const nothing = element("p", { class: "empty" }, words.hours.nothing);
     return element("section", { "aria-labelledby": "hours-heading" }, heading, nothing);
   }
-  const intervals = answers.lines.intervals.map(({ start, end }) => ({ start: moment(start), end: moment(end) }));
+  const intervals = answers.lines.intervals.map(({ start, end }) => ({
+    start: moment(start),
+    end: moment(end),
+  }));
   const axis = axisOf(intervals, width);
   const perRate = thickness(lanes.map((lane) => lane.crest));
   const says = element("p", { class: "says", "aria-hidden": "true" }, words.hours.hint);
@@ -45,12 +48,15 @@ export function sheet(answers: ShiftAnswers, width: number): HTMLElement {
     says,
     element(
       "div",
-      { class: "sheet", ...(wider ? { tabindex: 0, role: "region", "aria-labelledby": "hours-heading" } : {}) },
+      {
+        class: "sheet",
+        ...(wider ? { tabindex: 0, role: "region", "aria-labelledby": "hours-heading" } : {}),
+      },
       nowStrip(answers.lines, axis),
       ...lanes.map((lane) => laneRow(lane, axis, drawLane(lane, drawing))),
       hoursTable(answers.lines, axis),
     ),
-    inWords(lanes),
+    inWords(lanes, answers.lines.intervals),
   );
 }
 
@@ -62,10 +68,8 @@ function laneRow(lane: Lane, axis: Axis, picture: SVGElement): HTMLElement {
     element("strong", {}, lane.label ?? words.hours.noLine),
     ...topFirst.map((channel) => element("span", { class: "soft" }, channel)),
   );
-  const total = element("div", { class: "lane-total" }, lane.total === null ? "" : figure(lane.total));
   name.style.width = `${axis.left}px`;
-  total.style.width = `${axis.right}px`;
-  const row = element("div", { class: "lane" }, name, picture, total);
+  const row = element("div", { class: "lane" }, name, picture);
   row.style.width = `${axis.left + axis.plot + axis.right}px`;
   return row;
 }
@@ -83,20 +87,20 @@ function nowStrip(volumes: Volumes, axis: Axis): SVGElement | null {
     drawn(
       "text",
       { x: late ? x - 6 : x + 6, y: 14, "text-anchor": late ? "end" : "start" },
-      words.hours.now(clock(volumes.until)),
+      words.hours.now(clockAmong(volumes.until, volumes.intervals)),
     ),
   );
 }
 
-function inWords(lanes: readonly Lane[]): HTMLElement | null {
+function inWords(lanes: readonly Lane[], hours: readonly Interval[]): HTMLElement | null {
   if (lanes.length === 0) return null;
   const parts = lanes.flatMap((lane) =>
     lane.channels.flatMap((channel) => {
       const flows = lane.bands.filter((band) => band.flow.channel === channel).map((band) => band.flow);
       const gaps = lane.gaps.filter((gap) => gap.channel === channel);
       const items = [
-        ...flows.map((flow) => ({ start: flow.start, text: flowSentence(flow.source) })),
-        ...gaps.map((gap) => ({ start: gap.start, text: gapSentence(gap) })),
+        ...flows.map((flow) => ({ start: flow.start, text: flowSentence(flow.source, hours) })),
+        ...gaps.map((gap) => ({ start: gap.start, text: gapSentence(gap, hours) })),
       ].sort((a, b) => a.start - b.start);
       return [
         element("h3", {}, channel, " ", element("span", { class: "soft" }, lane.label ?? words.hours.noLine)),

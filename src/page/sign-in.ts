@@ -18,7 +18,7 @@ export function signInForm(refused: boolean, enter: (token: string) => void): HT
   const form = element(
     "form",
     { class: "sign-in" },
-    element("h2", {}, words.signIn.heading),
+    element("h1", {}, words.signIn.heading),
     message,
     element("label", { for: "token" }, words.signIn.label),
     input,

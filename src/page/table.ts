@@ -16,7 +16,7 @@ export function hoursTable(volumes: Volumes, axis: Axis): HTMLTableElement {
     "table",
     { class: "hours" },
     element("caption", { class: "unseen" }, words.hours.caption),
-    element("colgroup", {}, ...columns(axis)),
+    element("colgroup", {}, ...widths(axis)),
     element("thead", {}, heading(volumes)),
     element("tbody", {}, ...volumes.rows.map((row) => bodyRow(row))),
     element("tfoot", {}, footRow(volumes)),
@@ -25,7 +25,7 @@ export function hoursTable(volumes: Volumes, axis: Axis): HTMLTableElement {
   return table;
 }
 
-function columns(axis: Axis): HTMLElement[] {
+function widths(axis: Axis): HTMLElement[] {
   return [axis.left, ...axis.columns, axis.right].map((width) => {
     const column = element("col");
     column.style.width = `${width}px`;
@@ -33,17 +33,20 @@ function columns(axis: Axis): HTMLElement[] {
   });
 }
 
+/** The API's own label of each interval ("01:00–02:00 -05:00"), the hour it starts with in large. */
 function heading(volumes: Volumes): HTMLElement {
   const now = moment(volumes.until);
   const running = now < moment(volumes.to);
-  const hours = volumes.intervals.map((interval) => {
+  const columns = volumes.intervals.map((interval) => {
     const begun = !interval.complete && moment(interval.start) < now;
     const future = moment(interval.start) >= now;
-    const [hour, ...offset] = interval.label.split(" ");
+    const [hours = "", ...offset] = interval.label.split(" ");
+    const [starts = "", ends] = hours.split("–");
     return element(
       "th",
       { scope: "col", class: future ? "future" : null },
-      ...(hour ?? "").split("–").flatMap((part, index) => (index === 0 ? [part] : ["–", element("wbr"), part])),
+      starts,
+      ends !== undefined && element("small", {}, `–${ends}`),
       offset.length > 0 && element("small", {}, offset.join(" ")),
       begun && element("small", {}, words.hours.soFar),
     );
@@ -54,7 +57,13 @@ function heading(volumes: Volumes): HTMLElement {
     words.hours.total,
     running && element("small", {}, words.hours.soFar),
   );
-  return element("tr", {}, element("th", { scope: "col", class: "name" }, words.hours.line), ...hours, total);
+  return element(
+    "tr",
+    {},
+    element("th", { scope: "col", class: "name" }, words.hours.line),
+    ...columns,
+    total,
+  );
 }
 
 function bodyRow(row: Volumes["rows"][number]): HTMLElement {
@@ -65,8 +74,17 @@ function bodyRow(row: Volumes["rows"][number]): HTMLElement {
 }
 
 function footRow({ rows, sums, total }: Volumes): HTMLElement {
-  const cells = sums.map((sum, index) => cell(sum, rows.some((row) => (row.unknown[index] ?? 0) > 0)));
-  const all = cell(total, rows.some((row) => anyUnknown(row.unknown)), "total");
+  const cells = sums.map((sum, index) =>
+    cell(
+      sum,
+      rows.some((row) => (row.unknown[index] ?? 0) > 0),
+    ),
+  );
+  const all = cell(
+    total,
+    rows.some((row) => anyUnknown(row.unknown)),
+    "total",
+  );
   return element("tr", {}, element("th", { scope: "row", class: "name" }, words.hours.sum), ...cells, all);
 }
 
@@ -77,5 +95,11 @@ function anyUnknown(minutes: readonly number[]): boolean {
 /** Blank for an hour still to come; "at least" before what unknown minutes make a lower bound. */
 function cell(volume: number | null, lowerBound: boolean, kind: string | null = null): HTMLElement {
   if (volume === null) return element("td", { class: kind });
-  return element("td", { class: kind }, lowerBound && element("small", {}, words.hours.atLeast), " ", figure(volume));
+  return element(
+    "td",
+    { class: kind },
+    lowerBound && element("small", {}, words.hours.atLeast),
+    " ",
+    figure(volume),
+  );
 }

@@ -25,6 +25,11 @@ export function dateOf(instant: string): string {
   return instant.slice(0, 10);
 }
 
+/** "2026-03-04T05:10:00-06:00" → "-06:00"; "Z" is "+00:00". */
+function offsetOf(instant: string): string {
+  return /[+-]\d\d:\d\d$/.exec(instant)?.[0] ?? "+00:00";
+}
+
 /** "2026-03-04" → "Wednesday 4 March". */
 export function dayName(date: string): string {
   return DAY.format(new Date(`${date}T00:00:00Z`)).replace(",", "");
@@ -35,4 +40,17 @@ export function clockSeenFrom(instant: string, reference: string): string {
   return dateOf(instant) === dateOf(reference)
     ? clock(instant)
     : `${clock(instant)} on ${dayName(dateOf(instant))}`;
+}
+
+/**
+ * The clock time, with its offset inside an hour that the clock shows twice; the labels of the
+ * intervals say which ("01:00–02:00 -05:00").
+ */
+export function clockAmong(
+  instant: string,
+  intervals: readonly { start: string; end: string; label: string }[],
+): string {
+  const at = moment(instant);
+  const hour = intervals.find(({ start, end }) => moment(start) <= at && at < moment(end));
+  return hour?.label.includes(" ") ? `${clock(instant)} (${offsetOf(instant)})` : clock(instant);
 }

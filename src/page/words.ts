@@ -20,9 +20,9 @@ const reasons: Record<string, string> = {
 };
 
 const totals: Record<RunningTotal["total"], string> = {
-  primary: "Primary total",
-  secondary: "Secondary total",
-  combined: "Combined total",
+  primary: "Primary",
+  secondary: "Secondary",
+  combined: "Both together",
 };
 
 const delivering: Record<ChannelNow["delivering"], string> = {
@@ -78,11 +78,13 @@ export const words = {
     none: "This stay has no shift yet.",
     asOf: (clock: string) => `Computed up to ${clock}`,
     refresh: "Refresh",
-    refreshed: (clock: string) => `The figures are computed up to ${clock}.`,
   },
 
   now: {
-    heading: (clock: string, running: boolean) => (running ? `Now, ${clock}` : `At the end of the shift, ${clock}`),
+    heading: (clock: string, running: boolean) =>
+      running
+        ? `Now, ${clock}: what the devices should show`
+        : `End of the shift, ${clock}: what the devices should show`,
     none: "No channel is connected.",
     unidentified: "unidentified fluid",
     flow: (rate: number | null, fluid: string) =>
@@ -91,13 +93,12 @@ export const words = {
     left: (volume: number) => `about ${figure(volume)} mL left in the bag`,
     empty: (clock: string) => `empty about ${clock}`,
     ends: (clock: string) => `ends about ${clock}`,
-    expected: "should show",
     unknown: "not known",
-    never: "Never written down",
-    allRead: "All of it is written down",
-    lastReading: (volume: number) => `Last written down: ${figure(volume)} mL`,
+    never: "Never written down.",
+    allRead: "All of it is written down.",
+    lastReading: (volume: number) => `Last written down: ${figure(volume)} mL.`,
     atRisk: (volume: number, since: string | null) =>
-      `${figure(volume)} mL not written down${since === null ? "" : ` since ${since}`}`,
+      `${figure(volume)} mL not written down${since === null ? "" : ` since ${since}`}.`,
   },
 
   hours: {
@@ -112,8 +113,7 @@ export const words = {
     unknown: (minutes: string) => `${minutes} not known`,
     nothing: "Nothing is recorded for this shift.",
     caption: "Volume delivered per line and hour, in mL. Cells are blank for hours still to come.",
-    picture: (line: string, total: string | null) =>
-      `${line}: rates over the shift${total === null ? "" : `, ${total} mL delivered`}. The same in words below the table.`,
+    picture: (line: string) => `${line}: rates over the shift. The same in words below the table.`,
     now: (clock: string) => `now ${clock}`,
     square: (volume: number) => `this square is ${figure(volume)} mL`,
     primary: "primary",
@@ -131,7 +131,8 @@ export const words = {
 
   failed: {
     title: "The figures cannot be shown.",
-    noAnswer: "The ledger does not answer. What was recorded is safe; only this page cannot reach it.",
+    noAnswer: "The ledger does not answer. This page only reads, so nothing was changed.",
+    unread: "The answer cannot be read by this page.",
     status: (status: number) => `The ledger answered with status ${status}.`,
     stale: (clock: string) => `The figures below are as they were at ${clock}.`,
     again: "Try again",

@@ -32,7 +32,8 @@ export const checkpointQueries = {
       .where("chain", "=", given("chain"))
       .where("at", ">", given("after"))
       .where("valid_to", "is", null)
-      .orderBy("at"),
+      .orderBy("at")
+      .limit(given("limit")),
   ),
   end: query<Omit<WriteOf<"end-checkpoints">, "before">>()((given) =>
     build

@@ -3,10 +3,19 @@
  */
 
 import SqliteDatabase, { type Database } from "better-sqlite3";
-import { StoreRefused } from "./refused.js";
 
 /** The path of a database that lives as long as its connection. */
 const IN_MEMORY = ":memory:";
+
+/** The file is not a ledger this program can work on; the message says why, and what to do about it. */
+export class StoreRefused extends Error {
+  override readonly name = "StoreRefused";
+}
+
+/** Room for the entries of a ward's open stays, which lie spread over the table. */
+const CACHE_KIBIBYTES = 65_536;
+/** 16 MB: the pages busy stays write again and again are copied to the main file once, not each second. */
+const PAGES_BEFORE_CHECKPOINT = 4_000;
 
 export interface Opening {
   /** Whether a file that is not there is made. */
@@ -32,6 +41,8 @@ export function settle(handle: Database): void {
   // Without it REPLACE deletes a row and no delete trigger sees it.
   handle.pragma("recursive_triggers = ON");
   handle.pragma("temp_store = MEMORY");
+  handle.pragma(`cache_size = -${CACHE_KIBIBYTES}`);
+  handle.pragma(`wal_autocheckpoint = ${PAGES_BEFORE_CHECKPOINT}`);
 }
 
 const NOT_TO_BE_HAD =
@@ -50,7 +61,7 @@ export function refusal(path: string, error: unknown): StoreRefused {
 function reason(error: unknown): string {
   if (error instanceof SqliteDatabase.SqliteError) {
     if (error.code === "SQLITE_NOTADB") return "it is not a SQLite database";
-    if (error.code === "SQLITE_CANTOPEN") return "there is no such file";
+    if (error.code === "SQLITE_CANTOPEN") return "there is no file there that can be opened";
   }
   return error instanceof Error ? error.message : String(error);
 }

@@ -13,9 +13,8 @@ import { type Decision, type Inquiry, StoreUnavailable } from "./store.js";
 /** A bound on how long one group may hold the tick and the write lock. */
 export const LARGEST_GROUP = 256;
 
-/** The transactions of a database. Whatever they throw, they can be begun again. */
+/** The writing transactions of a database, one at a time; after a failure another can be begun. */
 export interface Transactions {
-  /** Opens a transaction that writes. */
   begin(): void;
   /** Runs an inquiry in the open transaction. */
   converse<T>(inquiry: Inquiry<T>): T;
@@ -23,7 +22,7 @@ export interface Transactions {
   write(decision: Decision<unknown>): void;
   /** Makes everything written durable. */
   commit(): void;
-  /** Undoes the open transaction, if it is still open. */
+  /** Undoes the open transaction, if one is open. */
   rollback(): void;
   /** Whether an error means that the database is not to be had. */
   isOutage(error: unknown): boolean;
@@ -35,14 +34,14 @@ interface Waiting {
   readonly reject: (error: unknown) => void;
 }
 
-/** The writes of one inquiry of a group were refused. */
-class Refused {
+/** Why a group came to nothing: the writes of one of its inquiries were refused. */
+class WritesRefused {
   constructor(readonly error: unknown) {}
 }
 
 export class GroupCommit {
   readonly #transactions: Transactions;
-  #waiting: Waiting[] = [];
+  readonly #waiting: Waiting[] = [];
   #closed = false;
 
   constructor(transactions: Transactions) {
@@ -53,7 +52,7 @@ export class GroupCommit {
   transact<T>(decide: () => Inquiry<Decision<T>>): Promise<T> {
     if (this.#closed) return Promise.reject(new StoreUnavailable("the store is closed"));
     return new Promise<T>((resolve, reject) => {
-      // After the requests of this turn have been read, not after a time: a timer gains nothing.
+      // After the requests of this turn have been read, not after a time: waiting longer gains nothing.
       if (this.#waiting.length === 0) setImmediate(() => this.#nextGroup());
       this.#waiting.push({ decide, resolve: resolve as (answer: unknown) => void, reject });
     });
@@ -66,39 +65,44 @@ export class GroupCommit {
   }
 
   #nextGroup(): void {
-    if (this.#waiting.length === 0) return;
     const group = this.#waiting.splice(0, LARGEST_GROUP);
     if (this.#waiting.length > 0) setImmediate(() => this.#nextGroup());
-    this.#settle(group);
+    if (group.length > 0) this.#settle(group);
   }
 
+  /** Tells everyone in a group how it ended for them. */
   #settle(group: readonly Waiting[]): void {
-    const outcome = this.#attempt(group);
-    if (!(outcome instanceof Refused)) return outcome();
-    const [only] = group;
-    if (only !== undefined && group.length === 1) return only.reject(outcome.error);
-    for (const waiting of group) this.#settle([waiting]);
+    const failure = this.#attempt(group);
+    if (failure instanceof WritesRefused) this.#settleEach(group, failure);
+    // Also those an inquiry turned away: they were judged by what now never came to be.
+    else if (failure !== undefined) for (const { reject } of group) reject(failure);
   }
 
-  /** Runs a group in one transaction; returns how to tell those who wait, or whose writes were refused. */
-  #attempt(group: readonly Waiting[]): Refused | (() => void) {
-    try {
-      this.#transactions.begin();
-      const outcomes = group.map((waiting) => this.#run(waiting));
-      this.#transactions.commit();
-      return () => {
-        for (const tell of outcomes) tell();
-      };
-    } catch (error) {
-      this.#transactions.rollback();
-      if (error instanceof Refused) return error;
-      // Those an inquiry turned away as well: they were judged by what now never came to be.
-      return () => {
-        for (const { reject } of group) reject(unavailable(error));
-      };
+  /** Gives each of a group a transaction of its own, until one finds the database not to be had. */
+  #settleEach(group: readonly Waiting[], asGroup: WritesRefused): void {
+    let outage: StoreUnavailable | undefined;
+    for (const waiting of group) {
+      const failure = outage ?? (group.length === 1 ? asGroup : this.#attempt([waiting]));
+      if (failure instanceof StoreUnavailable) outage = failure;
+      if (failure !== undefined) waiting.reject(failure instanceof WritesRefused ? failure.error : failure);
     }
   }
 
+  /** Runs a group in one transaction and tells everyone in it; returns why, if it came to nothing. */
+  #attempt(group: readonly Waiting[]): WritesRefused | StoreUnavailable | undefined {
+    try {
+      this.#transactions.begin();
+      const ends = group.map((waiting) => this.#run(waiting));
+      this.#transactions.commit();
+      for (const tell of ends) tell();
+      return undefined;
+    } catch (failure) {
+      this.#transactions.rollback();
+      return failure instanceof WritesRefused ? failure : unavailable(failure);
+    }
+  }
+
+  /** Runs one inquiry in the open transaction; returns how to tell who waits for it, after the commit. */
   #run({ decide, resolve, reject }: Waiting): () => void {
     let decision: Decision<unknown>;
     try {
@@ -110,7 +114,7 @@ export class GroupCommit {
     try {
       this.#transactions.write(decision);
     } catch (error) {
-      throw this.#transactions.isOutage(error) ? error : new Refused(error);
+      throw this.#transactions.isOutage(error) ? error : new WritesRefused(error);
     }
     return () => resolve(decision.answer);
   }
@@ -118,5 +122,5 @@ export class GroupCommit {
 
 /** The error for those whose transaction came to nothing. */
 export function unavailable(cause: unknown): StoreUnavailable {
-  return new StoreUnavailable("the database could not be written; nothing was recorded", { cause });
+  return new StoreUnavailable("the database is not to be had; nothing was written", { cause });
 }

@@ -5,7 +5,7 @@
  */
 
 import type { Instant } from "../time/instant.js";
-import type { Chain, Head } from "./store.js";
+import type { Chain, Head, Row } from "./store.js";
 
 /** How many chains are remembered; the one longest unasked goes first. */
 const REMEMBERED = 2_000;
@@ -34,9 +34,25 @@ export class Heads {
     return committed;
   }
 
-  /** Stages a head that counts from the next commit on. */
-  stage(chain: Chain, head: Head): void {
-    this.#staged.set(chain, head);
+  /**
+   * Stages a row as the head of its chain, with nothing left there yet.
+   * Throws a RangeError unless it follows the head: the next sequence, recorded no earlier. A
+   * trigger of the database says the same.
+   */
+  advance({ chain, sequence, recordedAt, digest }: Row): void {
+    const head = this.of(chain);
+    if (sequence !== head.sequence + 1) {
+      throw new RangeError(`${chain}: sequence ${sequence} does not follow ${head.sequence}`);
+    }
+    if (recordedAt < head.recordedAt) {
+      throw new RangeError(`${chain}: sequence ${sequence} is recorded before ${head.sequence}`);
+    }
+    this.#staged.set(chain, { sequence, recordedAt, digest, memory: undefined });
+  }
+
+  /** Stages what the ledger leaves at the head of a chain. */
+  leave(chain: Chain, memory: unknown): void {
+    this.#staged.set(chain, { ...this.of(chain), memory });
   }
 
   /** After a commit: what was staged is now so. */

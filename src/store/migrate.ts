@@ -10,8 +10,7 @@
 import type { Database } from "better-sqlite3";
 import { Kysely, type Migration, Migrator, SqliteDialect } from "kysely";
 import * as ledger from "../../migrations/0001-ledger.js";
-import { openHandle } from "./dialect.js";
-import { StoreRefused } from "./refused.js";
+import { openHandle, StoreRefused } from "./dialect.js";
 
 export type Migrations = Readonly<Record<string, Migration>>;
 
@@ -51,7 +50,10 @@ export async function ensureNewest(
 
 /** The names of the migrations applied to a database, in order. */
 function appliedTo(handle: Database): string[] {
-  const tables = handle.prepare<[], string>("select name from sqlite_schema where type = 'table'").pluck().all();
+  const tables = handle
+    .prepare<[], string>("select name from sqlite_schema where type = 'table'")
+    .pluck()
+    .all();
   if (tables.includes(RECORD)) {
     return handle.prepare<[], string>(`select name from ${RECORD} order by name`).pluck().all();
   }

@@ -36,7 +36,7 @@ export interface Query<P, R> {
 }
 
 /** A named parameter of a query: the property of that name of the object it is bound from. */
-type Given<P> = <K extends keyof P & string>(name: K) => RawBuilder<P[K]>;
+export type Given<P> = <K extends keyof P & string>(name: K) => RawBuilder<P[K]>;
 
 /**
  * Compiles a query bound from a `P`: `query<{ chain: Chain }>()((given) => build.selectFrom(…)…)`.

@@ -1,6 +1,6 @@
 /**
- * The table `entry`: the rows of every chain. Rows are added and read; there is no function here
- * that changes or removes one, and the database's own triggers would refuse it.
+ * The tables `chain` and `entry`: the rows of every chain. Rows are added and read; there is no
+ * function here that changes or removes one, and the database's own triggers would refuse it.
  *
  * Row questions answer with whole families in two steps: an index finds the originals (of the rows
  * found, or of those their corrections hang on), then the originals and all their corrections are
@@ -8,139 +8,18 @@
  */
 
 import type { Database } from "better-sqlite3";
-import { sql } from "kysely";
-import type { Answering, AskOf } from "./conversation.js";
-import { build, prepared, query } from "./query.js";
+import type { Instant } from "../time/instant.js";
+import type { Answering } from "./conversation.js";
+import { prepared } from "./query.js";
+import { originalQueries, rowQueries } from "./row-queries.js";
 import type { Chain, Head, Row } from "./store.js";
 
 /** Later than any sequence: the bound of the asks that are not cut. */
 const UNCUT = Number.MAX_SAFE_INTEGER;
 const ROWS_PER_PAGE = 500;
 
-const columns = [
-  "chain",
-  "sequence",
-  "id",
-  "kind",
-  "at",
-  "touches",
-  "root",
-  "declares",
-  "channel",
-  "recorded_at as recordedAt",
-  "text",
-  "digest",
-] as const;
-
-const whole = build.selectFrom("entry").select(columns);
-/** Plucked when prepared: each finds bare sequences. */
-const originals = build
-  .selectFrom("entry")
-  .select(build.fn.coalesce("root", "sequence").as("original"))
-  .$castTo<number>();
-const one = sql.lit(1);
-
-export const rowQueries = {
-  add: query<Row>()((given) =>
-    build.insertInto("entry").values({
-      chain: given("chain"),
-      sequence: given("sequence"),
-      id: given("id"),
-      kind: given("kind"),
-      at: given("at"),
-      touches: given("touches"),
-      root: given("root"),
-      declares: given("declares"),
-      channel: given("channel"),
-      recorded_at: given("recordedAt"),
-      text: given("text"),
-      digest: given("digest"),
-    }),
-  ),
-  last: query<{ chain: Chain }>()((given) =>
-    build
-      .selectFrom("entry")
-      .select(["sequence", "recorded_at as recordedAt", "digest"])
-      .where("chain", "=", given("chain"))
-      .orderBy("sequence", "desc")
-      .limit(one),
-  ),
-  page: query<AskOf<"page">>()((given) =>
-    whole
-      .where("chain", "=", given("chain"))
-      .where("sequence", ">", given("after"))
-      .where("sequence", "<=", given("upTo"))
-      .orderBy("sequence")
-      .limit(given("limit")),
-  ),
-  recordedBy: query<AskOf<"recorded-by">>()((given) =>
-    whole
-      .where("chain", "=", given("chain"))
-      .where("recorded_at", "<=", given("at"))
-      .orderBy("recorded_at", "desc")
-      .orderBy("sequence", "desc")
-      .limit(one),
-  ),
-  everyAfter: query<{ chain: string; sequence: number; limit: number }>()((given) =>
-    whole
-      .where(sql<boolean>`(chain, sequence) > (${given("chain")}, ${given("sequence")})`)
-      .orderBy("chain")
-      .orderBy("sequence")
-      .limit(given("limit")),
-  ),
-  family: query<{ chain: Chain; originals: string; upTo: number }>()((given) => {
-    const wanted = sql<number>`select value from json_each(${given("originals")})`;
-    const corrections = build
-      .selectFrom("entry")
-      .select("sequence")
-      .where("chain", "=", given("chain"))
-      .where("root", "in", sql<number>`(${wanted})`)
-      .where("sequence", "<=", given("upTo"));
-    return whole
-      .where("chain", "=", given("chain"))
-      .where("sequence", "in", sql<number>`(${wanted} union all ${corrections})`)
-      .orderBy("sequence");
-  }),
-};
-
-/** Finds the originals of the families an ask is about. */
-export const originalQueries = {
-  withId: query<{ chain: Chain; id: string }>()((given) =>
-    originals.where("chain", "=", given("chain")).where("id", "=", given("id")),
-  ),
-  declaring: query<{ chain: Chain; key: string }>()((given) =>
-    originals.where("chain", "=", given("chain")).where("declares", "=", given("key")),
-  ),
-  inSpan: query<AskOf<"span">>()((given) =>
-    originals
-      .where("chain", "=", given("chain"))
-      .where("at", ">=", given("from"))
-      .where("at", "<", given("to"))
-      .where("sequence", "<=", given("upTo")),
-  ),
-  nextOnChannel: query<AskOf<"next-on-channel">>()((given) =>
-    originals
-      .where("chain", "=", given("chain"))
-      .where("channel", "=", given("channel"))
-      .where("at", ">=", given("from"))
-      .where("at", "<", given("to"))
-      .where("sequence", "<=", given("upTo"))
-      .orderBy("at")
-      .orderBy("sequence")
-      .limit(given("limit")),
-  ),
-  ofKind: query<{ chain: Chain; kind: string; upTo: number }>()((given) =>
-    originals
-      .where("chain", "=", given("chain"))
-      .where("kind", "=", given("kind"))
-      .where("sequence", "<=", given("upTo")),
-  ),
-};
-
 export interface Rows {
-  readonly answering: Answering<
-    "ids" | "declares" | "span" | "next-on-channel" | "kinds" | "page" | "recorded-by"
-  >;
+  readonly answering: Answering<"ids" | "declares" | "span" | "kinds" | "page" | "recorded-by">;
   add(row: Row): void;
   /** The last row of a chain, if it has one. */
   last(chain: Chain): Omit<Head, "memory"> | undefined;
@@ -157,14 +36,38 @@ export function rowsOf(handle: Database): Rows {
   const families = (chain: Chain, originals: readonly number[], upTo: number): Row[] =>
     originals.length === 0 ? [] : rows.family.all({ chain, originals: JSON.stringify(originals), upTo });
 
+  /**
+   * The last sequence recorded by an instant, 0 if none was. Found by halving, since along a chain
+   * the time of recording never goes back; an index on it would cost every append a page.
+   */
+  const recordedBy = (chain: Chain, at: Instant): number => {
+    let by = 0;
+    let after = (rows.last.get({ chain })?.sequence ?? 0) + 1;
+    while (after - by > 1) {
+      const sequence = Math.floor((by + after) / 2);
+      const recording = rows.recording.get({ chain, sequence });
+      if (recording !== undefined && recording.recordedAt <= at) by = sequence;
+      else after = sequence;
+    }
+    return by;
+  };
+
+  const page = (chain: Chain, after: number, limit: number): Row[] =>
+    rows.page.all({ ask: "page", chain, after, upTo: UNCUT, limit });
+
+  function* rowsOfChain(chain: Chain): Generator<Row> {
+    for (let after = 0; ; after += ROWS_PER_PAGE) {
+      const some = page(chain, after, ROWS_PER_PAGE);
+      yield* some;
+      if (some.length < ROWS_PER_PAGE) return;
+    }
+  }
+
   function* every(): Generator<Row> {
-    let last: { chain: string; sequence: number } = { chain: "", sequence: 0 };
-    for (;;) {
-      const page = rows.everyAfter.all({ ...last, limit: ROWS_PER_PAGE });
-      yield* page;
-      const end = page.at(-1);
-      if (end === undefined) return;
-      last = { chain: end.chain, sequence: end.sequence };
+    let chain = rows.nextChain.get({ after: "" });
+    while (chain !== undefined) {
+      yield* rowsOfChain(chain.name);
+      chain = rows.nextChain.get({ after: chain.name });
     }
   }
 
@@ -184,7 +87,6 @@ export function rowsOf(handle: Database): Rows {
           UNCUT,
         ),
       span: (ask) => families(ask.chain, found.inSpan.all(ask), ask.upTo),
-      "next-on-channel": (ask) => families(ask.chain, found.nextOnChannel.all(ask), ask.upTo),
       kinds: ({ chain, kinds, upTo }) =>
         families(
           chain,
@@ -192,9 +94,13 @@ export function rowsOf(handle: Database): Rows {
           upTo,
         ),
       page: (ask) => rows.page.all(ask),
-      "recorded-by": (ask) => rows.recordedBy.get(ask),
+      "recorded-by": ({ chain, at }) => {
+        const sequence = recordedBy(chain, at);
+        return sequence === 0 ? undefined : page(chain, sequence - 1, 1)[0];
+      },
     },
     add: (row) => {
+      if (row.sequence === 1) rows.addChain.run(row);
       rows.add.run(row);
     },
     last: (chain) => rows.last.get({ chain }),

@@ -7,16 +7,22 @@
 import type { Instant } from "../time/instant.js";
 import type { Chain } from "./store.js";
 
+export interface ChainTable {
+  number: number;
+  name: Chain;
+}
+
 export interface EntryTable {
-  chain: Chain;
+  /** 1, 2, 3, … over all chains, in order of recording. */
+  place: number;
+  /** The chain's number. */
+  chain: number;
   sequence: number;
   id: string;
   kind: string;
   at: Instant | null;
-  touches: Instant;
   root: number | null;
   declares: string | null;
-  channel: string | null;
   recorded_at: Instant;
   text: string;
   digest: string;
@@ -64,6 +70,7 @@ export interface TokenTable {
 }
 
 export interface Tables {
+  chain: ChainTable;
   entry: EntryTable;
   checkpoint: CheckpointTable;
   unit: UnitTable;

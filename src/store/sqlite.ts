@@ -4,10 +4,9 @@
  * what they commit is noticed before anything remembered here is relied on.
  */
 
-import { open as openFile, rm } from "node:fs/promises";
 import type { Database } from "better-sqlite3";
+import { copyTo } from "./backup.js";
 import { checkpointsOf } from "./checkpoints.js";
-import { type Answering, carryOut, converse, type Writing } from "./conversation.js";
 import { isOutage, openHandle, refusal, settle } from "./dialect.js";
 import { GroupCommit, unavailable } from "./group.js";
 import { Heads } from "./heads.js";
@@ -15,20 +14,30 @@ import { keptAnswersOf } from "./kept-answers.js";
 import { ensureNewest } from "./migrate.js";
 import { type Rows, rowsOf } from "./rows.js";
 import { staysOf } from "./stays.js";
-import type { Decision, Inquiry, Row, Store, TokenRecord } from "./store.js";
+import {
+  type Decision,
+  type Inquiry,
+  type Row,
+  type Store,
+  StoreUnavailable,
+  type TokenRecord,
+} from "./store.js";
 import { type Tokens, tokensOf } from "./tokens.js";
+import { type SqliteTransactions, transactionsOn } from "./transactions.js";
+
+export { StoreRefused } from "./dialect.js";
 
 export interface SqliteOptions {
   /** Whether a missing file is made and an older database migrated; else both are refused. */
   readonly migrate: boolean;
-  /** How long to wait for another process that holds the file, in milliseconds. */
+  /** How long to wait for another process that holds the file, in milliseconds (2,000). */
   readonly busyTimeout?: number;
 }
 
 /**
  * Opens the ledger in a file (`:memory:` for one that lives as long as the store).
- * Throws StoreRefused when the file is no ledger, is newer than the program, half-migrated, altered,
- * or not migrated while `migrate` is false.
+ * Throws StoreRefused when the file is no ledger, is newer than the program, half-migrated, altered
+ * by hand, or not migrated while `migrate` is false.
  */
 export async function openSqlite(path: string, options: SqliteOptions): Promise<Store> {
   const { migrate, busyTimeout = 2_000 } = options;
@@ -42,4 +51,96 @@ export async function openSqlite(path: string, options: SqliteOptions): Promise<
     throw refusal(path, error);
   }
   return new SqliteStore(handle);
+}
+
+class SqliteStore implements Store {
+  readonly #handle: Database;
+  readonly #rows: Rows;
+  readonly #tokens: Tokens;
+  readonly #transactions: SqliteTransactions;
+  readonly #groups: GroupCommit;
+  /** Copies being made, which end before the connection is closed. */
+  readonly #copies = new Set<Promise<void>>();
+
+  constructor(handle: Database) {
+    const rows = rowsOf(handle);
+    const heads = new Heads(rows.last);
+    const checkpoints = checkpointsOf(handle);
+    const stays = staysOf(handle);
+    const answers = keptAnswersOf(handle);
+    this.#handle = handle;
+    this.#rows = rows;
+    this.#tokens = tokensOf(handle);
+    this.#transactions = transactionsOn(
+      handle,
+      heads,
+      {
+        head: ({ chain }) => heads.of(chain),
+        ...rows.answering,
+        ...checkpoints.answering,
+        ...stays.answering,
+        ...answers.answering,
+      },
+      {
+        row: ({ row }) => {
+          heads.advance(row);
+          rows.add(row);
+        },
+        memory: ({ chain, memory }) => heads.leave(chain, memory),
+        ...checkpoints.writing,
+        ...stays.writing,
+        ...answers.writing,
+      },
+    );
+    this.#groups = new GroupCommit(this.#transactions);
+  }
+
+  async read<T>(inquire: () => Inquiry<T>): Promise<T> {
+    return this.#atOnce(() => this.#transactions.read(inquire));
+  }
+
+  transact<T>(decide: () => Inquiry<Decision<T>>): Promise<T> {
+    return this.#groups.transact(decide);
+  }
+
+  everyRow(): Iterable<Row> {
+    return this.#rows.every();
+  }
+
+  async createToken(token: TokenRecord): Promise<void> {
+    this.#atOnce(() => this.#tokens.add(token));
+  }
+
+  async tokenByHash(hash: string): Promise<TokenRecord | undefined> {
+    return this.#atOnce(() => this.#tokens.byHash(hash));
+  }
+
+  async tokens(): Promise<readonly TokenRecord[]> {
+    return this.#atOnce(() => this.#tokens.every());
+  }
+
+  async backup(path: string): Promise<void> {
+    const copy = this.#atOnce(() => copyTo(this.#handle, path));
+    this.#copies.add(copy);
+    await copy.finally(() => this.#copies.delete(copy));
+  }
+
+  async close(): Promise<void> {
+    this.#groups.close();
+    await Promise.allSettled(this.#copies);
+    if (!this.#handle.open) return;
+    // Leaves one file that can be copied by any means.
+    this.#handle.pragma("wal_checkpoint(TRUNCATE)");
+    this.#handle.close();
+  }
+
+  /** Runs what needs no waiting; an outage, or a closed store, becomes StoreUnavailable. */
+  #atOnce<T>(run: () => T): T {
+    if (!this.#handle.open) throw new StoreUnavailable("the store is closed");
+    try {
+      return run();
+    } catch (error) {
+      throw isOutage(error) ? unavailable(error) : error;
+    }
+  }
 }

@@ -101,8 +101,7 @@ export function staysOf(handle: Database): Stays {
       stay: (ask) => stays.one.get(ask),
       stays: (ask) =>
         stays[queryFor(ask)].all({ unit: ask.unit ?? "", after: ask.after ?? "", limit: ask.limit }),
-      units: (ask) =>
-        stays.units.all({ after: ask.after ?? "", limit: ask.limit }).map((unit) => unit.id),
+      units: (ask) => stays.units.all({ after: ask.after ?? "", limit: ask.limit }).map((unit) => unit.id),
     },
     writing: {
       stay: ({ stay }) => {

@@ -22,14 +22,10 @@ export interface Row {
   readonly kind: string;
   /** When it happened (for an amendment: its replacement); null where the entry has no time (a void). */
   readonly at: Instant | null;
-  /** The earliest instant whose figures the row can change. */
-  readonly touches: Instant;
   /** For an amendment or void: the sequence of the original entry it ends up at; else null. */
   readonly root: number | null;
   /** What key the entry declares (`line:…`, `channel:…`, `bag:…`), else null. */
   readonly declares: string | null;
-  /** The channel the entry names (its replacement, for an amendment), else null. */
-  readonly channel: string | null;
   readonly recordedAt: Instant;
   readonly text: string;
   /** SHA-256 of `text` in lower-case hex; `text` itself holds the digest before it. */
@@ -95,16 +91,6 @@ export type Ask =
       readonly to: Instant;
       readonly upTo: number;
     }
-  /** The first rows on a channel with `from <= at < to`, at most `limit` of them, with their families. */
-  | {
-      readonly ask: "next-on-channel";
-      readonly chain: Chain;
-      readonly channel: string;
-      readonly from: Instant;
-      readonly to: Instant;
-      readonly upTo: number;
-      readonly limit: number;
-    }
   /** Rows of the given kinds with `sequence <= upTo`, with their families. */
   | { readonly ask: "kinds"; readonly chain: Chain; readonly kinds: readonly string[]; readonly upTo: number }
   /** Rows in order of sequence, `after < sequence <= upTo`, at most `limit`; without families. */
@@ -124,8 +110,13 @@ export type Ask =
       readonly before: Instant;
       readonly sequence: number;
     }
-  /** All checkpoints with `at > after` that hold as of now (`validTo` null), in order of `at`. */
-  | { readonly ask: "checkpoints-after"; readonly chain: Chain; readonly after: Instant }
+  /** The first checkpoints with `at > after` that hold as of now (`validTo` null), in order of `at`. */
+  | {
+      readonly ask: "checkpoints-after";
+      readonly chain: Chain;
+      readonly after: Instant;
+      readonly limit: number;
+    }
   | { readonly ask: "stay"; readonly encounter: string }
   /** Encounters of a unit (all, when null) in order of id, after an id. */
   | {
@@ -163,7 +154,6 @@ export interface Answers {
   ids: readonly Row[];
   declares: readonly Row[];
   span: readonly Row[];
-  "next-on-channel": readonly Row[];
   kinds: readonly Row[];
   page: readonly Row[];
   "recorded-by": Row | undefined;

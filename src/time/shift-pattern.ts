@@ -4,7 +4,7 @@
  * none is empty, whatever the clocks do.
  */
 
-import { DAY, dateText, timeOfDay } from "./calendar.js";
+import { DAY, timeOfDay } from "./calendar.js";
 import type { Period } from "./instant.js";
 import { firstShowing } from "./zone.js";
 
@@ -80,9 +80,9 @@ export function sameShifts(a: readonly ShiftPattern[], b: readonly ShiftPattern[
 export interface PlannedShift extends Period {
   readonly name: string;
   readonly label: string | undefined;
-  /** The date on which it starts by its pattern, even where the clocks leave that time out. */
-  readonly date: string;
-  /** The number (from 1970-01-01 as 0) of the unit's day that it belongs to. */
+  /** The date, as a number of days from 1970-01-01, on which it starts by its pattern, whatever the clocks do. */
+  readonly date: number;
+  /** The unit's day that it belongs to, numbered likewise. */
   readonly day: number;
 }
 
@@ -95,17 +95,18 @@ export function* shiftsFrom(
   zone: string,
   fromDay: number,
 ): Generator<PlannedShift> {
-  const [first] = patterns;
-  if (first === undefined) throw new RangeError("a unit has at least one shift");
-  const dayStart = startOf(first);
+  const starts = patterns.map(startOf);
+  const [dayStart] = starts;
+  if (dayStart === undefined) throw new RangeError("a unit has at least one shift");
   let waiting: PlannedShift | undefined;
   for (let day = fromDay; ; day++) {
-    for (const pattern of patterns) {
+    for (const [place, { name, label }] of patterns.entries()) {
+      const time = starts[place] ?? dayStart;
       // What starts earlier by the clock than the first shift starts after midnight, on the next date.
-      const date = startOf(pattern) < dayStart ? day + 1 : day;
-      const start = firstShowing(date * DAY + startOf(pattern), zone);
+      const date = time < dayStart ? day + 1 : day;
+      const start = firstShowing(date * DAY + time, zone);
       if (waiting !== undefined && waiting.start < start) yield { ...waiting, end: start };
-      waiting = { name: pattern.name, label: pattern.label, date: dateText(date), day, start, end: start };
+      waiting = { name, label, date, day, start, end: start };
     }
   }
 }

@@ -79,7 +79,7 @@ interface Part {
 
 /** The stretches that last, each until the next; one that changes nothing goes on with the one before. */
 function partsOf(stretches: readonly Stretch[]): readonly Part[] {
-  const lasting = stretches.filter((one, place) => place === 0 || one.from !== stretches[place + 1]?.from);
+  const lasting = stretches.filter(({ from }, place) => from !== stretches[place + 1]?.from);
   const [first, ...others] = lasting;
   if (first === undefined) throw new RangeError("a calendar has at least one stretch");
   let last: Part = { stretch: first, start: -Infinity, end: Infinity, begunDay: -Infinity };
@@ -103,14 +103,15 @@ function shiftsOfPart({ stretch, start, end, begunDay }: Part, period: Period): 
   const { unit, zone, shifts } = stretch;
   const spans: ShiftSpan[] = [];
   let dayBefore = begunDay;
-  for (const shift of shiftsFrom(shifts, zone, wellBefore(zone, Math.max(start, period.start)))) {
+  for (const shift of shiftsFrom(shifts, zone, earliestDay(zone, Math.max(start, period.start)))) {
     if (shift.start >= Math.min(end, period.end)) break;
     if (shift.end <= start) continue;
     const day = Math.max(begunDay, shift.day);
     const piece = { start: instant(Math.max(shift.start, start)), end: instant(Math.min(shift.end, end)) };
     if (piece.end > period.start) {
-      const { name, label, date } = shift;
-      spans.push({ ...piece, date, name, label, day: dateText(day), startsDay: day > dayBefore, unit, zone });
+      const { name, label } = shift;
+      const dates = { date: dateText(shift.date), day: dateText(day), startsDay: day > dayBefore };
+      spans.push({ ...piece, ...dates, name, label, unit, zone });
     }
     dayBefore = day;
   }
@@ -119,7 +120,7 @@ function shiftsOfPart({ stretch, start, end, begunDay }: Part, period: Period): 
 
 /** The number of the day that a stretch's own pattern has at an instant. */
 function dayAt({ shifts, zone }: Stretch, at: Instant): number {
-  let day = wellBefore(zone, at);
+  let day = earliestDay(zone, at);
   for (const shift of shiftsFrom(shifts, zone, day)) {
     if (shift.start > at) break;
     day = shift.day;
@@ -127,12 +128,9 @@ function dayAt({ shifts, zone }: Stretch, at: Instant): number {
   return day;
 }
 
-/**
- * A day of which no shift runs at `at` any more, nor of the one after it: a unit's day may have begun on the
- * calendar day before, and a calendar may leave one out (Pacific/Apia had no 30 December 2011).
- */
-function wellBefore(zone: string, at: number): number {
-  return Math.floor(clockReading(instant(at), zone) / DAY) - 3;
+/** The earliest day that may be running at an instant: a day may have begun on the date before. */
+function earliestDay(zone: string, at: number): number {
+  return Math.floor(clockReading(instant(at), zone) / DAY) - 1;
 }
 
 /** Every shift that starts on a date, or is of the day with that date, in any zone; and others. */

@@ -20,6 +20,29 @@ export const FAULT_CODES = [
   "too-long",
   "inconsistent",
   "exactly-one-of",
+  // Of sense: well written, and still not to be recorded.
+  "repeated-id",
+  "unknown-entry",
+  "not-correctable",
+  "other-kind",
+  "key-in-use",
+  "too-early",
+  "too-far-ahead",
+  "not-a-shift-start",
+  "unknown-unit",
+  // Of a dose, drops per minute or a duration that cannot be turned into a rate.
+  "dose-unit-unknown",
+  "dose-without-weight",
+  "dose-without-concentration",
+  "dose-unit-mismatch",
+  "dose-not-a-rate",
+  "dose-not-an-amount",
+  "no-drop-factor",
+  "no-volume-to-infuse",
+  "rate-rounds-to-zero",
+  "volume-rounds-to-zero",
+  "rate-out-of-range",
+  "volume-out-of-range",
 ] as const;
 export type FaultCode = (typeof FAULT_CODES)[number];
 
@@ -55,7 +78,10 @@ export function pointerOf(path: Path): string {
 function escaped(key: string): string {
   if (/^[\w.-]*$/.test(key)) return key;
   // Half a surrogate pair has no UTF-8 form to percent-encode.
-  const text = key.replaceAll("~", "~0").replaceAll("/", "~1").replace(/\p{Surrogate}/gu, "\ufffd");
+  const text = key
+    .replaceAll("~", "~0")
+    .replaceAll("/", "~1")
+    .replace(/\p{Surrogate}/gu, "\ufffd");
   return encodeURIComponent(text);
 }
 

@@ -85,7 +85,8 @@ function duration(shortest: number, says: { id: string; description: string; exa
     .check(({ value, issues }) => {
       const milliseconds = parseDuration(value);
       if (milliseconds === undefined) {
-        const detail = "must be a duration of whole days, hours, minutes and seconds, such as PT8H or PT1H30M.";
+        const detail =
+          "must be a duration of whole days, hours, minutes and seconds, such as PT8H or PT1H30M.";
         issues.push(faultIssue(value, "wrong-form", detail));
       } else if (milliseconds < shortest || milliseconds > LONGEST) {
         const detail = `must be ${durationText(shortest)} at least and 31 days at most.`;

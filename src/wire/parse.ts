@@ -13,11 +13,13 @@ const MOST_FAULTS = 1_000;
 type Issue = z.core.$ZodIssue;
 type Verdict = readonly [code: FaultCode, detail: string];
 
-/** The body as its schema understands it (defaults filled in), or everything that is wrong with it. */
+/** The body as it was sent, now of the schema's type, or everything that is wrong with it. */
 export function parse<T>(
   schema: z.ZodType<T>,
   body: unknown,
-): { readonly value: T; readonly faults?: undefined } | { readonly faults: readonly Fault[] } {
+):
+  | { readonly value: T; readonly faults?: undefined }
+  | { readonly value?: undefined; readonly faults: readonly Fault[] } {
   const result = schema.safeParse(body, { reportInput: true });
   if (result.success) return { value: result.data };
   return { faults: faultsOf(result.error.issues, []).slice(0, MOST_FAULTS) };
@@ -50,7 +52,10 @@ function verdictOn(issue: Issue): Verdict {
       return verdictOnType(issue);
     case "invalid_value":
       if (issue.input === undefined) return ["required", "is required."];
-      return [typeof issue.input === "string" ? "not-one-of" : "wrong-type", `must be ${listed(issue.values)}.`];
+      return [
+        typeof issue.input === typeof issue.values[0] ? "not-one-of" : "wrong-type",
+        `must be ${listed(issue.values)}.`,
+      ];
     case "invalid_union":
       return verdictOnDiscriminator(issue);
     case "too_small":
@@ -60,6 +65,8 @@ function verdictOn(issue: Issue): Verdict {
       ];
     case "too_big":
       return ["out-of-range", `must be at most ${issue.maximum}${lengthIn(issue.origin)}.`];
+    case "invalid_key":
+      return ["wrong-form", issue.issues[0]?.message ?? issue.message];
     case "custom":
       return [issue.params?.fault as FaultCode, issue.message];
     default:
@@ -73,8 +80,10 @@ function lengthIn(origin: string): string {
 
 function verdictOnType({ input, expected }: z.core.$ZodIssueInvalidType): Verdict {
   if (input === undefined) return ["required", "is required."];
-  if (typeof input === "number" && !Number.isFinite(input)) return ["out-of-range", "must be a finite number."];
-  if (typeof input === "number" && expected === "int") return ["too-many-decimals", "must be a whole number."];
+  if (typeof input === "number" && !Number.isFinite(input))
+    return ["out-of-range", "must be a finite number."];
+  if (typeof input === "number" && expected === "int")
+    return ["too-many-decimals", "must be a whole number."];
   return ["wrong-type", `must be ${TYPE_NAMES[expected] ?? `a ${expected}`}.`];
 }
 

@@ -63,37 +63,62 @@ export function atMostDecimals(places: number): z.core.CheckFn<number> {
   };
 }
 
-export const Volume = z.number().min(0).max(MOST).check(atMostDecimals(3)).meta({
-  id: "Volume",
-  description:
-    "A volume in mL, 0 to 100,000, with at most 3 decimals (judged on the shortest decimal form; more are refused, never rounded).",
-  examples: [250, 162.5, 0.125],
-});
+export const Volume = z
+  .number()
+  .min(0)
+  .max(MOST)
+  .check(atMostDecimals(3))
+  .meta({
+    id: "Volume",
+    description:
+      "A volume in mL, 0 to 100,000, with at most 3 decimals (judged on the shortest decimal form; more are refused, never rounded).",
+    examples: [250, 162.5, 0.125],
+  });
 
-export const LabelVolume = z.number().gt(0).max(MOST).check(atMostDecimals(3)).meta({
-  id: "VolumeAboveZero",
-  description: "A volume in mL, above 0 and at most 100,000, with at most 3 decimals; more are refused.",
-  examples: [1000, 50],
-});
+export const LabelVolume = z
+  .number()
+  .gt(0)
+  .max(MOST)
+  .check(atMostDecimals(3))
+  .meta({
+    id: "VolumeAboveZero",
+    description: "A volume in mL, above 0 and at most 100,000, with at most 3 decimals; more are refused.",
+    examples: [1000, 50],
+  });
 
-export const SignedVolume = z.number().min(-MOST).max(MOST).check(atMostDecimals(3)).meta({
-  id: "SignedVolume",
-  description: "A change of volume in mL, -100,000 to 100,000, with at most 3 decimals; more are refused.",
-  examples: [-20, 12.5],
-});
+export const SignedVolume = z
+  .number()
+  .min(-MOST)
+  .max(MOST)
+  .check(atMostDecimals(3))
+  .meta({
+    id: "SignedVolume",
+    description: "A change of volume in mL, -100,000 to 100,000, with at most 3 decimals; more are refused.",
+    examples: [-20, 12.5],
+  });
 
-export const RateNumber = z.number().gt(0).max(MOST).check(atMostDecimals(3)).meta({
-  id: "Rate",
-  description: "A rate in mL/h, above 0 and at most 100,000, with at most 3 decimals; more are refused.",
-  examples: [75, 12.5, 0.4],
-});
+export const RateNumber = z
+  .number()
+  .gt(0)
+  .max(MOST)
+  .check(atMostDecimals(3))
+  .meta({
+    id: "Rate",
+    description: "A rate in mL/h, above 0 and at most 100,000, with at most 3 decimals; more are refused.",
+    examples: [75, 12.5, 0.4],
+  });
 
-export const Amount = z.number().gt(0).max(MOST_AMOUNT).check(atMostDecimals(6)).meta({
-  id: "Amount",
-  description:
-    "An amount or dose in the unit beside it, above 0 and at most 1,000,000,000, with at most 6 decimals; more are refused.",
-  examples: [0.05, 25000],
-});
+export const Amount = z
+  .number()
+  .gt(0)
+  .max(MOST_AMOUNT)
+  .check(atMostDecimals(6))
+  .meta({
+    id: "Amount",
+    description:
+      "An amount or dose in the unit beside it, above 0 and at most 1,000,000,000, with at most 6 decimals; more are refused.",
+    examples: [0.05, 25000],
+  });
 
 export const Weight = z
   .strictObject({
@@ -108,8 +133,13 @@ export const Weight = z
   .meta({ id: "Weight", description: "A body weight.", examples: [{ value: 72.4, unit: "kg" }] });
 export type Weight = z.infer<typeof Weight>;
 
-export const Grams = z.number().min(0).max(MOST).check(atMostDecimals(3)).meta({
-  id: "Grams",
-  description: "A mass in grams, 0 to 100,000, with at most 3 decimals; more are refused.",
-  examples: [412.5],
-});
+export const Grams = z
+  .number()
+  .min(0)
+  .max(MOST)
+  .check(atMostDecimals(3))
+  .meta({
+    id: "Grams",
+    description: "A mass in grams, 0 to 100,000, with at most 3 decimals; more are refused.",
+    examples: [412.5],
+  });

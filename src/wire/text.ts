@@ -30,7 +30,9 @@ export function text(longest: number, description: string) {
     .string()
     .check(({ value, issues }) => {
       if (value.length > longest && [...value].length > longest) {
-        issues.push(faultIssue(value, "too-long", `must be at most ${longest} characters long.`, { goOn: true }));
+        issues.push(
+          faultIssue(value, "too-long", `must be at most ${longest} characters long.`, { goOn: true }),
+        );
       }
       if (UNWRITABLE.test(value)) {
         const detail = "must not contain control characters other than newlines, nor half a surrogate pair.";

@@ -47,7 +47,9 @@ function speaksAgainst(fault: Fault, union: string): boolean {
 
 /** Options of another type than the value weigh most; else fewer faults are nearer to what was meant. */
 function weight(faults: readonly Fault[], union: string): number {
-  return faults.some((fault) => fault.pointer === union && ofType(fault)) ? Number.POSITIVE_INFINITY : faults.length;
+  return faults.some((fault) => fault.pointer === union && ofType(fault))
+    ? Number.POSITIVE_INFINITY
+    : faults.length;
 }
 
 function same(a: Fault, b: Fault): boolean {

@@ -3,11 +3,12 @@
  * mL/h and volumes in mL, and the answers in the same units. Nothing here computes a volume.
  */
 
+import { stepOf } from "../../src/conventions/settings.js";
 import { comeUpTo, follow } from "../../src/infusion/course.js";
 import type { Entry, Placed, Source } from "../../src/infusion/entry.js";
 import type { Flow, Note, Sink, UnknownSpan } from "../../src/infusion/flow.js";
 import { inOrder } from "../../src/infusion/order.js";
-import { rateOf, type Step, shownAs, type Volume } from "../../src/infusion/quantity.js";
+import { rateOf, shownAs, type Volume } from "../../src/infusion/quantity.js";
 import { type ChannelNow, runningTotals } from "../../src/infusion/running.js";
 import { NOTHING_KNOWN, type State } from "../../src/infusion/state.js";
 import type { SettingsAt } from "../../src/infusion/step.js";
@@ -24,7 +25,7 @@ export function at(clock: string): Instant {
 export const mL = (millilitres: number): number => Math.round(millilitres * 1_000);
 export const mLPerHour = (rate: number) => rateOf(Math.round(rate * 1_000));
 /** A volume in mL, to the microlitre. */
-export const inMl = (volume: Volume): number => shownAs(volume, 1 as Step) / 1_000;
+export const inMl = (volume: Volume): number => shownAs(volume, stepOf(1)) / 1_000;
 
 type Without<E, K extends string> = E extends unknown ? Omit<E, K> : never;
 export type Told = Without<Entry, "at"> & { at: string };

@@ -138,11 +138,13 @@ describe("what a dose is refused for", () => {
     expect(code(rateForDose({ value: 49_999, unit: "mg/h" }, { concentration }))).toBe("rate-rounds-to-zero");
     expect(rateForDose({ value: 50_000, unit: "mg/h" }, { concentration })).toBe(100);
     expect(code(rate(0, "mg/h", { concentration }))).toBe("rate-rounds-to-zero");
-    expect(code(rate(9_000_000_000, "g/h", { concentration }))).toBe("rate-out-of-range");
+    expect(code(rate(9_000_000_000, "g/min", { concentration }))).toBe("rate-out-of-range");
     expect(code(volumeForDose({ value: 499, unit: "mg" }, { concentration }))).toBe("volume-rounds-to-zero");
     expect(volumeForDose({ value: 500, unit: "mg" }, { concentration })).toBe(1);
-    expect(code(volumeForDose({ value: 9e15, unit: "kg" }, { concentration }))).toBe("dose-unit-unknown");
-    expect(code(volumeForDose({ value: 9e15, unit: "g" }, { concentration }))).toBe("volume-out-of-range");
+    // 9,000,000,000 g at 1 mg/mL are 9 × 10^15 µL, just below 2^53; at 0.5 mg/mL twice that.
+    const vast = { value: 9e15, unit: "g" };
+    expect(volumeForDose(vast, { concentration })).toBe(9e15);
+    expect(code(volumeForDose(vast, { concentration: bag(1, "mg", 2) }))).toBe("volume-out-of-range");
   });
 
   it("says which step a rate was too small for", () => {
@@ -247,7 +249,8 @@ describe("always", () => {
         const size = below * BigInt(step);
         expect((2n * steps - 1n) * size <= 2n * above && 2n * above < (2n * steps + 1n) * size).toBe(true);
       }),
-      { numRuns: 1_000 },
+      // Counter-examples are so sparse that making one smaller could take for ever.
+      { numRuns: 1_000, endOnFailure: true },
     );
   });
 

@@ -8,6 +8,7 @@ import { faultIssue } from "../fault.js";
 import { Amount, LabelVolume, SignedVolume, Volume } from "../quantity.js";
 import { Key, text, words } from "../text.js";
 import { IntakeCategory } from "./categories.js";
+import { DEFAULTS } from "./defaults.js";
 import { kind } from "./kind.js";
 import { Channel } from "./lines-and-channels.js";
 
@@ -18,10 +19,10 @@ const Method = z
   .describe("How the level was found: by weighing, on the bag's own scale, or by eye.");
 
 /** Which of a channel's two infusions something belongs to. */
-export const Role = z
-  .enum(["primary", "secondary"])
-  .default("primary")
-  .describe("The maintenance infusion, or the one hung on top of it during which it waits.");
+export const Role = z.enum(["primary", "secondary"]).optional().meta({
+  description: "The maintenance infusion, or the one hung on top of it during which it waits.",
+  default: DEFAULTS.role,
+});
 
 const Fluid = z
   .strictObject({
@@ -44,7 +45,9 @@ export const UnitOfMeasure = text(
 const Additive = z
   .strictObject({
     name: words("The drug or electrolyte."),
-    amount: Amount.describe("How much of it the whole bag holds, in `unit`, at most 6 decimals; more are refused."),
+    amount: Amount.describe(
+      "How much of it the whole bag holds, in `unit`, at most 6 decimals; more are refused.",
+    ),
     unit: UnitOfMeasure,
   })
   .meta({
@@ -109,7 +112,7 @@ export const BagAdjusted = kind(
     reason: z.enum(["primed", "withdrawn", "added", "spilled"]).describe("What was done."),
   },
   ({ value, issues }) => {
-    const { volume, reason } = value as { volume: number; reason: string };
+    const { volume, reason } = value;
     if (volume === 0 || volume > 0 === (reason === "added")) return;
     const sign = reason === "added" ? "above" : "below";
     const detail = `must be ${sign} 0, since the reason is "${reason}".`;

@@ -5,6 +5,7 @@
  */
 
 import { z } from "zod";
+import { refuseUnknownFields } from "../choice.js";
 import { InstantText } from "../instant.js";
 import { Key, words } from "../text.js";
 
@@ -36,23 +37,17 @@ export interface Says {
 
 const EXAMPLE_AT = "2026-03-04T07:00:00-06:00";
 
-function meta(kind: string, { description, example }: Says, suffix = "") {
+function meta(kind: string, { description, example }: Says, suffix: string) {
   const id = kind.replace(/(?:^|-)([a-z])/g, (_, letter: string) => letter.toUpperCase()) + suffix;
   return { id, description, examples: [{ kind, at: EXAMPLE_AT, ...example }] };
 }
 
-/** A kind told in one way. `check` judges its fields together, once each is good by itself. */
-export function kind<const K extends string, S extends Shape>(
-  kind: K,
-  says: Says,
-  shape: S,
-  check: (fact: z.core.ParsePayload) => void = () => {},
-) {
-  return z
-    .strictObject({ kind: z.literal(kind), ...HAPPENED, ...shape })
-    .check(check)
-    .meta(meta(kind, says));
-}
+/** Judges the fields of an entry together, once each is good by itself. */
+type Check<S extends Shape> = (
+  fact: z.core.ParsePayload<z.core.$InferObjectOutput<typeof HAPPENED & S, Record<string, never>>>,
+) => void;
+
+const nothing = (): void => {};
 
 /** One way of telling a kind; `suffix` goes on its name in the API description, as in FlowStartedByDose. */
 export function way<const K extends string, S extends Shape>(
@@ -60,12 +55,25 @@ export function way<const K extends string, S extends Shape>(
   suffix: string,
   says: Says,
   shape: S,
-  check: (fact: z.core.ParsePayload) => void = () => {},
+  check: Check<S> = nothing,
 ) {
-  return z
-    .strictObject({ kind: z.literal(kind), ...HAPPENED, ...shape })
-    .check(check)
-    .meta(meta(kind, says, suffix));
+  return (
+    z
+      .strictObject({ kind: z.literal(kind), ...HAPPENED, ...shape })
+      // What the object yields is what the check takes; the compiler does not see it through the spread.
+      .check(check as z.core.CheckFn<unknown>, refuseUnknownFields)
+      .meta(meta(kind, says, suffix))
+  );
+}
+
+/** A kind told in one way. */
+export function kind<const K extends string, S extends Shape>(
+  kind: K,
+  says: Says,
+  shape: S,
+  check?: Check<S>,
+) {
+  return way(kind, "", says, shape, check);
 }
 
 /**
@@ -78,7 +86,10 @@ export function oneOfWays<const K extends string, const Ways extends readonly z.
   choice: string,
   ways: Ways,
 ) {
-  const union = z.xor(ways, { error: choice }).meta(meta(kind, says));
+  // Ways exclude one another, being strict, so parsing may stop at the first that fits.
+  const union = z.union(ways, { error: choice, inclusive: false }).meta(meta(kind, says, ""));
   // A union is discriminable when it says which values its discriminator has; zod asks only objects.
-  return Object.assign(union, { _zod: Object.assign(union._zod, { propValues: { kind: new Set([kind]) } }) });
+  const propValues = { kind: new Set<string>([kind]) };
+  union._zod.propValues = propValues;
+  return union as typeof union & { readonly _zod: { readonly propValues: typeof propValues } };
 }

@@ -7,6 +7,7 @@ import { z } from "zod";
 import { RateNumber } from "../quantity.js";
 import { Key, words } from "../text.js";
 import { ClearedTotals } from "./clears.js";
+import { DEFAULTS } from "./defaults.js";
 import { kind } from "./kind.js";
 
 const Line = Key.describe("The line: one access, or one lumen of an access.");
@@ -53,18 +54,28 @@ export const ChannelConnected = kind(
         "`metered`: it counts what it delivers, at a rate nobody states (an enteral pump, a patient-controlled pump).",
       ),
     device: words("The device that is now this channel, such as its asset number.").optional(),
-    totals: z
-      .enum(["separate", "combined", "none"])
-      .default("separate")
-      .describe("Whether its counters tell primary and secondary apart, add them up, or do not exist."),
+    totals: z.enum(["separate", "combined", "none"]).optional().meta({
+      description: "Whether its counters tell primary and secondary apart, add them up, or do not exist.",
+      default: DEFAULTS.totals,
+    }),
     clearsOn: z
       .array(z.enum(["therapy-change", "new-secondary", "disconnect", "power-off"]))
       .max(4)
-      .default(["therapy-change"])
-      .describe("What makes the device forget its totals, besides being told to."),
-    rateStep: RateNumber.optional().describe("The step of its rates in mL/h; a dose is rounded to it, half up."),
+      .optional()
+      .meta({
+        description: "What makes the device forget its totals, besides being told to.",
+        default: DEFAULTS.clearsOn,
+      }),
+    rateStep: RateNumber.optional().describe(
+      "The step of its rates in mL/h; a dose is rounded to it, half up.",
+    ),
     maxRate: RateNumber.optional().describe("The highest rate it runs at, in mL/h."),
-    dropFactor: z.int().min(1).max(200).optional().describe("Drops per mL of a gravity set, as printed on it."),
+    dropFactor: z
+      .int()
+      .min(1)
+      .max(200)
+      .optional()
+      .describe("Drops per mL of a gravity set, as printed on it."),
     leaveUncaptured: ClearedTotals,
   },
 );

@@ -1,0 +1,104 @@
+/**
+ * From a story to what is recorded of it: times of the story become instants of three shifts, nurses the
+ * one who has the shift, and what lies after `now` is left out.
+ */
+
+import { type Instant, instant, later } from "../time/instant.js";
+import { type ShiftSpan, type Stretch, shiftAt } from "../time/shifts.js";
+import { formatInstant } from "../time/zone.js";
+import type { Author, Change, Post, ScenarioEncounter, UnitBody } from "./bodies.js";
+import {
+  type Clock,
+  idOf,
+  type Said,
+  type Story,
+  type StoryTime,
+  shiftOf,
+  sinceStart,
+  type Told,
+  type Turn,
+} from "./story.js";
+
+export const UNIT: UnitBody = {
+  id: "demo-unit",
+  name: "Demo unit (invented)",
+  zone: "America/Chicago",
+  shifts: [
+    { name: "day", label: "Day", starts: "07:00" },
+    { name: "night", label: "Night", starts: "19:00" },
+  ],
+};
+
+/** Where the stories lie in time, who has which shift, and up to when they are told. */
+export interface Telling {
+  readonly now: Instant;
+  readonly instantOf: (time: StoryTime) => Instant;
+  readonly clock: Clock;
+  readonly nurseAt: (time: StoryTime) => Author;
+}
+
+/** The shift that contains `now` and the two before it, told up to `now`. */
+export function tellingUpTo(now: Instant): Telling {
+  const stretch: Stretch = { from: instant(0), unit: UNIT.id, zone: UNIT.zone, shifts: UNIT.shifts };
+  const before = (shift: ShiftSpan): ShiftSpan => shiftAt([stretch], later(shift.start, -1));
+  const third = shiftAt([stretch], now);
+  const second = before(third);
+  const first = before(second);
+  const names = { 1: first.name, 2: second.name, 3: third.name };
+  const instantOf = (time: StoryTime): Instant => later(first.start, sinceStart(time));
+  return {
+    now,
+    instantOf,
+    clock: (time) => formatInstant(instantOf(time), UNIT.zone),
+    nurseAt: (time) => (names[shiftOf(time)] === "day" ? "nurse-day" : "nurse-night"),
+  };
+}
+
+/** One stay as far as it is told. */
+export function encounterOf(story: Story, telling: Telling): ScenarioEncounter {
+  const { id, bed, patient, kilograms } = story;
+  return {
+    body: {
+      id,
+      unit: UNIT.id,
+      bed,
+      patient: { identifier: id.toUpperCase(), name: patient },
+      admittedAt: telling.clock(story.admitted),
+      admissionWeight: { value: kilograms, unit: "kg" },
+    },
+    posts: story.told
+      .filter((told) => telling.instantOf(told.recordedAt) <= telling.now)
+      .map((told) => postOf(told, telling)),
+    changes: (story.turns ?? [])
+      .filter((turn) => telling.instantOf(turn.at) <= telling.now)
+      .map((turn) => changeOf(turn, telling)),
+  };
+}
+
+function postOf({ recordedAt, by, said }: Told, telling: Telling): Post {
+  return {
+    recordedAt: telling.instantOf(recordedAt),
+    by: by === "device" ? "device" : telling.nurseAt(recordedAt),
+    entries: said.map((each) => entryOf(each, recordedAt, telling.clock)),
+  };
+}
+
+function entryOf(said: Said, recordedAt: StoryTime, clock: Clock): Post["entries"][number] {
+  const time = said.at ?? recordedAt;
+  const { name, kind, fields } = said;
+  const happened = said.timed ? { at: clock(time) } : {};
+  return {
+    id: idOf(name, time),
+    kind,
+    ...happened,
+    ...(typeof fields === "function" ? fields(clock) : fields),
+  };
+}
+
+function changeOf({ at, change }: Turn, telling: Telling): Change {
+  return {
+    recordedAt: telling.instantOf(at),
+    by: telling.nurseAt(at),
+    body: "bed" in change ? { bed: change.bed } : { discharge: { at: telling.clock(at) } },
+  };
+}

@@ -1,0 +1,135 @@
+/** Computed answers: volumes, flows and running totals of an encounter, ready to be serialised. */
+
+import { stepOf } from "../conventions/settings.js";
+import { amountOf } from "../infusion/amount.js";
+import type { IntakeMeasured, Placed } from "../infusion/entry.js";
+import { volumeRows } from "../infusion/volumes.js";
+import type { Inquiry } from "../store/store.js";
+import { DAY } from "../time/calendar.js";
+import { earliest, type Instant, later, latest, type Period } from "../time/instant.js";
+import { shiftAt } from "../time/shifts.js";
+import { formatInstant } from "../time/zone.js";
+import { type Coordinates, coordinates, written } from "./coordinates.js";
+import { flowText, unknownText } from "./flow-text.js";
+import { labelsOf } from "./labels.js";
+import type { Asked, PeriodAsked, VolumesQuery } from "./ledger.js";
+import { type Interval, intervalsOf, periodOf } from "./period.js";
+import { done, type Outcome, refused } from "./refusal.js";
+import { type CountingEntry, type Window, windowOf } from "./replay.js";
+import { type ChannelText, channelsText } from "./totals-text.js";
+import { type VolumesText, volumesText } from "./volumes-text.js";
+
+const chainOf = (encounter: string) => `encounter/${encounter}` as const;
+
+export function* volumes(encounter: string, query: VolumesQuery, now: Instant): Inquiry<Outcome<object>> {
+  const resolved = yield* coordinates(chainOf(encounter), query, now);
+  if (resolved.refused) return resolved;
+  const at = resolved.done;
+  const { stretches, settingsAt } = at.facts.conventions;
+  const period = periodOf(query.period, stretches);
+  if (period.refused) return period;
+  const divided = intervalsOf(period.done, query.by, stretches);
+  if (divided.refused) return divided;
+  const figures = yield* volumesOver(at, period.done, divided.done, query);
+  const { zone } = shiftAt(stretches, period.done.start);
+  return done({
+    zone,
+    from: formatInstant(period.done.start, zone),
+    to: formatInstant(period.done.end, zone),
+    ...written(at),
+    boundary: settingsAt(period.done.start).boundary,
+    ...figures,
+  });
+}
+
+/** The rows of a period's intervals, as they are known and as far as they have come. */
+export function* volumesOver(
+  at: Coordinates,
+  period: Period,
+  { intervals, anchors }: { intervals: readonly Interval[]; anchors: readonly Instant[] },
+  asked: Pick<VolumesQuery, "per" | "precision">,
+): Inquiry<VolumesText> {
+  const { known, until, facts } = at;
+  const { settingsAt, stretches } = facts.conventions;
+  const window = yield* windowOf(known, { from: anchors[0]!, to: period.end, until }, settingsAt);
+  const step = asked.precision === undefined ? settingsAt(period.start).precision : stepOf(asked.precision);
+  const amounts = intakesOf(window.entries).flatMap((one) => amountOf(one, settingsAt(one.entry.at)) ?? []);
+  const rows = volumeRows(
+    { flows: window.flows, unknown: window.unknown, amounts },
+    { intervals, anchors, until, admittedAt: facts.admittedAt, step, per: asked.per },
+  );
+  const labels = yield* labelsOf(known, asked.per, rows);
+  return volumesText(rows, labels, intervals, until, stretches);
+}
+
+function intakesOf(entries: readonly CountingEntry[]): Placed<IntakeMeasured>[] {
+  return entries
+    .map(({ placed }) => placed)
+    .filter((placed): placed is Placed<IntakeMeasured> => placed.entry.kind === "intake-measured");
+}
+
+/** The flows of a period one by one, for who draws or exports them. */
+export function* flows(
+  encounter: string,
+  query: Asked & { readonly period: PeriodAsked },
+  now: Instant,
+): Inquiry<Outcome<object>> {
+  const resolved = yield* coordinates(chainOf(encounter), query, now);
+  if (resolved.refused) return resolved;
+  const at = resolved.done;
+  const { stretches, settingsAt } = at.facts.conventions;
+  const period = periodOf(query.period, stretches);
+  if (period.refused) return period;
+  const { start, end } = period.done;
+  const checked = intervalsOf(period.done, "hour", stretches);
+  if (checked.refused) return checked;
+  const window = yield* windowOf(at.known, { from: start, to: end, until: at.until }, settingsAt);
+  const { zone } = shiftAt(stretches, start);
+  return done({
+    zone,
+    from: formatInstant(start, zone),
+    to: formatInstant(end, zone),
+    ...written(at),
+    flows: window.flows.map((flow) => flowText(flow, zone)),
+    unknown: window.unknown.map((span) => unknownText({ ...span, start: latest(span.start, start) }, zone)),
+  });
+}
+
+/** The bedside question: what every channel does and should show at an instant. */
+export function* totals(
+  encounter: string,
+  query: Asked & { readonly at?: Instant | undefined },
+  now: Instant,
+): Inquiry<Outcome<object>> {
+  const resolved = yield* coordinates(chainOf(encounter), query, now);
+  if (resolved.refused) return resolved;
+  const { until } = resolved.done;
+  const asked = query.at ?? until;
+  if (asked > until) {
+    const detail = "`at` lies beyond what the answer is computed up to; nothing is projected.";
+    return refused({
+      problem: "bad-parameter",
+      errors: [{ parameter: "at", code: "in-the-future", detail }],
+    });
+  }
+  const { zone } = resolved.done.facts.conventions.stretchAt(asked);
+  const channels = yield* channelsAt(resolved.done, asked);
+  return done({ at: formatInstant(asked, zone), ...written(resolved.done), channels });
+}
+
+/** How far back the flows of a total nobody ever read are told one by one. */
+const MOST_TOLD = 31 * DAY;
+
+export function* channelsAt(at: Coordinates, asked: Instant): Inquiry<ChannelText[]> {
+  const { known, facts } = at;
+  const { settingsAt } = facts.conventions;
+  const over = (from: Instant): Inquiry<Window> =>
+    windowOf(known, { from, to: asked, until: asked }, settingsAt);
+  const { state } = yield* over(asked);
+  const since = [...state.channels.values()].flatMap(({ counters }) =>
+    Object.values(counters).flatMap((counter) => (counter.since > 0n ? [counter.from] : [])),
+  );
+  const from = latest(later(asked, -MOST_TOLD), earliest(asked, ...since));
+  const { flows } = from < asked ? yield* over(from) : { flows: [] };
+  return channelsText(state, flows, from, facts.conventions.stretchAt(asked).zone);
+}

@@ -1,0 +1,128 @@
+/**
+ * Which entries count. Corrections are entries too, so an original, its amendments and its voids form
+ * a family, hung on the original. The last amendment that is not voided counts, in the original's place
+ * among ties; voiding an amendment brings back what it replaced, voiding a void brings the entry back.
+ */
+
+import type { Entry, Placed } from "../infusion/entry.js";
+import type { Row } from "../store/store.js";
+import { decodeEntry, decodeWeight } from "../wire/decode.js";
+import type { PostedEntry } from "../wire/entry.js";
+import { readInstant } from "../wire/instant.js";
+import { isByTheLedger, type StoredBody } from "../wire/stored.js";
+import { type Frozen, type Recorded, recordedFrom } from "./record.js";
+import { remembering } from "./remembering.js";
+
+export type EntryState = "current" | "amended" | "voided";
+
+/** An original entry with what counts of it now: itself or its last amendment. */
+export interface Counting {
+  readonly original: Recorded;
+  /** The entry whose content counts: the original or an amendment. */
+  readonly content: Recorded;
+  /** The content as a posted entry (of an amendment, its replacement). */
+  readonly body: StoredBody;
+}
+
+type Correction = Extract<PostedEntry, { kind: "entry-amended" | "entry-voided" }>;
+
+export function isCorrection(body: StoredBody): body is Correction {
+  return body.kind === "entry-amended" || body.kind === "entry-voided";
+}
+
+/** Reading a row back is pure, and a row never changes, so what was read is remembered by its digest. */
+export const recordedOf = remembering((row: Row): Recorded => recordedFrom(row.text));
+
+/** What the correction or entry says happened: its own body, or the replacement of an amendment. */
+export function contentOf(body: StoredBody): StoredBody {
+  return body.kind === "entry-amended" ? (body.replacement as StoredBody) : body;
+}
+
+/** The state of every row of whole families, by sequence. */
+export function statesOf(rows: readonly Row[]): Map<number, EntryState> {
+  const states = new Map<number, EntryState>();
+  for (const family of familiesOf(rows)) {
+    const live = liveOf(family);
+    const counts = countingIn(family, live);
+    for (const one of family) {
+      const state = !live.has(one.id) ? "voided" : counts === one || isVoid(one) ? "current" : "amended";
+      states.set(one.sequence, state);
+    }
+  }
+  return states;
+}
+
+/** The entries that count among rows of whole families, in no particular order. */
+export function countingOf(rows: readonly Row[]): Counting[] {
+  const counting: Counting[] = [];
+  for (const family of familiesOf(rows)) {
+    const original = family[0]!;
+    const content = countingIn(family, family.length === 1 ? undefined : liveOf(family));
+    if (content === undefined) continue;
+    counting.push({ original, content, body: contentOf(content.body) });
+  }
+  return counting;
+}
+
+/** A counting entry as the calculation sees it; undefined for what it does not see (a change of settings). */
+export function placedOf({ original, content, body }: Counting): Placed | undefined {
+  const known = placings.get(content);
+  if (known !== undefined) return known;
+  const { id, sequence, source } = original;
+  const entry = entryOf(body, content.frozen);
+  if (entry === undefined) return undefined;
+  const placed = { id, sequence, source, entry };
+  placings.set(content, placed);
+  return placed;
+}
+
+/** Decoding is pure and a record never changes; what is no longer held by anybody is forgotten. */
+const placings = new WeakMap<Recorded, Placed>();
+
+function entryOf(body: StoredBody, frozen: Frozen | undefined): Entry | undefined {
+  if (!isByTheLedger(body)) return decodeEntry(body, frozen);
+  switch (body.kind) {
+    case "admitted": {
+      const weight = body.weight === undefined ? {} : { weight: decodeWeight(body.weight) };
+      return { kind: "admitted", at: readInstant(body.at), ...weight };
+    }
+    case "moved":
+    case "discharged":
+      return { kind: body.kind, at: readInstant(body.at) };
+    default:
+      return undefined;
+  }
+}
+
+/** Rows as families, each in order of sequence with its original first; a family without its original is none. */
+function familiesOf(rows: readonly Row[]): Recorded[][] {
+  const families = new Map<number, Recorded[]>();
+  for (const row of [...rows].sort((a, b) => a.sequence - b.sequence)) {
+    if (row.root === null) families.set(row.sequence, [recordedOf(row)]);
+    else families.get(row.root)?.push(recordedOf(row));
+  }
+  return [...families.values()];
+}
+
+/** The ids of a family that no live void names. Corrections name earlier entries, so the last is judged first. */
+function liveOf(family: readonly Recorded[]): Set<string> {
+  const live = new Set(family.map(({ id }) => id));
+  for (const one of family.toReversed()) {
+    if (isVoid(one) && live.has(one.id)) live.delete((one.body as Correction).entry);
+  }
+  return live;
+}
+
+function countingIn(
+  family: readonly Recorded[],
+  live: ReadonlySet<string> | undefined,
+): Recorded | undefined {
+  const original = family[0]!;
+  if (live === undefined) return original;
+  if (!live.has(original.id)) return undefined;
+  return family.findLast((one) => live.has(one.id) && one.body.kind === "entry-amended") ?? original;
+}
+
+function isVoid({ body }: Recorded): boolean {
+  return body.kind === "entry-voided";
+}

@@ -1,0 +1,72 @@
+/** What people call the rows of an answer: labels of lines, names of fluids, words for categories. */
+
+import type { IntakeCategory, LinePlaced } from "../infusion/entry.js";
+import type { Grouping, VolumeRow } from "../infusion/volumes.js";
+import { ask, type Inquiry } from "../store/store.js";
+import { countingOf, placedOf } from "./families.js";
+import type { Known } from "./replay.js";
+
+const CATEGORIES: Readonly<Record<IntakeCategory, string>> = {
+  "iv-fluid": "Intravenous fluid",
+  "iv-medication": "Intravenous medication",
+  "iv-push": "Intravenous push",
+  "iv-flush": "Intravenous flush",
+  "blood-product": "Blood product",
+  "parenteral-nutrition": "Parenteral nutrition",
+  oral: "Oral",
+  "enteral-feed": "Enteral feed",
+  "enteral-water": "Enteral water",
+  "other-intake": "Other intake",
+};
+
+/** A label for each row, in the order of the rows. */
+export function* labelsOf(known: Known, per: Grouping, rows: readonly VolumeRow[]): Inquiry<string[]> {
+  const keys = per === "line" ? rows.flatMap(({ key }) => (key === null ? [] : [key])) : [];
+  const lines = yield* lineLabels(known, keys);
+  return rows.map((row) => labelOf(row, per, lines));
+}
+
+function labelOf(row: VolumeRow, per: Grouping, lines: ReadonlyMap<string, string>): string {
+  const { key, channel, fluid } = row;
+  if (key === null) {
+    switch (row.without) {
+      case "bag":
+        return `${channel}: unidentified fluid`;
+      case "fluid":
+        return "Unidentified fluid";
+      case "line":
+        return "No line named";
+      default:
+        return "Measured amounts";
+    }
+  }
+  switch (per) {
+    case "line":
+      return lines.get(key) ?? key;
+    case "channel":
+      return key;
+    case "bag":
+      return fluid === null ? key : `${fluid.name} (${key})`;
+    case "category":
+      return CATEGORIES[key as IntakeCategory];
+    default:
+      return per satisfies never;
+  }
+}
+
+/** What lines are labelled, as far as it is known. */
+export function* lineLabels(known: Known, lines: readonly string[]): Inquiry<Map<string, string>> {
+  const labels = new Map<string, string>();
+  if (lines.length === 0) return labels;
+  const keys = lines.map((line) => `line:${line}`);
+  const rows = yield* ask({ ask: "declares", chain: known.chain, keys });
+  for (const counting of countingOf(rows.filter(({ sequence }) => sequence <= known.upTo))) {
+    const entry = placedOf(counting)?.entry;
+    if (entry?.kind === "line-placed") labels.set(entry.line, labelOfLine(entry));
+  }
+  return labels;
+}
+
+function labelOfLine({ line, label }: LinePlaced): string {
+  return label ?? line;
+}

@@ -1,0 +1,180 @@
+/**
+ * The ledger: everything that can be recorded and asked of encounters and units. It owns the clock, the
+ * making of ids and the store; what it answers is ready to be serialised, and is made before the commit.
+ */
+
+import { v7 as uuidv7 } from "uuid";
+import type { Source } from "../infusion/entry.js";
+import type { Grouping } from "../infusion/volumes.js";
+import type { Store } from "../store/store.js";
+import { type Instant, instant } from "../time/instant.js";
+import type { EncounterBody, EncounterPatch } from "../wire/encounters.js";
+import type { UnitBody, UnitPatch } from "../wire/units.js";
+import * as administration from "./administration.js";
+import * as answers from "./answers.js";
+import type { Posted } from "./append.js";
+import { entriesPage, entryHistory } from "./entries.js";
+import type { Author } from "./record.js";
+import { record } from "./recording.js";
+import type { Outcome } from "./refusal.js";
+import { type Verdict, verify } from "./verify.js";
+
+/** The present, in whole milliseconds since the epoch. */
+export type Clock = () => number;
+
+/** The caller of a request: who signs entries, and what they may see. */
+export interface Caller extends Author {
+  readonly source: Source;
+  /** The only unit they may act on; null for all. */
+  readonly unit: string | null;
+}
+
+/** A period of a stay as a caller names it. */
+export type PeriodAsked =
+  | { readonly shift: string }
+  | { readonly day: string }
+  | { readonly from: Instant; readonly to: Instant };
+
+/** What was known: a sequence, or everything recorded by an instant; absent, all. */
+export type AsOf = { readonly sequence: number } | { readonly recordedBy: Instant };
+
+export interface Asked {
+  readonly asOf?: AsOf | undefined;
+  readonly until?: Instant | undefined;
+}
+
+export interface VolumesQuery extends Asked {
+  readonly period: PeriodAsked;
+  readonly by: "hour" | "shift" | "day" | "whole";
+  readonly per: Grouping;
+  /** Whole microlitres; absent, what the unit has set. */
+  readonly precision?: number | undefined;
+}
+
+export interface EntriesQuery extends Asked {
+  readonly order: "recorded" | "at";
+  readonly kinds: readonly string[];
+  readonly from?: Instant | undefined;
+  readonly to?: Instant | undefined;
+  readonly after?: string | undefined;
+  readonly limit: number;
+}
+
+export interface Recording {
+  readonly posted: readonly Posted[];
+  readonly ifMatch: number | null;
+  readonly dryRun: boolean;
+}
+
+/** The Idempotency-Key of a request, in the scope of its caller and route. */
+export interface IdempotencyKey {
+  readonly scope: string;
+  readonly key: string;
+  readonly fingerprint: string;
+}
+
+/** A written answer: what a retry with the same key gets again, to the letter. */
+export interface Written {
+  readonly status: number;
+  readonly body: string;
+  /** The sequence of the encounter the answer leaves, for its ETag. */
+  readonly sequence: number | null;
+  /** The id of what was made, for a Location. */
+  readonly id: string | null;
+}
+
+export class Ledger {
+  constructor(
+    private readonly store: Store,
+    private readonly clock: Clock,
+    private readonly newId: () => string = uuidv7,
+  ) {}
+
+  now(): Instant {
+    return instant(this.clock());
+  }
+
+  openUnit(caller: Caller, body: UnitBody, key: IdempotencyKey | null): Promise<Outcome<Written>> {
+    const request = { author: caller, body, key, now: this.now(), newId: this.newId };
+    return this.store.transact(() => administration.openUnit(request));
+  }
+
+  changeUnit(caller: Caller, unit: string, body: UnitPatch): Promise<Outcome<Written>> {
+    const request = { author: caller, unit, body, now: this.now(), newId: this.newId };
+    return this.store.transact(() => administration.changeUnit(request));
+  }
+
+  units(caller: Caller, after: string | null, limit: number): Promise<administration.Page> {
+    return this.store.read(() => administration.units(caller.unit, after, limit, this.now()));
+  }
+
+  unit(id: string): Promise<Outcome<object>> {
+    return this.store.read(() => administration.unit(id, this.now()));
+  }
+
+  admit(caller: Caller, body: EncounterBody, key: IdempotencyKey | null): Promise<Outcome<Written>> {
+    const request = { author: caller, body, key, now: this.now(), newId: this.newId };
+    return this.store.transact(() => administration.admit(request));
+  }
+
+  changeEncounter(caller: Caller, encounter: string, body: EncounterPatch): Promise<Outcome<Written>> {
+    const request = { author: caller, encounter, body, now: this.now(), newId: this.newId };
+    return this.store.transact(() => administration.changeEncounter(request));
+  }
+
+  encounters(
+    unit: string | null,
+    open: boolean | null,
+    after: string | null,
+    limit: number,
+  ): Promise<administration.Page> {
+    return this.store.read(() => administration.encounters(unit, open, after, limit));
+  }
+
+  encounter(id: string): Promise<Outcome<{ answer: object; sequence: number }>> {
+    return this.store.read(() => administration.encounter(id, this.now()));
+  }
+
+  /** The unit an encounter is in now; undefined where there is no such encounter. */
+  unitOf(encounter: string): Promise<string | undefined> {
+    return this.store.read(() => administration.unitOf(encounter));
+  }
+
+  record(caller: Caller, encounter: string, recording: Recording, key: IdempotencyKey | null) {
+    const request = {
+      chain: `encounter/${encounter}` as const,
+      author: { id: caller.id, name: caller.name, role: caller.role },
+      source: caller.source,
+      now: this.now(),
+      newId: this.newId,
+      key,
+      ...recording,
+    };
+    return this.store.transact(() => record(request));
+  }
+
+  entries(encounter: string, query: EntriesQuery): Promise<Outcome<object>> {
+    return this.store.read(() => entriesPage(encounter, query, this.now()));
+  }
+
+  entry(encounter: string, id: string): Promise<Outcome<object>> {
+    return this.store.read(() => entryHistory(encounter, id));
+  }
+
+  volumes(encounter: string, query: VolumesQuery): Promise<Outcome<object>> {
+    return this.store.read(() => answers.volumes(encounter, query, this.now()));
+  }
+
+  flows(encounter: string, query: Asked & { readonly period: PeriodAsked }): Promise<Outcome<object>> {
+    return this.store.read(() => answers.flows(encounter, query, this.now()));
+  }
+
+  totals(encounter: string, query: Asked & { readonly at?: Instant | undefined }): Promise<Outcome<object>> {
+    return this.store.read(() => answers.totals(encounter, query, this.now()));
+  }
+
+  /** Whether every row of the store is what it was when it was recorded. */
+  verify(head?: string): Verdict {
+    return verify(this.store.everyRow(), head);
+  }
+}

@@ -1,0 +1,78 @@
+/**
+ * What the ledger remembers of an encounter that is being written to. It can be lost at any time and
+ * made again from the store; it saves an entry near now from reading anything.
+ */
+
+import { stateText } from "../infusion/state-text.js";
+import { ask, type Chain, type Inquiry, type Write } from "../store/store.js";
+import type { Instant } from "../time/instant.js";
+import type { ShiftSpan } from "../time/shifts.js";
+import type { Declared } from "./declarations.js";
+import { BEFORE_EVERYTHING, END_OF_TIME, type Known } from "./replay.js";
+import { type StayFacts, shiftOf } from "./stay.js";
+import { shortened, stateAt, type Tail, tailBetween } from "./tail.js";
+
+export interface Memory {
+  readonly facts: StayFacts;
+  /** Reaches to the last entry known. */
+  readonly tail: Tail;
+  /** The checkpoints at or after the start of the tail, by their instants: their states as text. */
+  readonly marks: ReadonlyMap<Instant, string>;
+  /** The shift of the last entry, so that the calendar is asked once a shift. */
+  readonly shift: ShiftSpan;
+  readonly declared: Declared;
+}
+
+/** Memory made from the store: everything since the last checkpoint at or before now. */
+export function* recalled(known: Known, facts: StayFacts, now: Instant): Inquiry<Memory> {
+  const tail = yield* tailBetween(known, facts.conventions.settingsAt, now, END_OF_TIME);
+  const later = yield* ask({ ask: "checkpoints-after", chain: known.chain, after: tail.from, limit: 10 });
+  const marks = new Map(later.map(({ at, text }) => [at, text]));
+  if (tail.from > BEFORE_EVERYTHING) marks.set(tail.from, stateText(tail.base));
+  return { facts, tail, marks, shift: shiftOf(facts, now), declared: new Map() };
+}
+
+/**
+ * The memory with a new tail, and its checkpoints brought in line: those after the first change are
+ * compared and, where the state differs, written anew (up to where a state equals the old one nothing
+ * after it can have changed); a shift that has begun gets its own.
+ */
+export function settled(
+  chain: Chain,
+  memory: Memory,
+  tail: Tail,
+  changedFrom: Instant,
+  sequence: number,
+  now: Instant,
+): { readonly memory: Memory; readonly writes: readonly Write[] } {
+  const writes: Write[] = [];
+  const marks = new Map(memory.marks);
+  const mark = (at: Instant, text: string) => {
+    marks.set(at, text);
+    writes.push({ write: "checkpoint", checkpoint: { chain, at, validFrom: sequence, validTo: null, text } });
+  };
+  for (const [at, text] of [...memory.marks].sort(([a], [b]) => a - b)) {
+    if (at <= changedFrom) continue;
+    const anew = stateText(stateAt(tail, at));
+    if (anew === text) break;
+    mark(at, anew);
+  }
+  const last = tail.entries.findLast(({ placed }) => placed.entry.at <= now)?.placed.entry.at ?? tail.from;
+  const inShift = memory.shift.start <= last && last < memory.shift.end;
+  const shift = inShift ? memory.shift : shiftOf(memory.facts, last);
+  if (shift.start > tail.from && !marks.has(shift.start)) {
+    mark(shift.start, stateText(stateAt(tail, shift.start)));
+  }
+  return { memory: trimmed({ ...memory, tail, marks, shift }), writes };
+}
+
+/** The memory without what is older than the shift before the running one. */
+function trimmed(memory: Memory): Memory {
+  const from = [...memory.marks.keys()].sort((a, b) => a - b).at(-2);
+  if (from === undefined || from <= memory.tail.from) return memory;
+  return {
+    ...memory,
+    tail: shortened(memory.tail, from),
+    marks: new Map([...memory.marks].filter(([at]) => at >= from)),
+  };
+}

@@ -1,0 +1,100 @@
+/**
+ * The answer to a request that records entries, written before it is committed: a retry with the same
+ * Idempotency-Key gets it again to the letter, and an acknowledged entry never answers with a fault.
+ */
+
+import type { Decision, Inquiry, Row, Write } from "../store/store.js";
+import { ask } from "../store/store.js";
+import type { Instant } from "../time/instant.js";
+import { channelsAt } from "./answers.js";
+import { type Appended, type AppendRequest, append } from "./append.js";
+import { effectsOf } from "./effects.js";
+import { entryText } from "./entries.js";
+import { statesOf } from "./families.js";
+import type { IdempotencyKey, Written } from "./ledger.js";
+import { findingsOf } from "./notes.js";
+import { done, type Outcome, refused } from "./refusal.js";
+import type { Known } from "./replay.js";
+
+export interface RecordRequest extends AppendRequest {
+  readonly dryRun: boolean;
+  readonly key: IdempotencyKey | null;
+}
+
+type Answered = Inquiry<Decision<Outcome<Written>>>;
+
+export function* record(request: RecordRequest): Answered {
+  return yield* once(request.key, request.now, recordNow(request));
+}
+
+function* recordNow(request: RecordRequest): Answered {
+  const decision = yield* append(request);
+  if (decision.answer.refused) return { writes: [], answer: decision.answer };
+  const appended = decision.answer.done;
+  if (request.dryRun) {
+    const body = yield* rehearsed(request, appended);
+    return {
+      writes: [],
+      answer: done(writtenAnswer(200, body, appended.head.sequence - appended.added.length)),
+    };
+  }
+  const { sequence, digest } = appended.head;
+  const body = { ledger: { sequence, digest }, ...recorded(appended) };
+  const status = appended.added.length > 0 ? 201 : 200;
+  return { writes: decision.writes, answer: done(writtenAnswer(status, body, sequence)) };
+}
+
+function writtenAnswer(status: number, body: object, sequence: number): Written {
+  return { status, body: JSON.stringify(body), sequence, id: null };
+}
+
+/** Entries in the order of the request, as GET shows them, and what they raised or settled. */
+function recorded({ rows, staged, facts, notes }: Appended) {
+  const states = statesOf(known(staged, rows));
+  const zone = (at: Instant) => facts.conventions.stretchAt(at).zone;
+  return {
+    entries: rows.map((row) => entryText(row, states.get(row.sequence) ?? "current", zone(row.recordedAt))),
+    findings: findingsOf(notes, facts),
+  };
+}
+
+function known(staged: readonly Row[], rows: readonly Row[]): Row[] {
+  return [...new Map([...rows, ...staged].map((row) => [row.sequence, row])).values()];
+}
+
+/** What recording would do, without doing it: the entries, findings, figures that move, and totals then. */
+function* rehearsed(request: RecordRequest, appended: Appended): Inquiry<object> {
+  const { chain, now } = request;
+  const { facts, staged, added, changedFrom, head } = appended;
+  const sequence = head.sequence - added.length;
+  const present = yield* ask({ ask: "head", chain });
+  const before: Known = { chain, upTo: sequence, staged: [], stagedFrom: null };
+  const after: Known = { ...before, staged, stagedFrom: changedFrom };
+  const asOf = { sequence, recordedAt: present.recordedAt, digest: present.digest };
+  const at = (what: Known) => ({ known: what, until: now, facts, asOf });
+  return {
+    ledger: { sequence, digest: present.digest },
+    ...recorded(appended),
+    effects: changedFrom === null ? [] : yield* effectsOf(at(before), at(after), changedFrom),
+    totals: yield* channelsAt(at(after), now),
+  };
+}
+
+/** Runs a request once per Idempotency-Key: a retry gets the kept answer, another body is refused. */
+export function* once(key: IdempotencyKey | null, now: Instant, request: Answered): Answered {
+  if (key === null) return yield* request;
+  const kept = yield* ask({ ask: "kept-answer", scope: key.scope, key: key.key });
+  if (kept !== undefined) {
+    if (kept.fingerprint !== key.fingerprint) {
+      return { writes: [], answer: refused({ problem: "idempotency-key-reused" }) };
+    }
+    const headers = JSON.parse(kept.headers) as Pick<Written, "sequence" | "id">;
+    return { writes: [], answer: done({ status: kept.status, body: kept.body, ...headers }) };
+  }
+  const decision = yield* request;
+  if (decision.answer.refused) return decision;
+  const { status, body, sequence, id } = decision.answer.done;
+  const answer = { ...key, status, body, headers: JSON.stringify({ sequence, id }), recordedAt: now };
+  const keep: Write = { write: "kept-answer", answer };
+  return { writes: [...decision.writes, keep], answer: decision.answer };
+}

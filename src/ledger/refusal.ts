@@ -1,0 +1,38 @@
+/**
+ * Why a request is not done: values, never thrown. Each is one problem type of the API; the order in
+ * which a request is judged is the order of this list.
+ */
+
+import type { Fault } from "../wire/fault.js";
+
+export type Refusal =
+  | {
+      readonly problem: "not-found";
+      readonly what: "encounter" | "unit" | "entry" | "shift";
+      readonly id: string;
+    }
+  | { readonly problem: "forbidden"; readonly detail: string }
+  | {
+      readonly problem: "bad-parameter";
+      readonly errors: readonly {
+        readonly parameter: string;
+        readonly code: string;
+        readonly detail: string;
+      }[];
+    }
+  | { readonly problem: "idempotency-key-reused" }
+  | { readonly problem: "stale-etag"; readonly sequence: number; readonly since: number | null }
+  | { readonly problem: "invalid-entries"; readonly errors: readonly Fault[] }
+  | { readonly problem: "invalid-body"; readonly errors: readonly Fault[] }
+  | { readonly problem: "entry-exists"; readonly ids: readonly string[] }
+  | { readonly problem: "id-exists"; readonly what: "unit" | "encounter"; readonly id: string };
+
+export type Outcome<T> = { readonly refused: Refusal } | { readonly refused?: undefined; readonly done: T };
+
+export function refused(refusal: Refusal): { readonly refused: Refusal } {
+  return { refused: refusal };
+}
+
+export function done<T>(answer: T): { readonly done: T } {
+  return { done: answer };
+}

@@ -1,0 +1,157 @@
+/**
+ * The course of an encounter over a window of time, from the nearest checkpoint: what a shift costs
+ * does not depend on how long the stay has been. Everything is an inquiry, pure but for what it asks.
+ */
+
+import { comeUpTo, follow } from "../infusion/course.js";
+import type { Placed } from "../infusion/entry.js";
+import { type Flow, NOWHERE, type Note, type Sink, type UnknownSpan } from "../infusion/flow.js";
+import { inOrder } from "../infusion/order.js";
+import { NOTHING_KNOWN, type State } from "../infusion/state.js";
+import { stateFrom } from "../infusion/state-text.js";
+import { type SettingsAt, unconfirmedSpan } from "../infusion/step.js";
+import { ask, type Chain, type Inquiry, type Row } from "../store/store.js";
+import { earliest, type Instant, instant, later, latest } from "../time/instant.js";
+import { type Counting, countingOf, placedOf } from "./families.js";
+
+/** What is known: the chain as stored up to a sequence, and rows that are being decided and not yet stored. */
+export interface Known {
+  readonly chain: Chain;
+  readonly upTo: number;
+  /** Whole families of every entry being added or corrected, the new rows included. */
+  readonly staged: readonly Row[];
+  /** No checkpoint after this instant knows of what is staged. */
+  readonly stagedFrom: Instant | null;
+}
+
+/** The first and last instants that a date can have. */
+export const BEFORE_EVERYTHING = instant(-8_640_000_000_000_000);
+export const END_OF_TIME = instant(8_640_000_000_000_000);
+
+/** An entry that counts, in its place in the course. */
+export interface CountingEntry extends Counting {
+  readonly placed: Placed;
+}
+
+/** What counts with `from <= at < to`, in the order in which it counts. */
+export function* countingBetween(known: Known, from: Instant, to: Instant): Inquiry<CountingEntry[]> {
+  const stored = yield* ask({ ask: "span", chain: known.chain, from, to, upTo: known.upTo });
+  const counting = countingOf(known.staged.length === 0 ? stored : merged(stored, known.staged));
+  const inside = new Map<number, CountingEntry>();
+  for (const one of counting) {
+    const placed = placedOf(one);
+    if (placed !== undefined && from <= placed.entry.at && placed.entry.at < to) {
+      inside.set(placed.sequence, { ...one, placed });
+    }
+  }
+  return inOrder([...inside.values()].map(({ placed }) => placed)).map(
+    ({ sequence }) => inside.get(sequence)!,
+  );
+}
+
+/** Families staged and stored together: of a family that is staged, the staged rows are the whole of it. */
+function merged(stored: readonly Row[], staged: readonly Row[]): Row[] {
+  const bySequence = new Map<number, Row>();
+  for (const row of stored) bySequence.set(row.sequence, row);
+  for (const row of staged) bySequence.set(row.sequence, row);
+  return [...bySequence.values()];
+}
+
+/** The nearest state at or before an instant that still holds, and the instant it is of. */
+export function* stateBefore(known: Known, before: Instant): Inquiry<{ state: State; at: Instant }> {
+  const latestUsable = known.stagedFrom === null ? before : earliest(before, known.stagedFrom);
+  const sequence = known.upTo;
+  const checkpoint = yield* ask({ ask: "checkpoint", chain: known.chain, before: latestUsable, sequence });
+  const state = checkpoint === undefined ? undefined : stateFrom(checkpoint.text);
+  if (checkpoint === undefined || state === undefined) return { state: NOTHING_KNOWN, at: BEFORE_EVERYTHING };
+  return { state, at: checkpoint.at };
+}
+
+export interface Window {
+  readonly flows: readonly Flow[];
+  readonly unknown: readonly UnknownSpan[];
+  readonly notes: readonly Note[];
+  /** What counts in the window, its end included, in order. */
+  readonly entries: readonly CountingEntry[];
+  /** The state at the end of the window, entries at that very instant included. */
+  readonly state: State;
+}
+
+/**
+ * What flowed from `from` up to `to`, as far as `until`. Entries at the instant of the end count in the
+ * state, and are listed (an amount charted at a shift's end belongs to it), but move no flow before it.
+ */
+export function* windowOf(
+  known: Known,
+  span: { from: Instant; to: Instant; until: Instant },
+  settingsAt: SettingsAt,
+): Inquiry<Window> {
+  const end = latest(span.from, earliest(span.to, span.until));
+  const start = yield* stateBefore(known, span.from);
+  const counting = yield* countingBetween(known, start.at, later(end, 1));
+  const collected = collector();
+  let state = start.state;
+  let next = 0;
+  const followUp = (before: Instant, sink: Sink) => {
+    for (; next < counting.length && counting[next]!.placed.entry.at < before; next++) {
+      state = follow(state, counting[next]!.placed, settingsAt, sink);
+    }
+  };
+  followUp(span.from, NOWHERE);
+  if (start.at < span.from) state = comeUpTo(state, span.from, NOWHERE);
+  const first = next;
+  followUp(end, collected.sink);
+  state = comeUpTo(state, end, collected.sink);
+  const unconfirmed = yield* unconfirmedEnds(known, state, end, span.until, settingsAt);
+  followUp(later(end, 1), collected.sink);
+  return {
+    flows: collected.flows,
+    unknown: [...collected.unknown, ...unconfirmed],
+    notes: collected.notes,
+    entries: counting.slice(first),
+    state,
+  };
+}
+
+/**
+ * Flows that ended by themselves before the end of a window and that nothing confirmed in time, as far
+ * as is known by `until`. An entry after the window may still confirm them.
+ */
+function* unconfirmedEnds(
+  known: Known,
+  state: State,
+  end: Instant,
+  until: Instant,
+  settingsAt: SettingsAt,
+): Inquiry<UnknownSpan[]> {
+  const open = [...state.channels.values()].filter(({ unconfirmed }) => unconfirmed !== null);
+  if (open.length === 0) return [];
+  const lastChance = (at: Instant) => later(at, settingsAt(at).endConfirmedWithin);
+  const lookTo = latest(end, ...open.map(({ unconfirmed }) => earliest(lastChance(unconfirmed!.at), until)));
+  const after = lookTo > end ? yield* countingBetween(known, end, later(lookTo, 1)) : [];
+  const spans: UnknownSpan[] = [];
+  for (const channel of open) {
+    const pending = channel.unconfirmed!;
+    if (until <= lastChance(pending.at)) continue;
+    let then = state;
+    for (const { placed } of after) {
+      if (placed.entry.at > lastChance(pending.at)) break;
+      then = follow(then, placed, settingsAt, NOWHERE);
+    }
+    const still = then.channels.get(channel.channel)?.unconfirmed?.at === pending.at;
+    const span = still ? unconfirmedSpan(channel, pending, until, settingsAt) : null;
+    if (span !== null) spans.push({ ...span, end });
+  }
+  return spans;
+}
+
+/** A sink that keeps what it is given. */
+export function collector() {
+  const [flows, unknown, notes]: [Flow[], UnknownSpan[], Note[]] = [[], [], []];
+  const sink: Sink = {
+    flow: (flow) => flows.push(flow),
+    unknown: (span) => unknown.push(span),
+    note: (note) => notes.push(note),
+  };
+  return { sink, flows, unknown, notes };
+}

@@ -1,0 +1,123 @@
+/**
+ * The refusals of sense: what is well written and still cannot be recorded. There are few, since a true
+ * fact is never refused: a time out of all bounds, a correction of what is not there, and a second
+ * declaration of a key with other properties. (A dose that comes to no rate is found while placing.)
+ */
+
+import type { Source } from "../infusion/entry.js";
+import type { Row } from "../store/store.js";
+import { HOUR, type Instant, later, MINUTE } from "../time/instant.js";
+import type { PostedEntry } from "../wire/entry.js";
+import type { Fault } from "../wire/fault.js";
+import { readInstant } from "../wire/instant.js";
+import { isByTheLedger, type StoredBody } from "../wire/stored.js";
+import { contentOf, isCorrection, recordedOf } from "./families.js";
+
+/** How long before admission something may have happened, and how far ahead a person may chart. */
+const BEFORE_ADMISSION = 24 * HOUR;
+const AHEAD = 5 * MINUTE;
+
+/** When an entry says it happened: for an amendment its replacement, for a void nothing. */
+export function happenedAt(body: StoredBody): Instant | null {
+  const content = contentOf(body);
+  if ("at" in content) return readInstant(content.at);
+  return "effectiveFrom" in content ? readInstant(content.effectiveFrom) : null;
+}
+
+export function timeFault(
+  posted: PostedEntry,
+  index: number,
+  source: Source,
+  admittedAt: Instant,
+  now: Instant,
+): Fault | undefined {
+  const at = happenedAt(posted);
+  if (at === null) return undefined;
+  const pointer = `#/entries/${index}${posted.kind === "entry-amended" ? "/replacement" : ""}/at`;
+  if (at < later(admittedAt, -BEFORE_ADMISSION)) {
+    return {
+      pointer,
+      code: "too-early",
+      detail: "This lies more than 24 hours before the patient's admission.",
+    };
+  }
+  if (source === "person" && at > later(now, AHEAD)) {
+    const detail = "This lies more than 5 minutes ahead: chart what has happened, not what is planned.";
+    return { pointer, code: "too-far-ahead", detail };
+  }
+  return undefined;
+}
+
+/** An entry that a correction or settlement names: stored, or earlier in the same request. */
+export interface Target {
+  readonly sequence: number;
+  readonly id: string;
+  readonly body: StoredBody;
+  /** The sequence of the original at the end of its corrections. */
+  readonly root: number;
+}
+
+export function targetOf(row: Row): Target {
+  return { sequence: row.sequence, id: row.id, body: recordedOf(row).body, root: row.root ?? row.sequence };
+}
+
+/** What is wrong with the entries that a posted entry names. `original` is what its chain of corrections hangs on. */
+export function targetFaults(
+  posted: PostedEntry,
+  index: number,
+  find: (id: string) => Target | undefined,
+  original: (target: Target) => Target | undefined,
+): Fault[] {
+  if (posted.kind === "variance-settled") {
+    const reading = find(posted.reading);
+    if (reading === undefined) return [notThere(index, "reading", posted.reading)];
+    const isReading = ["total-read", "segment-read", "chamber-read", "bag-level-read"].includes(
+      contentOf(reading.body).kind,
+    );
+    if (isReading) return [];
+    const detail = `"${posted.reading}" is no reading, so there is no variance of it to settle.`;
+    return [{ pointer: `#/entries/${index}/reading`, code: "other-kind", detail }];
+  }
+  if (!isCorrection(posted)) return [];
+  const target = find(posted.entry);
+  if (target === undefined) return [notThere(index, "entry", posted.entry)];
+  const root = original(target);
+  if (root === undefined || isByTheLedger(root.body)) {
+    const detail = `"${posted.entry}" was written by the ledger itself; move, discharge and settings have requests of their own.`;
+    return [{ pointer: `#/entries/${index}/entry`, code: "not-correctable", detail }];
+  }
+  if (posted.kind === "entry-voided") return [];
+  const faults: Fault[] = [];
+  if (target.body.kind === "entry-voided") {
+    const detail = `"${posted.entry}" is a void: void it to bring the entry back, or amend the entry itself.`;
+    faults.push({ pointer: `#/entries/${index}/entry`, code: "not-correctable", detail });
+  }
+  if (posted.replacement.kind !== root.body.kind) {
+    const detail = `A replacement has the kind of what it replaces: "${root.body.kind}".`;
+    faults.push({ pointer: `#/entries/${index}/replacement/kind`, code: "other-kind", detail });
+  }
+  if (posted.replaces !== undefined && find(posted.replaces)?.root !== target.root) {
+    faults.push(notThere(index, "replaces", posted.replaces));
+  }
+  return faults;
+}
+
+function notThere(index: number, field: string, id: string): Fault {
+  const detail = `There is no entry "${id}" in this encounter to which this could refer.`;
+  return { pointer: `#/entries/${index}/${field}`, code: "unknown-entry", detail };
+}
+
+/** Ids that an array names more than once, at their later places. */
+export function repeatedIds(entries: readonly PostedEntry[]): Fault[] {
+  const seen = new Set<string>();
+  const faults: Fault[] = [];
+  entries.forEach(({ id }, index) => {
+    if (id === undefined) return;
+    if (seen.has(id)) {
+      const detail = `The id "${id}" stands earlier in the same request.`;
+      faults.push({ pointer: `#/entries/${index}/id`, code: "repeated-id", detail });
+    }
+    seen.add(id);
+  });
+  return faults;
+}

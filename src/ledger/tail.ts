@@ -1,0 +1,141 @@
+/**
+ * The recent part of an encounter's course, kept in memory between requests: the state at an instant,
+ * and every entry since with the state after it. States share what they have in common, so keeping one
+ * per entry costs little, and an entry near now costs the same on the first day and the ninetieth.
+ *
+ * A tail is never changed: `withEntries` makes the next one, which the store keeps once it is durable.
+ */
+
+import { comeUpTo, follow } from "../infusion/course.js";
+import type { DoseFault } from "../infusion/dose-fault.js";
+import { isDoseFault } from "../infusion/dose-fault.js";
+import type { Placed } from "../infusion/entry.js";
+import { NOWHERE, type Note } from "../infusion/flow.js";
+import { inOrder } from "../infusion/order.js";
+import type { State } from "../infusion/state.js";
+import type { SettingsAt } from "../infusion/step.js";
+import type { Inquiry } from "../store/store.js";
+import type { Instant } from "../time/instant.js";
+import { countingBetween, type Known, stateBefore } from "./replay.js";
+
+export interface TailEntry {
+  readonly placed: Placed;
+  readonly after: State;
+  readonly notes: readonly Note[];
+}
+
+export interface Tail {
+  readonly from: Instant;
+  /** At `from`, before any entry at that instant. */
+  readonly base: State;
+  readonly entries: readonly TailEntry[];
+}
+
+/** An entry to be put in its place: as it counts already, or still to be frozen with the state there. */
+export interface Incoming {
+  /** For the order alone; its rate may be unknown still. */
+  readonly provisional: Placed;
+  /** What it comes to with the state just before it, or why to nothing. */
+  readonly settle: (before: State) => Placed | DoseFault;
+}
+
+export interface Placing {
+  readonly tail: Tail;
+  /** The faults of incoming entries, by the sequence of their provisional form. */
+  readonly faults: ReadonlyMap<number, DoseFault>;
+  /** The place from which entries differ from the old tail's. */
+  readonly firstChanged: number;
+  readonly before: readonly Note[];
+  readonly after: readonly Note[];
+}
+
+/**
+ * The tail with some families taken out (by the sequence of their originals) and some entries put in.
+ * All that is changed must happen at or after `tail.from`.
+ */
+export function withEntries(
+  tail: Tail,
+  without: ReadonlySet<number>,
+  incoming: readonly Incoming[],
+  settingsAt: SettingsAt,
+): Placing {
+  const first = firstChanged(tail.entries, without, incoming);
+  const kept = tail.entries.slice(0, first);
+  const later = tail.entries.slice(first);
+  const settling = new Map(incoming.map((one) => [one.provisional.sequence, one.settle]));
+  const order = inOrder([
+    ...later.filter(({ placed }) => !without.has(placed.sequence)).map(({ placed }) => placed),
+    ...incoming.map(({ provisional }) => provisional),
+  ]);
+  const faults = new Map<number, DoseFault>();
+  let state = kept.at(-1)?.after ?? tail.base;
+  for (const placed of order) {
+    const settled = settling.get(placed.sequence)?.(state) ?? placed;
+    if (isDoseFault(settled)) {
+      faults.set(placed.sequence, settled);
+      continue;
+    }
+    const notes: Note[] = [];
+    state = follow(state, settled, settingsAt, { ...NOWHERE, note: (note) => notes.push(note) });
+    kept.push({ placed: settled, after: state, notes });
+  }
+  return {
+    tail: { ...tail, entries: kept },
+    faults,
+    firstChanged: first,
+    before: later.flatMap(({ notes }) => notes),
+    after: kept.slice(first).flatMap(({ notes }) => notes),
+  };
+}
+
+/** The tail from the checkpoint at or before `from`, of what is known to happen before `to`. */
+export function* tailBetween(
+  known: Known,
+  settingsAt: SettingsAt,
+  from: Instant,
+  to: Instant,
+): Inquiry<Tail> {
+  const start = yield* stateBefore(known, from);
+  const counting = yield* countingBetween(known, start.at, to);
+  const entries: TailEntry[] = [];
+  let state = start.state;
+  for (const { placed } of counting) {
+    const notes: Note[] = [];
+    state = follow(state, placed, settingsAt, { ...NOWHERE, note: (note) => notes.push(note) });
+    entries.push({ placed: placed, after: state, notes });
+  }
+  return { from: start.at, base: start.state, entries };
+}
+
+/** The state up to an instant, entries at that very instant left out. */
+export function stateAt(tail: Tail, at: Instant): State {
+  const last = tail.entries.findLast(({ placed }) => placed.entry.at < at);
+  return comeUpTo(last?.after ?? tail.base, at, NOWHERE);
+}
+
+/** The tail from a later instant on, worth the memory. */
+export function shortened(tail: Tail, from: Instant): Tail {
+  if (from <= tail.from) return tail;
+  return {
+    from,
+    base: stateAt(tail, from),
+    entries: tail.entries.filter(({ placed }) => placed.entry.at >= from),
+  };
+}
+
+/** Everything from the first instant at which anything changes: order at one instant depends on all of it. */
+function firstChanged(
+  entries: readonly TailEntry[],
+  without: ReadonlySet<number>,
+  incoming: readonly Incoming[],
+): number {
+  let earliest = Math.min(...incoming.map(({ provisional }) => provisional.entry.at));
+  if (without.size > 0) {
+    for (const { placed } of entries) {
+      if (without.has(placed.sequence)) earliest = Math.min(earliest, placed.entry.at);
+    }
+  }
+  let low = entries.length;
+  while (low > 0 && entries[low - 1]!.placed.entry.at >= earliest) low--;
+  return low;
+}

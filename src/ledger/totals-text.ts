@@ -1,0 +1,82 @@
+/** What every channel does and should show, as JSON. */
+
+import { dropsForRate } from "../infusion/drops.js";
+import type { Flow } from "../infusion/flow.js";
+import { minus, NOTHING, plus, type Volume } from "../infusion/quantity.js";
+import { type ChannelNow, flowsCountedIn, runningTotals, type TotalNow } from "../infusion/running.js";
+import type { State } from "../infusion/state.js";
+import { type Instant, latest } from "../time/instant.js";
+import { formatInstant } from "../time/zone.js";
+import { millilitres } from "../wire/quantity.js";
+import { volumeText } from "./flow-text.js";
+
+export type ChannelText = ReturnType<typeof channelText>;
+
+/** Every channel of a state; `flows` are those from `from` on, for what is at risk. */
+export function channelsText(
+  state: State,
+  flows: readonly Flow[],
+  from: Instant,
+  zone: string,
+): ChannelText[] {
+  return runningTotals(state).map((now) => channelText(now, flows, from, zone));
+}
+
+function channelText(now: ChannelNow, flows: readonly Flow[], from: Instant, zone: string) {
+  const { channel, delivering, flow } = now;
+  const time = (at: Instant | null) => (at === null ? null : formatInstant(at, zone));
+  const drops =
+    flow?.rate != null && channel.dropFactor !== null
+      ? { dripRate: dropsForRate(flow.rate, channel.dropFactor) }
+      : {};
+  return {
+    channel: channel.channel,
+    line: channel.line,
+    connected: channel.connected,
+    delivering,
+    hold: channel.hold,
+    flow:
+      flow === null
+        ? null
+        : {
+            bag: flow.bag,
+            role: flow.role,
+            rate: flow.rate === null ? null : millilitres(flow.rate),
+            ...drops,
+            left: flow.left === null ? null : volumeText(flow.left),
+            emptyAt: time(flow.emptyAt),
+            endsAt: time(flow.endsAt),
+          },
+    totals: now.totals.map((total) => totalText(channel.channel, total, flows, from, zone)),
+  };
+}
+
+function totalText(channel: string, total: TotalNow, flows: readonly Flow[], from: Instant, zone: string) {
+  const counted = flowsCountedIn(flows, channel, total.total, total.since);
+  const told = counted.reduce((sum, { volume }) => plus(sum, volume), NOTHING);
+  const before = minus(total.atRisk, told);
+  return {
+    total: total.total,
+    expected: volumeText(total.expected),
+    lastReading: total.lastReading === null ? null : volumeText(total.lastReading),
+    atRisk: volumeText(total.atRisk),
+    since: formatInstant(total.since, zone),
+    flows: [
+      ...earlier(total.since, from, before, zone),
+      ...counted.map((flow) => ({
+        start: formatInstant(latest(flow.start, total.since), zone),
+        end: formatInstant(flow.end, zone),
+        bag: flow.bag,
+        rate: millilitres(flow.rate),
+        volume: volumeText(flow.volume),
+      })),
+    ],
+  };
+}
+
+/** What flowed longer ago than is told flow by flow, as one. */
+function earlier(since: Instant, from: Instant, volume: Volume, zone: string) {
+  if (volume <= NOTHING || since >= from) return [];
+  const [start, end] = [formatInstant(since, zone), formatInstant(from, zone)];
+  return [{ start, end, bag: null, rate: null, volume: volumeText(volume) }];
+}

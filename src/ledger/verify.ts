@@ -1,0 +1,74 @@
+/**
+ * Verification: every chain from its first row, each text hashed again and held to its columns and to
+ * the digest before it. It stops at the first row that is not what it was when it was recorded.
+ */
+
+import type { Row } from "../store/store.js";
+import { declaredBy } from "./declarations.js";
+import { canonical, digestOf, type Recorded, recordedFrom } from "./record.js";
+import { happenedAt } from "./sense.js";
+
+export type Verdict =
+  | { readonly sound: true; readonly encounters: number; readonly entries: number }
+  | { readonly sound: false; readonly chain: string; readonly sequence: number; readonly why: string };
+
+/**
+ * Reads rows in order of chain and sequence. `head`, a digest that was given out once, must be that of
+ * some row: so a tail that was cut off is noticed too.
+ */
+export function verify(rows: Iterable<Row>, head?: string): Verdict {
+  let encounters = 0;
+  let entries = 0;
+  let headSeen = head === undefined;
+  let before: Row | undefined;
+  for (const row of rows) {
+    const first = before?.chain !== row.chain;
+    const fault = faultOf(row, first ? undefined : before);
+    if (fault !== undefined) return { sound: false, chain: row.chain, sequence: row.sequence, why: fault };
+    if (first && row.chain.startsWith("encounter/")) encounters++;
+    if (row.digest === head) headSeen = true;
+    entries++;
+    before = row;
+  }
+  if (headSeen) return { sound: true, encounters, entries };
+  return {
+    sound: false,
+    chain: "",
+    sequence: 0,
+    why: `no entry has the digest ${head}: the end of a chain is missing`,
+  };
+}
+
+function faultOf(row: Row, before: Row | undefined): string | undefined {
+  const expected = (before?.sequence ?? 0) + 1;
+  if (row.sequence !== expected) return `entry ${expected} is missing before it`;
+  if (digestOf(row.text) !== row.digest) return "its text is not the one its digest was made of";
+  let recorded: Recorded;
+  try {
+    recorded = recordedFrom(row.text);
+    if (canonical(JSON.parse(row.text)) !== row.text) return "its text is not canonical";
+  } catch {
+    return "its text cannot be read";
+  }
+  if (recorded.previous !== (before?.digest ?? "")) return "it does not follow the entry before it";
+  if (recorded.chain !== row.chain || recorded.sequence !== row.sequence)
+    return "its text is of another place";
+  return columnFault(row, recorded, before);
+}
+
+/** Columns are read off the text; one that says something else was changed. */
+function columnFault(row: Row, recorded: Recorded, before: Row | undefined): string | undefined {
+  const columns: Partial<Row> = {
+    id: recorded.id,
+    kind: recorded.body.kind,
+    recordedAt: recorded.recordedAt,
+    root: recorded.root ?? null,
+    at: happenedAt(recorded.body),
+    declares: declaredBy(recorded.body)?.key ?? null,
+  };
+  for (const [column, value] of Object.entries(columns)) {
+    if (row[column as keyof Row] !== value) return `its column ${column} is not what its text says`;
+  }
+  const backwards = before !== undefined && row.recordedAt < before.recordedAt;
+  return backwards ? "it was recorded before the entry before it" : undefined;
+}

@@ -1,0 +1,119 @@
+/**
+ * The queries on the tables `chain` and `entry`. Each finds its rows by an index that begins with the
+ * chain, so that none ever reads through a chain, let alone the table.
+ */
+
+import { sql } from "kysely";
+import type { AskOf } from "./conversation.js";
+import { build, type Given, query } from "./query.js";
+import type { Chain, Row } from "./store.js";
+
+interface InChain {
+  readonly chain: Chain;
+}
+
+const one = sql.lit(1);
+
+/** The entries of the chain given. */
+function inChain<P extends InChain>(given: Given<P>) {
+  const number = build.selectFrom("chain").select("number").where("name", "=", given("chain"));
+  return build.selectFrom("entry").where("chain", "=", number);
+}
+
+function wholeRows<P extends InChain>(given: Given<P>) {
+  return inChain(given).select([
+    sql<Chain>`${given("chain")}`.as("chain"),
+    "sequence",
+    "id",
+    "kind",
+    "at",
+    "root",
+    "declares",
+    "recorded_at as recordedAt",
+    "text",
+    "digest",
+  ]);
+}
+
+/** Plucked when prepared: finds the bare sequences of originals. */
+function originals<P extends InChain>(given: Given<P>) {
+  return inChain(given)
+    .select((e) => e.fn.coalesce("root", "sequence").as("original"))
+    .$castTo<number>();
+}
+
+export const rowQueries = {
+  addChain: query<InChain>()((given) =>
+    build.insertInto("chain").values((e) => ({
+      number: e.selectFrom("chain").select(sql<number>`coalesce(max(number), 0) + 1`.as("next")),
+      name: given("chain"),
+    })),
+  ),
+  add: query<Row>()((given) =>
+    build.insertInto("entry").values((e) => ({
+      place: e.selectFrom("entry").select(sql<number>`coalesce(max(place), 0) + 1`.as("next")),
+      chain: e.selectFrom("chain").select("number").where("name", "=", given("chain")),
+      sequence: given("sequence"),
+      id: given("id"),
+      kind: given("kind"),
+      at: given("at"),
+      root: given("root"),
+      declares: given("declares"),
+      recorded_at: given("recordedAt"),
+      text: given("text"),
+      digest: given("digest"),
+    })),
+  ),
+  last: query<InChain>()((given) =>
+    inChain(given)
+      .select(["sequence", "recorded_at as recordedAt", "digest"])
+      .orderBy("sequence", "desc")
+      .limit(one),
+  ),
+  page: query<AskOf<"page">>()((given) =>
+    wholeRows(given)
+      .where("sequence", ">", given("after"))
+      .where("sequence", "<=", given("upTo"))
+      .orderBy("sequence")
+      .limit(given("limit")),
+  ),
+  recording: query<InChain & { sequence: number }>()((given) =>
+    inChain(given).select("recorded_at as recordedAt").where("sequence", "=", given("sequence")),
+  ),
+  nextChain: query<{ after: string }>()((given) =>
+    build
+      .selectFrom("chain")
+      .select("name")
+      .where(sql<string>`name`, ">", given("after"))
+      .orderBy("name")
+      .limit(one),
+  ),
+  /** The originals given, as a JSON list, and their corrections up to a sequence. */
+  family: query<InChain & { originals: string; upTo: number }>()((given) => {
+    const wanted = build
+      .selectFrom(sql<{ value: number }>`json_each(${given("originals")})`.as("original"))
+      .select("original.value as sequence");
+    const corrections = inChain(given)
+      .select("sequence")
+      .where("root", "in", wanted)
+      .where("sequence", "<=", given("upTo"));
+    return wholeRows(given).where("sequence", "in", wanted.unionAll(corrections)).orderBy("sequence");
+  }),
+};
+
+/** Find the originals of the families an ask is about. */
+export const originalQueries = {
+  withId: query<InChain & { id: string }>()((given) => originals(given).where("id", "=", given("id"))),
+  declaring: query<InChain & { key: string }>()((given) =>
+    originals(given).where("declares", "=", given("key")),
+  ),
+  inSpan: query<AskOf<"span">>()((given) =>
+    originals(given)
+      .where("at", ">=", given("from"))
+      .where("at", "<", given("to"))
+      .where("sequence", "<=", given("upTo")),
+  ),
+  ofKind: query<InChain & { kind: string; upTo: number }>()((given) =>
+    originals(given).where("kind", "=", given("kind")).where("sequence", "<=", given("upTo")),
+  ),
+};

@@ -1,0 +1,82 @@
+/** Findings as they are answered: what a person should look at, why, and what settles it. */
+
+import { z } from "zod";
+import { PostedEntry } from "../entry.js";
+import { InstantText } from "../instant.js";
+import { Key } from "../text.js";
+import { AsOf, Author } from "./head.js";
+
+export const FINDING_CODES = [
+  "totals-at-risk",
+  "totals-lost",
+  "unrecorded-clear",
+  "reading-disagrees",
+  "no-reading-at-shift-end",
+  "bag-ran-dry",
+  "bag-overdrawn",
+  "bag-unaccounted",
+  "flow-without-bag",
+  "end-unconfirmed",
+  "pause-not-ended",
+  "flow-unattended",
+  "keep-open-running",
+  "secondary-not-ended",
+  "primary-not-clamped",
+  "line-removed-running",
+  "rate-implausible",
+  "dose-rate-disagrees",
+  "time-implausible",
+  "late-entry",
+  "possible-duplicate",
+  "output-gap",
+  "weight-missing",
+  "weight-implausible",
+  "entry-without-effect",
+  "irrigant-exceeds-output",
+  "shift-unsigned",
+  "signed-shift-changed",
+  "chart-differs",
+] as const;
+
+const Concerns = z
+  .strictObject({
+    shift: z.string().optional().describe("The shift, such as `2026-03-04/day`."),
+    start: InstantText.optional().describe("From when."),
+    end: InstantText.optional().describe("Until when."),
+    channel: Key.optional().describe("The channel."),
+    entries: z.array(Key).describe("The ids of the entries it hangs on."),
+  })
+  .meta({ id: "Concerns", description: "What a finding is about." });
+
+const Acknowledged = z
+  .strictObject({
+    at: InstantText.describe("When."),
+    by: Author,
+    reason: z.string().describe("Why it may stand."),
+    sentence: z.string().describe("The sentence that was acknowledged, with its numbers."),
+  })
+  .meta({ id: "Acknowledged", description: "Who acknowledged a finding, and what they saw." });
+
+export const Finding = z
+  .strictObject({
+    id: z.string().describe("The same however often everything is computed again."),
+    code: z.enum(FINDING_CODES),
+    severity: z.enum(["question", "attention", "note"]),
+    state: z.enum(["open", "acknowledged", "settled"]),
+    concerns: Concerns,
+    sentence: z.string().describe("What was found, in plain words and with its numbers."),
+    settledBy: z
+      .array(
+        z.strictObject({
+          text: z.string().describe("What would settle it."),
+          entry: PostedEntry.optional().describe("The entry that would, ready to post."),
+        }),
+      )
+      .describe("What would settle it, the likeliest first."),
+    acknowledged: Acknowledged.optional(),
+  })
+  .meta({ id: "Finding", description: "Something a person should look at." });
+
+export const FindingList = z
+  .strictObject({ asOf: AsOf, findings: z.array(Finding) })
+  .meta({ id: "FindingList", description: "The findings of an encounter." });

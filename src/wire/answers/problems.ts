@@ -1,0 +1,136 @@
+/**
+ * Problem documents (RFC 9457): what a refused request answers. `type` resolves to a page that explains
+ * it; programs switch on `type` and on the `code` of each error, never on the words.
+ */
+
+import { z } from "zod";
+import { TotalName } from "../entries/totals.js";
+import { PostedEntry } from "../entry.js";
+import { FAULT_CODES } from "../fault.js";
+import { InstantText } from "../instant.js";
+import { Key } from "../text.js";
+
+const PROBLEM = {
+  title: z.string().describe("What kind of problem it is, in a few words."),
+  status: z.int().min(400).max(599).describe("The HTTP status."),
+  detail: z.string().optional().describe("What is wrong here, in a sentence."),
+  instance: z.string().optional().describe("The request that was refused."),
+};
+
+/** A problem document of one type, with its own members. */
+function problem<const Name extends string, S extends z.core.$ZodLooseShape>(name: Name, shape: S) {
+  return z.strictObject({ type: z.literal(`/problems/${name}`), ...PROBLEM, ...shape });
+}
+
+const Pointer = z.string().describe("A JSON Pointer into the request body, such as `#/entries/0/rate`.");
+const Detail = z.string().describe("A sentence for people.");
+
+export const Problem = z
+  .looseObject({ type: z.string().describe("Where it is explained."), ...PROBLEM })
+  .meta({
+    id: "Problem",
+    description: "Why the request was refused.",
+    examples: [{ type: "/problems/not-found", title: "Not found", status: 404 }],
+  });
+
+export const InvalidEntries = problem("invalid-entries", {
+  errors: z
+    .array(
+      z
+        .strictObject({
+          pointer: Pointer,
+          code: z
+            .string()
+            .describe(
+              `For programs. In form: ${FAULT_CODES.join(", ")}; in sense: such as dose-without-weight.`,
+            ),
+          detail: Detail,
+        })
+        .meta({ id: "Fault", description: "One thing wrong with a body." }),
+    )
+    .describe("Everything that is wrong, at most 1,000."),
+}).meta({
+  id: "InvalidEntries",
+  description: "422: the body is JSON, and not acceptable in form or sense.",
+  examples: [
+    {
+      type: "/problems/invalid-entries",
+      title: "The entries cannot be recorded",
+      status: 422,
+      errors: [{ pointer: "#/entries/0/rate", code: "out-of-range", detail: '"rate" must be above 0.' }],
+    },
+  ],
+});
+
+export const BadRequest = problem("bad-request", {
+  errors: z.array(z.strictObject({ parameter: z.string(), code: z.string(), detail: Detail })).optional(),
+}).meta({
+  id: "BadRequest",
+  description: "400: not JSON, or a query parameter or header that cannot be used.",
+});
+
+const AtRisk = z
+  .strictObject({
+    entry: Pointer.describe("The entry of the request that would clear it."),
+    at: InstantText,
+    channel: Key,
+    total: TotalName,
+    expected: z.number().describe("What the device should show, in mL."),
+    lastReading: z.number().nullable().describe("What was read last, in mL."),
+    atRisk: z.number().describe("What would be lost, in mL."),
+    since: InstantText.nullable(),
+    answers: z
+      .array(PostedEntry)
+      .describe("Entries ready to post; the number in them is to be read off the device."),
+  })
+  .meta({ id: "TotalAtRisk", description: "A running total that a clear would lose." });
+
+const Disagreement = z
+  .strictObject({
+    entry: Pointer.describe("The reading in the request."),
+    at: InstantText,
+    channel: Key,
+    total: TotalName,
+    reading: z.number().describe("What was read, in mL."),
+    expected: z.number().describe("What the device should show, in mL."),
+    difference: z.number().describe("Reading less expected, in mL."),
+    since: InstantText.nullable().describe("The reading or clear before it."),
+    reasons: z
+      .array(
+        z.strictObject({
+          sentence: z.string().describe("What may have happened."),
+          entries: z.array(PostedEntry).describe("Entries ready to post that would settle it."),
+        }),
+      )
+      .describe("Likely reasons, the likeliest first."),
+  })
+  .meta({ id: "Disagreement", description: "A reading that disagrees with what was computed." });
+
+export const TotalsAtRisk = problem("totals-at-risk", {
+  atRisk: z.array(AtRisk).min(1),
+  disagreements: z.array(Disagreement).optional(),
+}).meta({
+  id: "TotalsAtRisk",
+  description: "409: a clear would lose running totals; a person is asked first.",
+});
+
+export const ReadingDisagrees = problem("reading-disagrees", {
+  disagreements: z.array(Disagreement).min(1),
+}).meta({
+  id: "ReadingDisagrees",
+  description:
+    "409: a reading disagrees; look at the device again, and post it with `confirmed` or what explains it.",
+});
+
+export const EntryExists = problem("entry-exists", {
+  entries: z.array(z.strictObject({ pointer: Pointer, id: Key })).min(1),
+}).meta({ id: "EntryExists", description: "409: ids that are used for other bodies; nothing was recorded." });
+
+export const PreconditionFailed = problem("precondition-failed", {
+  sequence: z.int().min(0).describe("Where the chain is now."),
+  entries: z.string().describe("The address of the entries recorded since."),
+}).meta({ id: "PreconditionFailed", description: "412: something was recorded since." });
+
+export const DigestChanged = problem("digest-changed", {
+  digest: z.string().describe("The digest of the figures as they are now."),
+}).meta({ id: "DigestChanged", description: "409: the figures are not those that were seen." });

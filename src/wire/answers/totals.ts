@@ -1,0 +1,60 @@
+/** Running totals as they are answered: what each device should show, and what only it knows. */
+
+import { z } from "zod";
+import { TotalName } from "../entries/totals.js";
+import { InstantText } from "../instant.js";
+import { Key } from "../text.js";
+import { AsOf } from "./head.js";
+
+const Delivering = z.enum(["nothing", "primary", "secondary", "bolus"]);
+const Speed = z.union([z.number().gt(0), z.literal("unknown")]).describe('In mL/h, or `"unknown"`.');
+const Bag = Key.nullable().describe("The bag; null where none is known.");
+
+const Flow = z
+  .strictObject({
+    bag: Bag,
+    rate: Speed,
+    dripRate: z.number().min(0).optional().describe("Drops per minute of a gravity set."),
+    left: z.number().nullable().describe("What is left of the volume to infuse, in mL; null for no limit."),
+    emptyAt: InstantText.nullable().describe("Forecast: when the bag is empty at this rate."),
+    endsAt: InstantText.nullable().describe("Forecast: when the flow ends at this rate."),
+  })
+  .meta({ id: "RunningFlow", description: "What the channel delivers now." });
+
+const PastFlow = z
+  .strictObject({
+    start: InstantText,
+    end: InstantText,
+    bag: Bag,
+    rate: Speed,
+    volume: z.number().describe("In mL."),
+  })
+  .meta({ id: "FlowAtRisk", description: "A flow that the total counted since it was last read." });
+
+export const RunningTotal = z
+  .strictObject({
+    total: TotalName,
+    expected: z.number().describe("What the device should show, in mL."),
+    lastReading: z
+      .number()
+      .nullable()
+      .describe("What was read last, in mL; null when nothing was since a clear."),
+    atRisk: z.number().describe("What only the device knows, in mL."),
+    since: InstantText.nullable().describe("Since the last reading or clear; null when there was neither."),
+    flows: z.array(PastFlow).describe("The flows that what is at risk comes from."),
+  })
+  .meta({ id: "RunningTotal", description: "One counter of a channel." });
+
+export const ChannelTotals = z
+  .strictObject({
+    channel: Key,
+    line: Key.nullable().describe("Where it is connected; null when it is not."),
+    delivering: Delivering.describe("What it delivers from."),
+    flow: Flow.nullable().describe("What flows; null when nothing does."),
+    totals: z.array(RunningTotal),
+  })
+  .meta({ id: "ChannelTotals", description: "A channel: what it delivers, and its running totals." });
+
+export const Totals = z
+  .strictObject({ at: InstantText, asOf: AsOf, channels: z.array(ChannelTotals) })
+  .meta({ id: "Totals", description: "Every channel's running totals at an instant." });

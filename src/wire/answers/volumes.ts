@@ -1,0 +1,48 @@
+/** Delivered volumes as they are answered: rows by intervals; every sum is a sum of what is shown. */
+
+import { z } from "zod";
+import { InstantText } from "../instant.js";
+import { AsOf, ShownVolume, Until } from "./head.js";
+
+export const Interval = z
+  .strictObject({
+    start: InstantText.describe("It belongs to the interval."),
+    end: InstantText.describe("It does not belong to the interval."),
+    label: z.string().describe("What people call it: the hour, the shift, the date."),
+    complete: z.boolean().describe("Whether `until` has reached its end."),
+  })
+  .meta({ id: "Interval", description: "A half-open span of time by the unit's clocks." });
+
+export const Basis = z.enum(["measured", "apportioned", "computed", "disputed", "unknown"]).meta({
+  id: "Basis",
+  description:
+    "What a figure rests on, the weakest of its parts: readings at both ends; a longer span between readings; rate and time alone; a reading that disagrees; or minutes of which nobody knows, so that it is a lower bound.",
+});
+
+const Row = z
+  .strictObject({
+    key: z.string().nullable().describe("The line, channel, bag or category; null where none is known."),
+    label: z.string().describe("What people call it."),
+    volumes: z.array(ShownVolume).describe("Per interval, in mL."),
+    basis: z.array(Basis.nullable()).describe("Per interval; null where the volume is."),
+    unknown: z.array(z.number().min(0)).describe("Per interval: minutes of which nobody knows what flowed."),
+    total: z.number().describe("The sum of the volumes shown, in mL."),
+  })
+  .meta({ id: "VolumeRow", description: "What one line, channel, bag or category delivered." });
+
+export const Volumes = z
+  .strictObject({
+    zone: z.string().describe("The zone of the unit's clocks."),
+    from: InstantText,
+    to: InstantText,
+    asOf: AsOf,
+    until: Until,
+    boundary: z
+      .enum(["ends", "starts"])
+      .describe("Which interval an amount charted exactly on a boundary belongs to."),
+    intervals: z.array(Interval),
+    rows: z.array(Row),
+    sums: z.array(ShownVolume).describe("Per interval: the sum of the rows shown."),
+    total: z.number().describe("The sum of the sums, in mL."),
+  })
+  .meta({ id: "Volumes", description: "Delivered volumes per interval." });

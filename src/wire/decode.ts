@@ -1,0 +1,152 @@
+/**
+ * From a fact as it was sent to an entry as the calculation sees it: mL become whole microlitres,
+ * texts instants, what was left out its default. What a dose, drops or a duration came to is not
+ * computed here; it was, once, when the entry was recorded, and is handed in.
+ *
+ * The table has a row for every kind and the compiler misses none; what the calculation does not use
+ * (notes, labels of devices, reasons) stays behind.
+ */
+
+import type { BodyWeight } from "../infusion/body-weight.js";
+import type { Entry, VolumeToInfuse } from "../infusion/entry.js";
+import { DEFAULTS } from "./entries/defaults.js";
+import type { PostedFact } from "./entries/facts.js";
+import type { PostedEntry } from "./entry.js";
+import { readInstant } from "./instant.js";
+import { microlitres, rate, scaled, type Weight } from "./quantity.js";
+import { bolusRate, bolusVolume, flowRate, type Resolved } from "./resolved.js";
+
+type Kind = PostedFact["kind"];
+type Posted<K extends Kind> = Extract<PostedFact, { kind: K }>;
+type Decoded<K extends Kind> = Omit<Extract<Entry, { kind: K }>, "kind" | "at" | "order">;
+type Decoders = { readonly [K in Kind]: (posted: Posted<K>, resolved: Resolved) => Decoded<K> };
+
+/**
+ * The entry that a fact describes. Throws a TypeError for a correction, which describes none, and a
+ * RangeError for a dose, drops or duration without what it came to.
+ */
+export function decodeEntry(posted: PostedEntry, resolved: Resolved = {}): Entry {
+  if (posted.kind === "entry-amended" || posted.kind === "entry-voided") {
+    throw new TypeError(`a correction is no fact by itself: ${posted.kind}`);
+  }
+  const decode = DECODERS[posted.kind] as (posted: PostedFact, resolved: Resolved) => Decoded<Kind>;
+  const { kind, at, order } = posted;
+  const happened = { kind, at: readInstant(at), ...(order !== undefined && { order }) };
+  return Object.assign(happened, decode(posted, resolved)) as Entry;
+}
+
+const onChannel = ({ channel }: { readonly channel: string }) => ({ channel });
+
+const DECODERS: Decoders = {
+  "line-placed": ({ line, label, site, route }) => ({ line, label, site, route }),
+  "line-removed": ({ line }) => ({ line }),
+  "channel-connected": ({ channel, line, type, totals, clearsOn, device, rateStep, dropFactor }) => ({
+    channel,
+    line,
+    type,
+    totals: totals ?? DEFAULTS.totals,
+    clearsOn: unique(clearsOn ?? DEFAULTS.clearsOn),
+    device,
+    rateStep: given(rateStep, rate),
+    dropFactor,
+  }),
+  "channel-disconnected": onChannel,
+  "bag-hung": ({ channel, bag, role, fluid, volume, remaining, additives }) => ({
+    channel,
+    bag,
+    role: role ?? DEFAULTS.role,
+    fluid,
+    volume: microlitres(volume),
+    remaining: given(remaining, microlitres),
+    additives: additives?.map(({ name, amount, unit }) => ({ name, amount: scaled(amount, 6), unit })),
+  }),
+  "bag-taken-down": ({ bag, remaining }) => ({ bag, remaining: given(remaining, microlitres) }),
+  "bag-level-read": ({ bag, remaining }) => ({ bag, remaining: microlitres(remaining) }),
+  "bag-adjusted": ({ bag, volume }) => ({ bag, volume: microlitres(volume) }),
+  "flow-started": (posted, resolved) => ({
+    channel: posted.channel,
+    rate: flowRate(posted, resolved),
+    volumeToInfuse: limit(posted.volumeToInfuse),
+    keepOpenRate: given(posted.keepOpenRate, rate),
+  }),
+  "rate-changed": (posted, resolved) => ({
+    channel: posted.channel,
+    role: posted.role ?? DEFAULTS.role,
+    rate: flowRate(posted, resolved),
+  }),
+  "volume-to-infuse-set": ({ channel, role, volumeToInfuse }) => ({
+    channel,
+    role: role ?? DEFAULTS.role,
+    volumeToInfuse: limit(volumeToInfuse),
+  }),
+  "flow-paused": onChannel,
+  "flow-resumed": onChannel,
+  "flow-stopped": onChannel,
+  "secondary-started": (posted, resolved) => ({
+    channel: posted.channel,
+    rate: flowRate(posted, resolved),
+    volumeToInfuse: limit(posted.volumeToInfuse),
+    whenDone: posted.whenDone ?? DEFAULTS.afterSecondary,
+  }),
+  "secondary-ended": onChannel,
+  "bolus-started": (posted, resolved) => ({
+    channel: posted.channel,
+    rate: bolusRate(posted, resolved),
+    volume: bolusVolume(posted, resolved),
+    whenDone: posted.whenDone ?? DEFAULTS.afterBolus,
+  }),
+  "bolus-stopped": onChannel,
+  "delivery-lost": ({ channel, volume }) => ({
+    channel,
+    volume: volume === "unknown" ? volume : microlitres(volume),
+  }),
+  "total-read": ({ channel, total, volume, position }) => ({
+    channel,
+    total,
+    volume: microlitres(volume),
+    position,
+  }),
+  "totals-reset": ({ channel, totals }) => ({ channel, totals: unique(totals ?? DEFAULTS.reset) }),
+  "therapy-changed": onChannel,
+  "variance-settled": ({ reading, use }) => ({ reading, use }),
+  "intake-measured": (posted) => ({
+    category: posted.category,
+    ...("volume" in posted
+      ? { volume: microlitres(posted.volume) }
+      : { measure: { name: posted.measure.name, count: scaled(posted.measure.count, 3) } }),
+    line: posted.line,
+    item: posted.item,
+    from: given(posted.from, readInstant),
+  }),
+  "output-measured": ({ category }) => ({ category }),
+  "irrigant-instilled": ({ volume }) => ({ volume: microlitres(volume) }),
+  "chamber-placed": ({ chamber }) => ({ chamber }),
+  "chamber-read": ({ chamber }) => ({ chamber }),
+  "chamber-emptied": ({ chamber }) => ({ chamber }),
+  "away-started": ({ flows }) => ({ flows }),
+  "away-ended": () => ({}),
+  "weight-measured": ({ weight }) => ({ weight: decodeWeight(weight) }),
+  "segment-read": ({ channel, start, volume }) => ({
+    channel,
+    start: readInstant(start),
+    volume: microlitres(volume),
+  }),
+};
+
+/** A body weight in whole thousandths of the unit it was written down in. */
+export function decodeWeight({ value, unit }: Weight): BodyWeight {
+  return { value: scaled(value, 3), unit };
+}
+
+function limit(volume: number | "none" | undefined): VolumeToInfuse {
+  if (volume === undefined) return DEFAULTS.volumeToInfuse;
+  return volume === "none" ? volume : microlitres(volume);
+}
+
+function given<T, U>(value: T | undefined, convert: (value: T) => U): U | undefined {
+  return value === undefined ? undefined : convert(value);
+}
+
+function unique<T>(values: readonly T[]): readonly T[] {
+  return [...new Set(values)];
+}

@@ -1,0 +1,73 @@
+/**
+ * Bodies of entries that the ledger writes by itself: what changes figures from outside the list of
+ * clinical facts. A station carries all conventions of its unit, so that an encounter's chain alone
+ * determines every figure of it.
+ */
+
+import type { PostedEntry } from "./entry.js";
+import type { SettingsText, ShiftText, SomeSettingsText } from "./settings.js";
+
+export interface ChangeText {
+  readonly effectiveFrom: string;
+  readonly settings?: SomeSettingsText;
+  readonly shifts?: readonly ShiftText[];
+}
+
+/** A unit's conventions when the patient arrived, with the changes it had already decided. */
+export interface StationText {
+  readonly zone: string;
+  readonly shifts: readonly ShiftText[];
+  readonly settings: SettingsText;
+  readonly changes: readonly ChangeText[];
+}
+
+export interface AdmittedText extends StationText {
+  readonly kind: "admitted";
+  readonly at: string;
+  readonly unit: string;
+  readonly bed?: string;
+  readonly weight?: { readonly value: number; readonly unit: "kg" | "g" | "lb" };
+}
+
+export interface MovedText extends StationText {
+  readonly kind: "moved";
+  readonly at: string;
+  readonly unit: string;
+  readonly bed?: string;
+}
+
+export interface DischargedText {
+  readonly kind: "discharged";
+  readonly at: string;
+}
+
+export interface UnitOpenedText {
+  readonly kind: "unit-opened";
+  readonly name: string;
+  readonly zone: string;
+  readonly shifts: readonly ShiftText[];
+  readonly settings: SettingsText;
+}
+
+export interface SettingsChangedText extends ChangeText {
+  readonly kind: "settings-changed";
+  readonly unit: string;
+  readonly name?: string;
+}
+
+/** Written by the ledger in the chain of an encounter or unit, never posted. */
+export type LedgerText = AdmittedText | MovedText | DischargedText | UnitOpenedText | SettingsChangedText;
+
+export type StoredBody = PostedEntry | LedgerText;
+
+const BY_THE_LEDGER: ReadonlySet<string> = new Set([
+  "admitted",
+  "moved",
+  "discharged",
+  "unit-opened",
+  "settings-changed",
+]);
+
+export function isByTheLedger(body: StoredBody): body is LedgerText {
+  return BY_THE_LEDGER.has(body.kind);
+}

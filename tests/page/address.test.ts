@@ -1,0 +1,38 @@
+/** What is chosen stands in the address; the token only ever passes through its fragment. */
+
+import { describe, expect, it } from "vitest";
+import { addressOf, type Choice, choiceIn } from "../../src/page/address.js";
+import { tokenInFragment } from "../../src/page/token.js";
+
+const NOTHING: Choice = { unit: null, discharged: false, encounter: null, shift: null };
+
+describe("the address of a sheet", () => {
+  it("names the stay and the shift legibly", () => {
+    expect(addressOf({ ...NOTHING, encounter: "bed-4", shift: "2026-03-04/day" })).toBe(
+      "?encounter=bed-4&shift=2026-03-04/day",
+    );
+  });
+
+  it("is bare when nothing is chosen", () => {
+    expect(addressOf(NOTHING)).toBe("");
+    expect(choiceIn("")).toEqual(NOTHING);
+  });
+
+  it("comes back as the same choice, whatever the names hold", () => {
+    const choice = { unit: "5 & 6", discharged: true, encounter: "a=b", shift: "2026-03-04/day %2F" };
+    expect(choiceIn(addressOf(choice))).toEqual(choice);
+  });
+});
+
+describe("a token in the fragment", () => {
+  it("is found and trimmed", () => {
+    expect(tokenInFragment("#token=abc.DEF-1_2")).toBe("abc.DEF-1_2");
+    expect(tokenInFragment("#token=%20abc%20")).toBe("abc");
+  });
+
+  it("is not found where there is none", () => {
+    expect(tokenInFragment("")).toBeNull();
+    expect(tokenInFragment("#token=")).toBeNull();
+    expect(tokenInFragment("#hours")).toBeNull();
+  });
+});

@@ -1,0 +1,73 @@
+/** What is kept of callers: their tokens' hashes, and answers to requests they may repeat. */
+
+import { expect, test } from "vitest";
+import type { KeptAnswer, TokenRecord } from "../../src/store/store.js";
+import { answer, minutes, openLedger, write } from "./ledger-file.js";
+
+const tablet: TokenRecord = {
+  id: "t-2",
+  hash: "aa".repeat(32),
+  role: "nurse",
+  name: "tablet at bed 4",
+  unit: "icu",
+  createdAt: minutes(1),
+};
+const integration: TokenRecord = {
+  ...tablet,
+  id: "t-1",
+  hash: "bb".repeat(32),
+  role: "integration",
+  unit: null,
+};
+
+test("a token is found by its hash alone", async () => {
+  const store = await openLedger();
+  await store.createToken(tablet);
+  await store.createToken(integration);
+  expect(await store.tokenByHash(tablet.hash)).toEqual(tablet);
+  expect(await store.tokenByHash(integration.hash)).toEqual(integration);
+  expect(await store.tokenByHash("cc".repeat(32))).toBeUndefined();
+});
+
+test("tokens are listed in order of id", async () => {
+  const store = await openLedger();
+  await store.createToken(tablet);
+  await store.createToken(integration);
+  expect(await store.tokens()).toEqual([integration, tablet]);
+});
+
+test("two tokens share neither id nor hash", async () => {
+  const store = await openLedger();
+  await store.createToken(tablet);
+  await expect(store.createToken({ ...integration, id: tablet.id })).rejects.toThrow(/token\.id/);
+  await expect(store.createToken({ ...integration, hash: tablet.hash })).rejects.toThrow(/token\.hash/);
+  expect(await store.tokens()).toEqual([tablet]);
+});
+
+const kept: KeptAnswer = {
+  scope: "t-2 POST /v1/units",
+  key: "again",
+  fingerprint: "dd".repeat(32),
+  status: 201,
+  body: '{"id":"icu"}',
+  headers: "{}",
+  recordedAt: minutes(3),
+};
+
+test("an answer is kept for its scope and key", async () => {
+  const store = await openLedger();
+  await write(store, [{ write: "kept-answer", answer: kept }]);
+  const { scope, key } = kept;
+  expect(await answer(store, { ask: "kept-answer", scope, key })).toEqual(kept);
+  expect(await answer(store, { ask: "kept-answer", scope: "t-1 POST /v1/units", key })).toBeUndefined();
+  expect(await answer(store, { ask: "kept-answer", scope, key: "another" })).toBeUndefined();
+});
+
+test("an answer that was given is not replaced by a later one", async () => {
+  const store = await openLedger();
+  await write(store, [{ write: "kept-answer", answer: kept }]);
+  await expect(write(store, [{ write: "kept-answer", answer: { ...kept, status: 409 } }])).rejects.toThrow(
+    expect.objectContaining({ code: "SQLITE_CONSTRAINT_PRIMARYKEY" }),
+  );
+  expect((await answer(store, { ask: "kept-answer", scope: kept.scope, key: kept.key }))?.status).toBe(201);
+});
