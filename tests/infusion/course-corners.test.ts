@@ -3,20 +3,7 @@
 import { describe, expect, it } from "vitest";
 import type { Flow } from "../../src/infusion/flow.js";
 import { plus } from "../../src/infusion/quantity.js";
-import {
-  at,
-  DEFAULTS,
-  follows,
-  hang,
-  inMl,
-  mL,
-  mLPerHour,
-  on,
-  pump,
-  rate,
-  start,
-  type Told,
-} from "./bedside.js";
+import { at, follows, hang, inMl, mL, mLPerHour, on, pump, start, type Told } from "./bedside.js";
 
 const sum = (flows: readonly Flow[], only: (flow: Flow) => boolean = () => true): number =>
   flows.filter(only).reduce((ml, flow) => ml + inMl(flow.volume), 0);
@@ -371,6 +358,13 @@ describe("what clears totals", () => {
     expect(totals([...clearing("therapy-change"), off], "09:00")).toEqual([100, 0]);
   });
 
+  it("another device, also when a connection in between did not name it", () => {
+    const named = (clock: string, device: string) => ({ ...pump(clock), device }) as Told;
+    const again = [named("07:00", "device-1"), ...running.slice(1), pump("08:00", "pump-1", "hand")];
+    expect(totals([...again, named("09:00", "device-1")], "09:00")).toEqual([200, 0]);
+    expect(totals([...again, named("09:00", "device-2")], "09:00")).toEqual([0, 0]);
+  });
+
   it("a change of therapy, only where the device does that", () => {
     const change = on("08:00", "therapy-changed");
     expect(totals([...clearing(), change], "09:00")).toEqual([100, 0]);
@@ -387,6 +381,16 @@ describe("what clears totals", () => {
     expect(totals(twice, "10:05")).toEqual([283.333, 10]);
   });
 
+  it("a reading stands, and only what flowed since is at risk", () => {
+    const read = on("08:30", "total-read", { total: "primary", volume: mL(148) });
+    const [primary, other] = follows([...running, read], "09:00").channel("pump-1").totals;
+    expect([inMl(primary!.lastReading!), inMl(primary!.expected), inMl(primary!.atRisk)]).toEqual([
+      148, 198, 50,
+    ]);
+    expect(primary!.since).toBe(at("08:30"));
+    expect(other!.lastReading).toBeNull();
+  });
+
   it("a combined total counts primary, secondary and bolus together", () => {
     const combined = [
       { ...pump("07:00"), totals: "combined" } as Told,
@@ -397,6 +401,21 @@ describe("what clears totals", () => {
     const [total] = follows(combined, "08:40").channel("pump-1").totals;
     // 100 before the secondary, 20 of it, 10 minutes of primary, the bolus, 10 minutes of primary.
     expect([total!.total, inMl(total!.expected)]).toEqual(["combined", 163.333]);
+  });
+});
+
+describe("an end that was computed", () => {
+  const done = [...running.slice(0, 2), start("07:00", 100, { volumeToInfuse: mL(200) })];
+
+  it("is confirmed by an entry on the channel within a quarter of an hour, and by none a second later", () => {
+    expect(follows([...done, on("09:15", "flow-stopped")], "12:00").unknown).toEqual([]);
+    const late = follows([...done, on("09:15:01", "flow-stopped")], "12:00").unknown;
+    expect(minutes(late)).toEqual([15 + 1 / 60]);
+  });
+
+  it("is confirmed by the level of the bag that hangs on the channel, once for all", () => {
+    const level = told("09:10", "bag-level-read", { bag: "saline", remaining: mL(800) });
+    expect(follows([...done, level, start("11:00", 50)], "12:00").unknown).toEqual([]);
   });
 });
 
@@ -452,82 +471,7 @@ describe("away, nobody knows of the flows", () => {
   });
 });
 
-describe("one event reported by a person and by a device", () => {
-  const prepared = [pump("07:00"), hang("07:00", "saline", 1000)];
-  const both = (entries: Told[], devices: number[], until: string) =>
-    follows(
-      [...prepared, ...entries],
-      until,
-      DEFAULTS,
-      Object.fromEntries(devices.map((i) => [prepared.length + i, "device" as const])),
-    );
-  const codes = (notes: readonly { code: string; entry: string }[]) =>
-    notes.map(({ code, entry }) => [code, entry]);
-
-  it("within three minutes counts once, from the earlier time", () => {
-    const { flows, notes } = both([start("07:00", 60), start("07:03", 60)], [1], "08:00");
-    expect(sum(flows)).toBe(60);
-    expect(codes(notes)).toEqual([["reported-twice", "e4"]]);
-  });
-
-  it("counts from the earlier time also when that report was recorded last", () => {
-    const { flows, notes } = both([start("07:03", 60), start("07:00", 60)], [1], "08:00");
-    expect(sum(flows)).toBe(60);
-    expect(codes(notes)).toEqual([["reported-twice", "e3"]]);
-  });
-
-  it("a bolus reported three minutes and a second apart was given twice", () => {
-    const twice = [start("07:00", 60), bolus("08:00", 10, 600), bolus("08:03:01", 10, 600)];
-    expect(sum(both(twice, [2], "09:00").flows, ({ role }) => role === "bolus")).toBe(20);
-  });
-
-  it("a bolus charted twice by the nurse was given twice", () => {
-    const twice = [start("07:00", 60), bolus("08:00", 10, 600), bolus("08:02", 10, 600)];
-    expect(sum(both(twice, [], "09:00").flows, ({ role }) => role === "bolus")).toBe(20);
-  });
-
-  it("two boluses two minutes apart, each reported by both, are two", () => {
-    const four = [
-      start("07:00", 60),
-      bolus("08:00", 10, 600),
-      bolus("08:00:10", 10, 600),
-      bolus("08:02", 10, 600),
-      bolus("08:02:10", 10, 600),
-    ];
-    const { flows, notes } = both(four, [2, 4], "09:00");
-    expect(sum(flows, ({ role }) => role === "bolus")).toBe(20);
-    expect(codes(notes)).toEqual([
-      ["reported-twice", "e5"],
-      ["reported-twice", "e7"],
-    ]);
-  });
-
-  it("another value, another kind or another channel is another event", () => {
-    const others = [
-      start("07:00", 60),
-      rate("08:00", 90),
-      rate("08:01", 120),
-      on("08:31", "flow-paused"),
-      on("08:32", "flow-resumed"),
-    ];
-    const { flows, notes } = both(others, [2, 4], "09:02");
-    // 60, a minute at 90, half an hour at 120, a minute of pause, half an hour at 120.
-    expect(sum(flows)).toBe(60 + 1.5 + 60 + 60);
-    expect(notes).toEqual([]);
-  });
-
-  it("a pause, a resume and a pause, each reported by both, end in a pause", () => {
-    const six = ["flow-paused", "flow-resumed", "flow-paused"].flatMap((kind, i) => [
-      on(`08:0${i}`, kind),
-      on(`08:0${i}:05`, kind),
-    ]);
-    const { flows, channel } = both([start("07:00", 60), ...six], [2, 4, 6], "09:00");
-    expect(sum(flows)).toBe(61);
-    expect(channel("pump-1").delivering).toBe("nothing");
-  });
-});
-
-describe("entries that came in the wrong order", () => {
+describe("what was typed in the wrong order, or finds nothing left", () => {
   it("a start typed before the channel and the bag of that minute has its effect", () => {
     const { flows, notes } = follows(
       [start("07:00", 100), hang("07:00", "saline", 1000), pump("07:00")],

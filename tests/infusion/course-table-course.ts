@@ -5,9 +5,10 @@
  */
 
 import { deliveredBy, type FlowRole } from "../../src/infusion/flow.js";
+import { minus, NOTHING, plus } from "../../src/infusion/quantity.js";
 import { at, type Bedside, follows, inMl, on, type Told } from "./bedside.js";
 
-export interface Stretch {
+interface Stretch {
   readonly role: FlowRole;
   /** mL/h */
   readonly rate: number | "unknown";
@@ -18,7 +19,7 @@ export interface Stretch {
 }
 
 /** `away` is time of which nobody knows until the patient is back. */
-export type Phase = readonly (Stretch | "away")[];
+type Phase = readonly (Stretch | "away")[];
 
 const ROLES: Readonly<Record<string, FlowRole>> = {
   p: "primary",
@@ -30,7 +31,7 @@ const ROLES: Readonly<Record<string, FlowRole>> = {
 const RATES: Readonly<Record<string, number>> = { P: 120, K: 20, S: 150, B: 60 };
 
 /** What the codes of a row and a column stand for where the cell does not say it itself. */
-export interface Meanings {
+interface Meanings {
   /** The course the state has before the entry, for the volumes of capital letters. */
   readonly before: string;
   /** The "brings" of the row. */
@@ -108,49 +109,29 @@ export function phasesSeen(told: readonly Told[]): Phase[] {
 /** Neighbouring flows of one role and rate as one stretch, whatever bags they drew from. */
 function stretches({ flows, unknown }: Bedside, from: string, until: string): Phase {
   const [start, end] = [at(from), at(until)];
+  const within = (flow: { channel: string; start: number; end: number }): boolean =>
+    flow.channel === "pump-1" && flow.end > start && flow.start < end;
+  const spans = unknown.filter((span) => span.reason !== "end-unconfirmed" && within(span));
+  if (spans.some(({ reason }) => reason === "away")) return ["away"];
   const found = [
-    ...flows.map((flow) => ({ ...flow, rate: flow.rate / 1_000, away: false })),
-    ...unknown
-      .filter((span) => span.reason !== "end-unconfirmed")
-      .map((span) => ({
-        ...span,
-        rate: "unknown" as const,
-        volume: undefined,
-        away: span.reason === "away",
-      })),
-  ]
-    .filter((flow) => flow.channel === "pump-1" && flow.end > start && flow.start < end)
-    .sort((a, b) => a.start - b.start);
-  const phase: {
-    role: FlowRole;
-    rate: number | "unknown";
-    ticks: bigint;
-    bag: string | null;
-    end: number;
-  }[] = [];
-  let away = false;
+    ...flows.filter(within).map((flow) => ({
+      ...flow,
+      rate: flow.rate / 1_000,
+      volume: minus(flow.volume, deliveredBy(flow, start)),
+    })),
+    ...spans.map((span) => ({ ...span, rate: "unknown" as const, volume: NOTHING })),
+  ].sort((a, b) => a.start - b.start);
+  const joined: (typeof found)[number][] = [];
   for (const flow of found) {
-    if (flow.away) {
-      away = true;
-      continue;
-    }
-    const known = flows.find(
-      (one) => one.start === flow.start && one.end === flow.end && one.role === flow.role,
-    );
-    const ticks = known === undefined ? 0n : known.volume - deliveredBy(known, start);
-    const last = phase.at(-1);
-    if (last?.role === flow.role && last.rate === flow.rate && last.end === flow.start) {
-      last.ticks += ticks;
-      last.end = flow.end;
-    } else if (ticks > 0n || known === undefined) {
-      phase.push({ role: flow.role, rate: flow.rate, ticks, bag: flow.bag, end: flow.end });
-    }
+    const last = joined.at(-1);
+    const goesOn = last?.role === flow.role && last.rate === flow.rate && last.end === flow.start;
+    if (!goesOn) joined.push(flow);
+    else joined[joined.length - 1] = { ...last, end: flow.end, volume: plus(last.volume, flow.volume) };
   }
-  if (away) return ["away"];
-  return phase.map(({ role, rate, ticks, bag, end: stops }) => ({
+  return joined.map(({ role, rate, volume, bag, end: stops }) => ({
     role,
     rate,
-    volume: stops === end ? "endless" : inMl(ticks as Parameters<typeof inMl>[0]),
+    volume: stops === end ? "endless" : inMl(volume),
     bag,
   }));
 }

@@ -20,7 +20,7 @@ export interface EntryOnPage {
   readonly besides: readonly string[];
 }
 
-export interface Page {
+interface Page {
   readonly states: readonly StateOnPage[];
   readonly entries: readonly EntryOnPage[];
   /** By entry, then by state. */

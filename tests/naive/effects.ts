@@ -1,6 +1,15 @@
 /** What each entry does to the ward at its instant: the table of domain.md section 4, row by row. */
 
-import { type Bag, type Channel, channelOf, feeding, type Happening, type Programme, TICKS, type Ward } from "./ward.js";
+import {
+  type Bag,
+  type Channel,
+  channelOf,
+  feeding,
+  type Happening,
+  type Programme,
+  TICKS,
+  type Ward,
+} from "./ward.js";
 
 /** Applies one entry; kinds that are not about channels and bags do nothing. */
 export function happens(ward: Ward, entry: Happening): void {
@@ -138,7 +147,8 @@ export function secondaryEnds(channel: Channel): void {
 
 export function bolusEnds(channel: Channel): void {
   const { bolus } = channel;
-  if (bolus !== null && (bolus.thenWait || bolus.overWait) && channel.hold === "none") channel.hold = "waiting";
+  if (bolus !== null && (bolus.thenWait || bolus.overWait) && channel.hold === "none")
+    channel.hold = "waiting";
   channel.bolus = null;
 }
 

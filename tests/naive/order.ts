@@ -39,7 +39,8 @@ function rank(entry: Happening, all: readonly Report[]): number {
     const clears = ["totals-reset", "therapy-changed", "channel-disconnected"];
     if (entry.position !== "before" && entry.volume === 0 && also(clears, "channel")) return A_CLEAR + 0.5;
   }
-  if ((entry.kind === "bag-level-read" || entry.kind === "bag-adjusted") && also(["bag-hung"], "bag")) return A_HANGING + 0.5;
+  if ((entry.kind === "bag-level-read" || entry.kind === "bag-adjusted") && also(["bag-hung"], "bag"))
+    return A_HANGING + 0.5;
   const index = RANKS.findIndex((kinds) => kinds.includes(entry.kind));
   return index === -1 ? THE_REST : index + 1;
 }
@@ -73,7 +74,9 @@ function sameEvent(earlier: Report, report: Report): boolean {
 function valueOf(entry: Happening): string {
   const { bag, line, role, total, rate, volume, volumeToInfuse } = entry;
   const totals = entry.totals === undefined ? undefined : [entry.totals].flat().sort();
-  const about = entry.kind === "bolus-started" ? [volume] : [role, total, totals, rate, volume, volumeToInfuse];
-  if (entry.kind === "flow-started" || entry.kind === "secondary-started") about.splice(0, about.length, rate);
+  const about =
+    entry.kind === "bolus-started" ? [volume] : [role, total, totals, rate, volume, volumeToInfuse];
+  if (entry.kind === "flow-started" || entry.kind === "secondary-started")
+    about.splice(0, about.length, rate);
   return JSON.stringify([entry.kind, entry.channel, ...(bag !== undefined ? [bag] : [line, ...about])]);
 }

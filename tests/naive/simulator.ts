@@ -1,108 +1,88 @@
 /**
- * A naive simulator of one encounter, the judge of the calculation: time goes by step by step, and
- * in every step each channel delivers for one step at its rate. Written from domain.md sections 3 to
- * 5 alone and importing nothing it judges; slow and plain on purpose. A limit reached inside a step
- * is counted as `cut`: without one, everything here is exact; with one, what follows is late by less than a step.
+ * A naive simulator of one encounter, the judge of the calculation: time goes by step by step, and in
+ * every step each channel delivers for one step at its rate. Written from the specification alone and
+ * importing nothing it judges; slow and plain on purpose. A limit reached inside a step is counted as
+ * `cut`: without one, everything here is exact; with one, what follows is late by less than a step.
  */
 
 import { bolusEnds, happens, secondaryEnds } from "./effects.js";
 import { countedOnce, inTurn } from "./order.js";
+import { Pours } from "./pours.js";
 import { type Channel, capacity, delivering, feeding, type Report, type Source, type Ward } from "./ward.js";
 
 export interface SimulatorAsked {
   readonly from: number;
   readonly until: number;
-  /** Milliseconds of a step: 1,000, or 1 to look at a few seconds closely. All entries fall on whole steps. */
+  /** Milliseconds of a step: 1,000, or 1 to look at a few seconds closely. Entries fall on whole steps. */
   readonly step: number;
   /** The overfill allowance in thousandths of the label. */
   readonly overfill: number;
 }
 
-/** A run of steps in which a row got the same volume in each. */
-interface Run {
-  readonly start: number;
-  end: number;
-  readonly each: number;
-}
-
 export interface Simulated {
   /** Ticks per row, named by `rowName`, between two whole steps. */
   between(start: number, end: number): Map<string, number>;
-  /** What each running total should show and how much of that nobody wrote down, named `channel/total`, in ticks. */
+  /** What each total should show and how much of it nobody wrote down, in ticks, named `channel/total`. */
   readonly totals: ReadonlyMap<string, { expected: number; atRisk: number }>;
-  /** When flows ended by themselves, bags running empty and volumes to infuse reached among them. */
+  /** When something ended by itself: a volume reached, a bag empty. */
   readonly ends: readonly number[];
-  /** How many of those fell inside a step. */
+  /** How many steps a limit cut short. */
   readonly cut: number;
 }
 
-export function rowName(channel: string, line: string | null, bag: string | null, role: string): string {
-  return [channel, line ?? "-", bag ?? "-", role].join(" ");
+/** What happened by itself so far. */
+interface Course {
+  readonly ends: number[];
+  cut: number;
 }
 
 /** Plays the reports (in any order) from `from` up to and including `until`. */
 export function simulate(reports: readonly Report[], asked: SimulatorAsked): Simulated {
-  const { from, until, step } = asked;
+  const { from, until, step, overfill } = asked;
   const ward: Ward = {
-    overfill: asked.overfill,
+    overfill,
     channels: new Map(),
     bags: new Map(),
     awayUnknown: false,
     discharged: false,
   };
-  const runs = new Map<string, Run[]>();
-  const course = { ends: [] as number[], cut: 0 };
+  const [course, pours]: [Course, Pours] = [{ ends: [], cut: 0 }, new Pours(step)];
   const turns = countedOnce(inTurn(reports));
   let turn = 0;
   for (let now = from; ; now += step) {
     if (turns[turn]?.entry.at === now) {
       for (const channel of ward.channels.values()) finishes(ward, channel, now, course);
     }
-    for (; turn < turns.length && turns[turn]!.entry.at === now; turn++) {
-      happens(ward, turns[turn]!.entry);
-    }
+    for (; turns[turn]?.entry.at === now; turn++) happens(ward, turns[turn]!.entry);
     if (now >= until) break;
     for (const channel of ward.channels.values()) {
       endsByItself(ward, channel, now, course);
-      pour(ward, channel, now, step, runs, course);
+      pour(ward, channel, now, step, pours, course);
     }
   }
-  return { ...course, between: (start, end) => between(runs, step, start, end), totals: totalsOf(ward) };
+  const between = (start: number, end: number) => pours.between(start, end);
+  return { ...course, between, totals: totalsOf(ward) };
 }
 
-type Course = { ends: number[]; cut: number };
-
 /** One step of one channel. */
-function pour(
-  ward: Ward,
-  channel: Channel,
-  now: number,
-  step: number,
-  runs: Map<string, Run[]>,
-  course: Course,
-): void {
+function pour(ward: Ward, channel: Channel, now: number, step: number, pours: Pours, course: Course): void {
   const source = delivering(ward, channel);
-  if (source === null) return;
+  if (source === null || ward.awayUnknown) return;
   const programme = channel[source]!;
-  if (programme.rate === null || ward.awayUnknown) return;
+  if (programme.rate === null) return;
   const bag = feeding(channel, source);
   const rate = programme.keepingOpen ? Math.min(programme.rate, programme.keepOpen!) : programme.rate;
-  const limits = [
-    rate * step,
-    programme.keepingOpen ? null : programme.left,
-    bag === null ? null : capacity(bag),
-  ];
-  const given = Math.min(...limits.filter((limit) => limit !== null));
+  let given = rate * step;
+  if (programme.left !== null && !programme.keepingOpen) given = Math.min(given, programme.left);
+  if (bag !== null) given = Math.min(given, capacity(bag));
   if (given < rate * step) course.cut++;
   if (bag !== null) bag.holds -= given;
   if (programme.left !== null) programme.left -= given;
-  if (source === "bolus" && channel.primary !== null && channel.primary.left !== null) {
-    channel.primary.left -= given;
-  }
+  const counted = channel.primary;
+  if (source === "bolus" && counted !== null && counted.left !== null) counted.left -= given;
   const counter = channel.counters.get(countedIn(channel, source));
   if (counter !== undefined) counter.since += given;
-  const role = programme.keepingOpen ? "keep-open" : source;
-  record(runs, rowName(channel.key, channel.line, bag?.key ?? null, role), now, now + step, given);
+  pours.record(channel, bag, programme.keepingOpen ? "keep-open" : source, now, given);
 }
 
 function countedIn(channel: Channel, source: Source): string {
@@ -123,7 +103,7 @@ function finishes(ward: Ward, channel: Channel, now: number, course: Course): vo
   }
 }
 
-/** Whatever has reached its limit ends, one after another, until nothing more does. */
+/** What delivers and has reached its limit ends, one after another, until nothing more does. */
 function endsByItself(ward: Ward, channel: Channel, now: number, course: Course): void {
   for (;;) {
     const source = delivering(ward, channel);
@@ -138,26 +118,6 @@ function endsByItself(ward: Ward, channel: Channel, now: number, course: Course)
     else channel.primary = null;
     course.ends.push(now);
   }
-}
-
-function record(runs: Map<string, Run[]>, row: string, start: number, end: number, each: number): void {
-  const known = runs.get(row) ?? [];
-  runs.set(row, known);
-  const last = known.at(-1);
-  if (last !== undefined && last.end === start && last.each === each) last.end = end;
-  else known.push({ start, end, each });
-}
-
-function between(runs: ReadonlyMap<string, Run[]>, step: number, start: number, end: number): Map<string, number> {
-  const sums = new Map<string, number>();
-  for (const [row, known] of runs) {
-    let sum = 0;
-    for (const run of known) {
-      sum += (Math.max(0, Math.min(run.end, end) - Math.max(run.start, start)) / step) * run.each;
-    }
-    if (sum > 0) sums.set(row, sum);
-  }
-  return sums;
 }
 
 function totalsOf(ward: Ward): Map<string, { expected: number; atRisk: number }> {

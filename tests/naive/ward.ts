@@ -117,6 +117,7 @@ export function capacity(bag: Bag): number {
 /** A secondary without a bag, or whose bag is empty, draws the primary's; a bolus always does. */
 export function feeding(channel: Channel, source: Source): Bag | null {
   const { primary, secondary } = channel.hangs;
-  if (source === "secondary" && secondary !== null && (capacity(secondary) > 0 || primary === null)) return secondary;
+  if (source === "secondary" && secondary !== null && (capacity(secondary) > 0 || primary === null))
+    return secondary;
   return primary;
 }

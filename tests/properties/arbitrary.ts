@@ -5,7 +5,14 @@
  */
 
 import fc from "fast-check";
-import type { ClearingEvent, Entry, Fluid, IntakeCategory, Placed, Source } from "../../src/infusion/entry.js";
+import type {
+  ClearingEvent,
+  Entry,
+  Fluid,
+  IntakeCategory,
+  Placed,
+  Source,
+} from "../../src/infusion/entry.js";
 
 /** A day of March 2026 at 07:00 UTC, when every encounter begins. */
 export const BEGINS = Date.UTC(2026, 2, 4, 7);
@@ -21,7 +28,8 @@ export interface Scale {
 }
 
 const HOUR = 3_600_000;
-const times = (values: readonly number[], by: number) => fc.constantFrom(...values.map((value) => value * by));
+const times = (values: readonly number[], by: number) =>
+  fc.constantFrom(...values.map((value) => value * by));
 
 /** Powers of two throughout, so that nearly every limit is reached on a whole second. */
 export const WHOLE_SECONDS: Scale = {
@@ -37,7 +45,10 @@ export const REALISTIC: Scale = {
   lasts: times([2, 4, 8, 24], HOUR),
   grain: 60_000,
   rate: fc.oneof(times([20, 75, 80, 100, 125, 150, 200, 300], 1_000), times([1, 8, 21, 833, 9_999], 100)),
-  volume: fc.oneof(times([10, 20, 50, 100, 250], 1_000), fc.integer({ min: 1, max: 3_000 }).map((n) => n * 100)),
+  volume: fc.oneof(
+    times([10, 20, 50, 100, 250], 1_000),
+    fc.integer({ min: 1, max: 3_000 }).map((n) => n * 100),
+  ),
   label: times([50, 100, 250, 500, 1_000], 1_000),
 };
 
@@ -55,7 +66,13 @@ export interface Encounter {
   readonly entries: readonly Placed[];
 }
 
-type Move = Record<string, unknown> & { kind: string; when: number; channel?: number; bag?: number; line?: number };
+type Move = Record<string, unknown> & {
+  kind: string;
+  when: number;
+  channel?: number;
+  bag?: number;
+  line?: number;
+};
 
 const index = fc.nat({ max: 3 });
 const CATEGORIES: readonly IntakeCategory[] = ["iv-fluid", "iv-medication", "blood-product"];
@@ -64,7 +81,10 @@ const LINES = ["forearm", "subclavian"];
 /** Kinds that follow the first minutes, weighed by how often they happen at a bedside. */
 function moveOf(scale: Scale): fc.Arbitrary<Move> {
   const { volume } = scale;
-  const rate = fc.oneof({ weight: 12, arbitrary: scale.rate }, { weight: 1, arbitrary: fc.constant("unknown") });
+  const rate = fc.oneof(
+    { weight: 12, arbitrary: scale.rate },
+    { weight: 1, arbitrary: fc.constant("unknown") },
+  );
   const toInfuse = fc.oneof(fc.constant("bag"), fc.constant("none"), volume);
   const role = fc.constantFrom("primary", "primary", "secondary");
   const maybe = <T>(of: fc.Arbitrary<T>) => fc.option(of, { nil: undefined, freq: 2 });
@@ -100,7 +120,13 @@ function moveOf(scale: Scale): fc.Arbitrary<Move> {
     of(10, "bag-hung", { channel, bag, role, remaining: maybe(volume) }),
     of(3, "bag-taken-down", { bag, remaining: maybe(volume) }),
     of(2, "bag-level-read", { bag, remaining: volume }),
-    of(2, "bag-adjusted", { bag, volume: fc.oneof(volume, volume.map((v) => -v)) }),
+    of(2, "bag-adjusted", {
+      bag,
+      volume: fc.oneof(
+        volume,
+        volume.map((v) => -v),
+      ),
+    }),
     of(1, "therapy-changed", { channel }),
     of(2, "totals-reset", { channel, totals: fc.uniqueArray(total, { minLength: 1 }) }),
     of(3, "total-read", {
@@ -109,7 +135,11 @@ function moveOf(scale: Scale): fc.Arbitrary<Move> {
       volume: fc.oneof(fc.constant(0), volume),
       position: maybe(fc.constantFrom("before", "after")),
     }),
-    of(2, "channel-connected", { channel, line: fc.nat({ max: 1 }), device: maybe(fc.constantFrom("a", "b")) }),
+    of(2, "channel-connected", {
+      channel,
+      line: fc.nat({ max: 1 }),
+      device: maybe(fc.constantFrom("a", "b")),
+    }),
     of(1, "channel-disconnected", { channel }),
     of(1, "line-removed", { line: fc.nat({ max: 1 }) }),
     of(1, "away-started", { flows: fc.constantFrom("go-on", "unknown") }),
@@ -135,7 +165,10 @@ export function encounterOf(scale: Scale, moves = 24): fc.Arbitrary<Encounter> {
   });
   const tie = fc.record({
     source: fc.constantFrom<Source>("person", "person", "person", "person", "device"),
-    order: fc.oneof({ weight: 12, arbitrary: fc.constant(undefined) }, { weight: 1, arbitrary: fc.integer({ min: -1, max: 1 }) }),
+    order: fc.oneof(
+      { weight: 12, arbitrary: fc.constant(undefined) },
+      { weight: 1, arbitrary: fc.integer({ min: -1, max: 1 }) },
+    ),
   });
   return fc
     .record({
@@ -150,7 +183,10 @@ export function encounterOf(scale: Scale, moves = 24): fc.Arbitrary<Encounter> {
         { kind: "bag-hung", when: 0, channel: i, bag: i, role: "primary" },
         { kind: "flow-started", when: 0, channel: i, ...channel.start },
       ]);
-      const said = [...begins.map((move) => [move, { source: "person" as Source, order: undefined }] as const), ...moves];
+      const said = [
+        ...begins.map((move) => [move, { source: "person" as Source, order: undefined }] as const),
+        ...moves,
+      ];
       const steps = lasts / scale.grain;
       const entries = said.map(([move, { source, order }], i): Placed => {
         const at = BEGINS + Math.floor((move.when * steps) / 1_000_000) * scale.grain;
@@ -164,7 +200,11 @@ export function encounterOf(scale: Scale, moves = 24): fc.Arbitrary<Encounter> {
 type Connected = { type: string; totals: string; clearsOn: readonly ClearingEvent[] };
 
 /** Turns the numbers of a move into keys, and gives a channel and a bag what it always has. */
-function named(move: Move, channels: readonly Connected[], labels: readonly number[]): Record<string, unknown> {
+function named(
+  move: Move,
+  channels: readonly Connected[],
+  labels: readonly number[],
+): Record<string, unknown> {
   const { when: _when, channel, bag, line, ...rest } = move;
   const entry: Record<string, unknown> = rest;
   if (channel !== undefined) entry.channel = `pump-${(channel % channels.length) + 1}`;

@@ -10,7 +10,7 @@ import { inOrder } from "../../src/infusion/order.js";
 import { runningTotals } from "../../src/infusion/running.js";
 import { NOTHING_KNOWN, type State } from "../../src/infusion/state.js";
 import { type Instant, instant } from "../../src/time/instant.js";
-import { rowName } from "../naive/simulator.js";
+import { rowName } from "../naive/pours.js";
 
 /** The overfill allowance of every property, in thousandths of the label. */
 export const OVERFILL = 100;

@@ -2,7 +2,8 @@
 
 import SqliteDatabase from "better-sqlite3";
 import { describe, expect, onTestFinished, test } from "vitest";
-import { BED_4, entry, ledgerPath, openLedger, rows, write } from "./ledger-file.js";
+import { BED_4, entry, rows, write } from "./entries.js";
+import { ledgerPath, openLedger } from "./ledger-file.js";
 
 /** A ledger of two entries in one stay, held by another program with or without delete triggers for REPLACE. */
 async function heldByAnother(recursiveTriggers: "ON" | "OFF") {

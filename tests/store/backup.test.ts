@@ -5,7 +5,8 @@ import { dirname, join } from "node:path";
 import { expect, test } from "vitest";
 import { openSqlite } from "../../src/store/sqlite.js";
 import { StoreUnavailable } from "../../src/store/store.js";
-import { appendTo, BED_4, BED_5, ledgerPath, openLedger, sequences } from "./ledger-file.js";
+import { appendTo, BED_4, BED_5, sequences } from "./entries.js";
+import { ledgerPath, openLedger } from "./ledger-file.js";
 
 test("a copy is a whole ledger of its own", async () => {
   const store = await openLedger();

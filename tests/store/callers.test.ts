@@ -2,7 +2,8 @@
 
 import { expect, test } from "vitest";
 import type { KeptAnswer, TokenRecord } from "../../src/store/store.js";
-import { answer, minutes, openLedger, write } from "./ledger-file.js";
+import { answer, minutes, write } from "./entries.js";
+import { openLedger } from "./ledger-file.js";
 
 const tablet: TokenRecord = {
   id: "t-2",

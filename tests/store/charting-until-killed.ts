@@ -4,10 +4,10 @@
  */
 
 import { openSqlite } from "../../src/store/sqlite.js";
-import { appendTo, BED_4 } from "./ledger-file.js";
+import { appendTo, BED_4 } from "./entries.js";
 
 async function chartForever(path: string): Promise<void> {
-  const store = await openSqlite(path, { migrate: true });
+  const store = await openSqlite(path, { migrate: true, busyTimeout: 10_000 });
   const nurse = async (): Promise<void> => {
     for (;;) process.stdout.write(`${await appendTo(store, BED_4)}\n`);
   };

@@ -2,7 +2,8 @@
 
 import { expect, test } from "vitest";
 import type { Checkpoint, Store, Write } from "../../src/store/store.js";
-import { answer, BED_4, BED_5, minutes, openLedger, write } from "./ledger-file.js";
+import { answer, BED_4, BED_5, minutes, write } from "./entries.js";
+import { openLedger } from "./ledger-file.js";
 
 function checkpoint(minute: number, validFrom: number, text: string, validTo: number | null = null): Write {
   const state: Checkpoint = { chain: BED_4, at: minutes(minute), validFrom, validTo, text };

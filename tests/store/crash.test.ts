@@ -5,7 +5,8 @@ import { once } from "node:events";
 import { fileURLToPath } from "node:url";
 import { expect, onTestFinished, test } from "vitest";
 import { openSqlite } from "../../src/store/sqlite.js";
-import { ledgerPath, sequences } from "./ledger-file.js";
+import { sequences } from "./entries.js";
+import { ledgerPath } from "./ledger-file.js";
 
 const CHARTING = fileURLToPath(new URL("charting-until-killed.ts", import.meta.url));
 

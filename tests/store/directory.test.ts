@@ -2,7 +2,8 @@
 
 import { expect, test } from "vitest";
 import type { Stay, Store, Write } from "../../src/store/store.js";
-import { answer, minutes, openLedger, write } from "./ledger-file.js";
+import { answer, minutes, write } from "./entries.js";
+import { openLedger } from "./ledger-file.js";
 
 function stay(encounter: string, unit: string, dischargedAt: Stay["dischargedAt"] = null): Stay {
   return {

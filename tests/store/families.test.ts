@@ -2,7 +2,8 @@
 
 import { expect, test } from "vitest";
 import type { Store } from "../../src/store/store.js";
-import { answer, BED_4, BED_5, entry, minutes, openLedger, rows, sequences, write } from "./ledger-file.js";
+import { answer, BED_4, BED_5, entry, minutes, rows, sequences, write } from "./entries.js";
+import { openLedger } from "./ledger-file.js";
 
 /**
  * 1 line placed at minute 10, 2 bag hung at 20, 3 rate at 30, 4 the rate amended to minute 90,

@@ -4,19 +4,8 @@ import { readFileSync } from "node:fs";
 import SqliteDatabase from "better-sqlite3";
 import { expect, onTestFinished, test } from "vitest";
 import { ask, type Store, StoreUnavailable } from "../../src/store/store.js";
-import {
-  answer,
-  appendTo,
-  BED_4,
-  BED_5,
-  entry,
-  ledgerPath,
-  minutes,
-  openLedger,
-  rows,
-  sequences,
-  write,
-} from "./ledger-file.js";
+import { answer, appendTo, BED_4, BED_5, entry, minutes, rows, sequences, write } from "./entries.js";
+import { ledgerPath, openLedger } from "./ledger-file.js";
 
 /** How many commits a write-ahead log holds: a frame that ends one says how large the file then is. */
 function commitsIn(wal: Buffer): number {

@@ -3,18 +3,8 @@
 import SqliteDatabase from "better-sqlite3";
 import { expect, onTestFinished, test } from "vitest";
 import { type Chain, type Store, StoreUnavailable, type Write } from "../../src/store/store.js";
-import {
-  answer,
-  appendTo,
-  BED_4,
-  BED_5,
-  entry,
-  ledgerPath,
-  minutes,
-  openLedger,
-  rows,
-  write,
-} from "./ledger-file.js";
+import { answer, appendTo, BED_4, BED_5, entry, minutes, rows, write } from "./entries.js";
+import { ledgerPath, openLedger } from "./ledger-file.js";
 
 function head(store: Store, chain: Chain = BED_4) {
   return answer(store, { ask: "head", chain });

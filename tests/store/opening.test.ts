@@ -8,7 +8,8 @@ import { expect, onTestFinished, test } from "vitest";
 import { openHandle, settle } from "../../src/store/dialect.js";
 import { ensureNewest, migrations } from "../../src/store/migrate.js";
 import { openSqlite, StoreRefused } from "../../src/store/sqlite.js";
-import { appendTo, BED_4, ledgerPath, openLedger } from "./ledger-file.js";
+import { appendTo, BED_4 } from "./entries.js";
+import { ledgerPath, openLedger } from "./ledger-file.js";
 
 /** Does something to a database by hand. */
 function alter(path: string, statement: string): void {
