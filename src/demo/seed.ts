@@ -16,6 +16,7 @@ import type { Fault } from "../wire/fault.js";
 import { parse } from "../wire/parse.js";
 import { UnitBody } from "../wire/units.js";
 import { type Author, type Post, type ScenarioEncounter, scenario } from "./scenario.js";
+import { UNIT } from "./telling.js";
 
 /** Who records the story. Nobody here is a real person, and the names say so. */
 const CALLERS: Readonly<Record<Author, Caller>> = {
@@ -122,12 +123,13 @@ function sound<T extends { readonly faults?: readonly Fault[] | undefined }>(
  * devices recorded something), or something else.
  */
 export async function contentOf(store: Store): Promise<"nothing" | "something else" | { upTo: Instant }> {
-  const [unit] = await store.read(() => ask({ ask: "units", after: null, limit: 1 }));
-  if (unit === undefined) return "nothing";
-  let upTo: Instant | undefined;
+  const units = await store.read(() => ask({ ask: "units", after: null, limit: 1 }));
+  if (units.length === 0) return "nothing";
+  const demo = await store.read(() => ask({ ask: "head", chain: `unit/${UNIT.id}` }));
+  if (demo.sequence === 0) return "something else";
+  let upTo = demo.recordedAt;
   for (const row of store.everyRow()) {
-    const { by } = recordedFrom(row.text);
-    if (by.id in CALLERS) upTo = latest(upTo ?? row.recordedAt, row.recordedAt);
+    if (recordedFrom(row.text).by.id in CALLERS) upTo = latest(upTo, row.recordedAt);
   }
-  return upTo === undefined ? "something else" : { upTo };
+  return { upTo };
 }

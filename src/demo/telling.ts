@@ -37,11 +37,20 @@ export interface Telling {
   readonly nurseAt: (time: StoryTime) => Author;
 }
 
+const STRETCH: Stretch = { from: instant(0), unit: UNIT.id, zone: UNIT.zone, shifts: UNIT.shifts };
+
+function before(shift: ShiftSpan): ShiftSpan {
+  return shiftAt([STRETCH], later(shift.start, -1));
+}
+
+/** The last shift that had ended by `now`. */
+export function lastWholeShift(now: Instant): ShiftSpan {
+  return before(shiftAt([STRETCH], now));
+}
+
 /** The shift that contains `now` and the two before it, told up to `now`. */
 export function tellingUpTo(now: Instant): Telling {
-  const stretch: Stretch = { from: instant(0), unit: UNIT.id, zone: UNIT.zone, shifts: UNIT.shifts };
-  const before = (shift: ShiftSpan): ShiftSpan => shiftAt([stretch], later(shift.start, -1));
-  const third = shiftAt([stretch], now);
+  const third = shiftAt([STRETCH], now);
   const second = before(third);
   const first = before(second);
   const names = { 1: first.name, 2: second.name, 3: third.name };

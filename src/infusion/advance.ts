@@ -31,9 +31,28 @@ import {
 export function advance(draft: Draft, key: string, to: Instant, sink: Sink): Channel {
   let channel = draft.channel(key)!;
   while (channel.upTo < to) {
+    channel = endWhatIsDone(draft, key);
     const source = delivering(channel);
     if (source === null) channel = draft.put({ ...channel, upTo: to });
     else channel = deliverFrom(draft, channel, source, to, sink);
+  }
+  return channel;
+}
+
+/**
+ * Ends what has reached its limit at this very instant. An entry at that instant may still prevent the
+ * end (the next bag is hung in the minute the last one is empty), so it is not done for every entry: only
+ * for those that ask what flows.
+ */
+export function endWhatIsDone(draft: Draft, key: string): Channel {
+  let channel = draft.channel(key)!;
+  for (let source = delivering(channel); source !== null; source = delivering(channel)) {
+    const programme = channel[source]!;
+    const bag = feeding(draft, channel, source);
+    if (programme.left !== null && programme.left <= NOTHING) channel = reached(draft, channel, source, bag);
+    else if (bag !== undefined && plus(bag.holds, bag.overfill) <= NOTHING)
+      channel = ended(draft, channel, source, bag);
+    else break;
   }
   return channel;
 }
@@ -42,9 +61,7 @@ export function advance(draft: Draft, key: string, to: Instant, sink: Sink): Cha
 function deliverFrom(draft: Draft, channel: Channel, source: FlowSource, to: Instant, sink: Sink): Channel {
   const programme = channel[source]!;
   const bag = feeding(draft, channel, source);
-  if (programme.left !== null && programme.left <= NOTHING) return reached(draft, channel, source, bag);
   const capacity = bag === undefined ? null : plus(bag.holds, bag.overfill);
-  if (capacity !== null && capacity <= NOTHING) return ended(draft, channel, source, bag);
   const role = roleOf(source, programme);
   if (programme.rate === "unknown" || draft.awayUnknown) {
     sink.unknown({

@@ -1,6 +1,7 @@
 /** What hanging, taking down and adjusting bags does (the bag rows of the course table). */
 
 import { withoutSource } from "./advance.js";
+import { mustBeKnown } from "./connection-steps.js";
 import type { BagAdjusted, BagHung, BagLevelRead, BagTakenDown } from "./entry.js";
 import { greater, NOTHING, plus, thousandths, type Volume, volumeOf } from "./quantity.js";
 import type { Bag, Channel, Programme } from "./state.js";
@@ -37,6 +38,7 @@ export function hang(run: Step, entry: BagHung): void {
   const replaced = draft.bag(channel[hook]);
   if (replaced !== undefined && replaced.bag !== entry.bag) draft.shelve(replaced.bag, replaced.holds);
   draft.put(resolveAnew({ ...channel, [hook]: entry.bag }, bag));
+  mustBeKnown(run, entry.channel);
 }
 
 /** What the bag fed ends; a level given with it is what it holds from then on. */
@@ -62,11 +64,18 @@ export function adjust(run: Step, entry: BagAdjusted): void {
   if (hanging !== undefined) {
     comeTo(run, hanging.channel);
     const bag = draft.bag(entry.bag)!;
-    return draft.hang({ ...bag, holds: plus(bag.holds, change) });
+    const holds = plus(bag.holds, change);
+    if (holds < NOTHING && bag.holds >= NOTHING) noteOverdrawn(run, bag);
+    return draft.hang({ ...bag, holds });
   }
   const shelved = draft.shelved(entry.bag);
   if (shelved === undefined) return withoutEffect(run, null, `${entry.bag} was not hung yet`);
   draft.shelve(entry.bag, plus(shelved, change));
+}
+
+function noteOverdrawn(run: Step, { bag, channel }: Bag): void {
+  const why = `more was taken out of ${bag} than it was said to hold`;
+  run.sink.note({ code: "bag-overdrawn", at: run.at, entry: run.id, channel, why });
 }
 
 /** A level moves no course; as an entry about the channel it confirms that the channel has stopped. */

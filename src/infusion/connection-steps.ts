@@ -1,7 +1,7 @@
 /** What connecting, disconnecting, removing a line, time away and discharge do to channels. */
 
 import type { Instant } from "../time/instant.js";
-import { advance } from "./advance.js";
+import { advance, endWhatIsDone } from "./advance.js";
 import type { ChannelConnected, TotalName } from "./entry.js";
 import { endAll } from "./flow-steps.js";
 import { type Channel, type Counter, delivering, freshCounter, totalsOf } from "./state.js";
@@ -13,6 +13,8 @@ import { comeTo, type Step, withoutEffect } from "./step.js";
  */
 export function connect(run: Step, entry: ChannelConnected): void {
   const channel = run.draft.channel(entry.channel)!;
+  if (run.draft.discharged) return withoutEffect(run, channel.channel, "the stay had ended");
+  if (!run.draft.lines.has(entry.line)) withoutEffect(run, channel.channel, "nobody placed that line");
   const device = entry.device ?? channel.device;
   const otherDevice =
     channel.device !== null && entry.device !== undefined && entry.device !== channel.device;
@@ -34,7 +36,7 @@ export function connect(run: Step, entry: ChannelConnected): void {
 }
 
 export function disconnect(run: Step, key: string): void {
-  const channel = run.draft.channel(key)!;
+  const channel = endWhatIsDone(run.draft, key);
   if (!channel.connected) return withoutEffect(run, key, "the channel was not connected");
   noteIfFlowing(run, channel, "the channel was disconnected while it delivered");
   const ended = { ...endAll(channel), connected: false };
@@ -43,21 +45,31 @@ export function disconnect(run: Step, key: string): void {
   );
 }
 
+export function placeLine(run: Step, line: string): void {
+  run.draft.lines = new Set([...run.draft.lines, line]);
+}
+
+/** A line nobody placed may be a slip of the key: what flows elsewhere would go on unseen. */
 export function removeLine(run: Step, line: string): void {
+  if (!run.draft.lines.has(line))
+    withoutEffect(run, null, "nobody placed that line, or it was removed before");
+  run.draft.lines = new Set([...run.draft.lines].filter((one) => one !== line));
   for (const { channel: key, line: itsLine, connected } of run.draft.everyChannel()) {
     if (itsLine !== line || !connected) continue;
-    const channel = comeTo(run, key);
+    comeTo(run, key);
+    const channel = endWhatIsDone(run.draft, key);
     noteIfFlowing(run, channel, "the line was removed while the channel delivered");
     run.draft.put({ ...endAll(channel), connected: false });
   }
 }
 
-/** Away with flows that go on changes nothing; with flows unknown, the course waits for the return. */
+/** Away with flows unknown, the course waits for the return; with flows that go on, it goes on (again). */
 export function leave(run: Step, flows: "go-on" | "unknown"): void {
-  if (flows === "go-on") return;
-  if (run.draft.awayUnknown) return withoutEffect(run, null, "the patient was away already");
+  const unknown = flows === "unknown";
+  if (unknown && run.draft.awayUnknown) return withoutEffect(run, null, "the patient was away already");
+  if (unknown === run.draft.awayUnknown) return;
   everyChannelComesTo(run);
-  run.draft.awayUnknown = true;
+  run.draft.awayUnknown = unknown;
 }
 
 export function comeBack(run: Step): void {
@@ -69,7 +81,8 @@ export function comeBack(run: Step): void {
 /** What still runs ends with the stay. */
 export function discharge(run: Step): void {
   for (const { channel: key } of run.draft.everyChannel()) {
-    const channel = comeTo(run, key);
+    comeTo(run, key);
+    const channel = endWhatIsDone(run.draft, key);
     noteIfFlowing(run, channel, "the stay ended while the channel delivered");
     run.draft.put({ ...endAll(channel), connected: false });
   }
@@ -79,6 +92,12 @@ export function discharge(run: Step): void {
 /** Time away says nothing about a channel in particular, so it confirms no computed end. */
 function everyChannelComesTo(run: Step): void {
   for (const { channel } of run.draft.everyChannel()) advance(run.draft, channel, run.at, run.sink);
+}
+
+/** Notes an entry about a channel that was never connected. */
+export function mustBeKnown(run: Step, key: string): void {
+  const { line, connected } = run.draft.channel(key)!;
+  if (line === null && !connected) withoutEffect(run, key, "the channel was never connected to a line");
 }
 
 function noteIfFlowing(run: Step, channel: Channel, why: string): void {

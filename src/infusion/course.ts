@@ -1,6 +1,6 @@
 /**
  * The course of an encounter: a fold of its entries, in the order in which they count, over the state
- * of its channels and bags. `DEVELOPERS.md` has what each entry does in each state as a table, and a
+ * of its channels and bags. `course-table.md` has what each entry does in each state, and a
  * test walks every cell.
  */
 
@@ -42,6 +42,8 @@ function apply(run: Step, entry: Entry): void {
       return connections.connect(run, entry);
     case "channel-disconnected":
       return connections.disconnect(run, entry.channel);
+    case "line-placed":
+      return connections.placeLine(run, entry.line);
     case "line-removed":
       return connections.removeLine(run, entry.line);
     case "away-started":
@@ -90,10 +92,10 @@ function apply(run: Step, entry: Entry): void {
     case "admitted":
       run.draft.weight = entry.weight ?? null;
       return;
-    // What follows moves no flow: it is charted, or gets its meaning from the readings around it.
-    case "line-placed":
     case "delivery-lost":
     case "segment-read":
+      return connections.mustBeKnown(run, entry.channel);
+    // What follows moves no flow: it is charted, or gets its meaning from the readings around it.
     case "variance-settled":
     case "intake-measured":
     case "output-measured":

@@ -1,6 +1,6 @@
 /** What starts, changes, pauses and ends flows on a channel (the flow rows of the course table). */
 
-import { withoutSource } from "./advance.js";
+import { endWhatIsDone, withoutSource } from "./advance.js";
 import type {
   BolusStarted,
   FlowStarted,
@@ -34,10 +34,11 @@ export function start(run: Step, entry: FlowStarted): void {
     bolus: null,
     endedThemselves: [],
   });
+  noteIfNothingToGive(run, channel.channel, programme);
 }
 
 export function changeRate(run: Step, entry: RateChanged): void {
-  const channel = run.draft.channel(entry.channel)!;
+  const channel = endWhatIsDone(run.draft, entry.channel);
   const programme = channel[entry.role];
   if (programme === null) return withoutEffect(run, channel.channel, `no ${entry.role} is programmed`);
   if (programme.keepingOpen) {
@@ -50,6 +51,7 @@ export function changeRate(run: Step, entry: RateChanged): void {
   run.draft.put({ ...channel, [entry.role]: { ...programme, rate: entry.rate } });
 }
 
+/** At its keep-open rate a primary has not ended: with a new volume to infuse it runs at its own rate again. */
 export function setVolumeToInfuse(run: Step, entry: VolumeToInfuseSet): void {
   const channel = run.draft.channel(entry.channel)!;
   const programme = channel[entry.role];
@@ -58,20 +60,21 @@ export function setVolumeToInfuse(run: Step, entry: VolumeToInfuseSet): void {
   const left = limit(entry.volumeToInfuse, own ?? run.draft.bag(channel.primaryBag));
   run.draft.put({
     ...channel,
-    [entry.role]: { ...programme, left, followsBag: entry.volumeToInfuse === "bag" },
+    [entry.role]: { ...programme, left, followsBag: entry.volumeToInfuse === "bag", keepingOpen: false },
   });
 }
 
 export function pause(run: Step, key: string): void {
-  const channel = run.draft.channel(key)!;
+  const channel = endWhatIsDone(run.draft, key);
   if (delivering(channel) === null) return withoutEffect(run, key, "nothing was flowing to pause");
   run.draft.put({ ...channel, hold: "paused" });
 }
 
 export function resume(run: Step, key: string): void {
-  const channel = run.draft.channel(key)!;
+  const channel = endWhatIsDone(run.draft, key);
   if (channel.hold === "none") return withoutEffect(run, key, "the channel was neither paused nor waiting");
-  run.draft.put({ ...channel, hold: "none" });
+  const resumed = run.draft.put({ ...channel, hold: "none" });
+  if (delivering(resumed) === null) withoutEffect(run, key, "nothing was left to go on");
 }
 
 /** Ends the primary and a bolus; a secondary finishes, then nothing flows. */
@@ -80,13 +83,14 @@ export function stop(run: Step, key: string): void {
   const running = channel.primary !== null || channel.bolus !== null;
   const done = channel.endedThemselves.includes("primary") || channel.endedThemselves.includes("bolus");
   if (!running && !done) return withoutEffect(run, key, "no primary flow or bolus was programmed to stop");
-  const over = channel.bolus === null ? channel : withoutSource(channel, "bolus");
-  const stopped: Channel = { ...over, primary: null, endedThemselves: [] };
-  run.draft.put(
-    stopped.secondary === null
-      ? { ...stopped, hold: "none" }
-      : { ...stopped, secondary: { ...stopped.secondary, whenDone: "go-on" } },
-  );
+  const stopped: Channel = { ...channel, primary: null, bolus: null, endedThemselves: [] };
+  if (stopped.secondary === null) {
+    run.draft.put({ ...stopped, hold: "none" });
+    return;
+  }
+  // A secondary that a bolus interrupted finishes now, whatever the bolus was to do when done.
+  const hold = channel.bolus !== null && channel.hold !== "paused" ? "none" : channel.hold;
+  run.draft.put({ ...stopped, hold, secondary: { ...stopped.secondary, whenDone: "go-on" } });
 }
 
 /** Takes over from everything but remembers the primary. */
@@ -107,6 +111,7 @@ export function startSecondary(run: Step, entry: SecondaryStarted): void {
     endedThemselves: channel.endedThemselves.filter((source) => source === "primary"),
     counters: clears ? { ...channel.counters, secondary: freshCounter(run.at) } : channel.counters,
   });
+  noteIfNothingToGive(run, channel.channel, programme);
 }
 
 /** Interrupts what delivers, ends a pause, and returns to what it interrupted. */
@@ -170,6 +175,13 @@ function programmed(
     startedBy: run.id,
     ...rest,
   };
+}
+
+/** A limit of nothing ends the flow as it starts: an emptied bag, or a volume to infuse of 0. */
+function noteIfNothingToGive(run: Step, channel: string, { left }: Programme): void {
+  if (left !== null && left <= NOTHING) {
+    withoutEffect(run, channel, "the bag is said to hold nothing, so the flow ends as it starts");
+  }
 }
 
 function notConnected(run: Step, channel: Channel): void {

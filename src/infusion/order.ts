@@ -5,9 +5,12 @@
  * the order of recording.
  */
 
-import type { Entry, EntryKind, Placed } from "./entry.js";
+import type { Entry, EntryKind, Placed, TotalRead } from "./entry.js";
 
-/** Steps of ten leave room for what belongs just after a clear or a hanging. */
+/**
+ * Steps of ten leave room for what belongs just after a clear or a hanging. Of what is placed, lines come
+ * before the channels on them and channels before the bags on those.
+ */
 const RANK: Readonly<Record<EntryKind, number>> = {
   "bag-level-read": 10,
   "total-read": 10,
@@ -20,7 +23,7 @@ const RANK: Readonly<Record<EntryKind, number>> = {
   "secondary-ended": 30,
   "bolus-stopped": 30,
   "flow-stopped": 30,
-  "away-ended": 30,
+  "away-started": 30,
   "bag-taken-down": 40,
   "bag-adjusted": 40,
   "totals-reset": 50,
@@ -29,9 +32,9 @@ const RANK: Readonly<Record<EntryKind, number>> = {
   "channel-disconnected": 50,
   "line-removed": 50,
   "line-placed": 60,
-  "channel-connected": 60,
-  "bag-hung": 60,
-  "chamber-placed": 60,
+  "channel-connected": 61,
+  "bag-hung": 62,
+  "chamber-placed": 62,
   "flow-paused": 70,
   "flow-resumed": 80,
   "flow-started": 90,
@@ -41,7 +44,7 @@ const RANK: Readonly<Record<EntryKind, number>> = {
   "bolus-started": 90,
   "delivery-lost": 100,
   "variance-settled": 100,
-  "away-started": 100,
+  "away-ended": 100,
   admitted: 100,
   moved: 100,
   discharged: 100,
@@ -49,6 +52,8 @@ const RANK: Readonly<Record<EntryKind, number>> = {
 
 const JUST_AFTER_A_CLEAR = 55;
 const JUST_AFTER_HANGING = 65;
+const JUST_AFTER_CONNECTING = 65;
+const JUST_AFTER_STARTING = 95;
 
 /** Entries in the order in which they count; the input may be in any order and is left alone. */
 export function inOrder(entries: readonly Placed[]): Placed[] {
@@ -66,35 +71,45 @@ export function inOrder(entries: readonly Placed[]): Placed[] {
 }
 
 function atOneInstant(tied: readonly Placed[]): Placed[] {
-  const cleared = new Set<string>();
-  const hung = new Set<string>();
-  for (const { entry } of tied) {
-    if (entry.kind === "totals-reset" || entry.kind === "therapy-changed") cleared.add(entry.channel);
-    else if (entry.kind === "channel-disconnected") cleared.add(entry.channel);
-    else if (entry.kind === "bag-hung") hung.add(entry.bag);
-  }
+  const entries = tied.map(({ entry }) => entry);
   return tied
-    .map((placed) => ({
-      placed,
-      order: placed.entry.order ?? 0,
-      rank: rankOf(placed.entry, cleared, hung),
-    }))
+    .map((placed) => ({ placed, order: placed.entry.order ?? 0, rank: rankAmong(placed.entry, entries) }))
     .sort((a, b) => a.order - b.order || a.rank - b.rank || a.placed.sequence - b.placed.sequence)
     .map(({ placed }) => placed);
 }
 
-function rankOf(entry: Entry, cleared: ReadonlySet<string>, hung: ReadonlySet<string>): number {
+function rankAmong(entry: Entry, others: readonly Entry[]): number {
   switch (entry.kind) {
     case "total-read": {
-      const afterClear =
-        entry.position === "after" ||
-        (entry.position === undefined && entry.volume === 0 && cleared.has(entry.channel));
-      return afterClear ? JUST_AFTER_A_CLEAR : RANK["total-read"];
+      // A total of 0 read where it was cleared was read afterwards, unless it says otherwise.
+      const after = entry.position === "after" || (entry.position === undefined && entry.volume === 0);
+      const ranks = after ? others.map((other) => rankAfterClear(other, entry)) : [];
+      const least = entry.position === "after" ? JUST_AFTER_A_CLEAR : RANK["total-read"];
+      return Math.max(least, ...ranks);
     }
     case "bag-level-read":
-    case "bag-adjusted":
-      return hung.has(entry.bag) ? JUST_AFTER_HANGING : RANK[entry.kind];
+    case "bag-adjusted": {
+      const hung = others.some((other) => other.kind === "bag-hung" && other.bag === entry.bag);
+      return hung ? JUST_AFTER_HANGING : RANK[entry.kind];
+    }
     default:
       return RANK[entry.kind];
+  }
+}
+
+/** Where a reading belongs that was taken after another entry cleared its total; 0 if that clears nothing of it. */
+function rankAfterClear(other: Entry, { channel, total }: TotalRead): number {
+  if (!("channel" in other) || other.channel !== channel) return 0;
+  switch (other.kind) {
+    case "totals-reset":
+    case "therapy-changed":
+    case "channel-disconnected":
+      return JUST_AFTER_A_CLEAR;
+    case "channel-connected":
+      return JUST_AFTER_CONNECTING;
+    case "secondary-started":
+      return total === "secondary" ? JUST_AFTER_STARTING : 0;
+    default:
+      return 0;
   }
 }

@@ -15,6 +15,7 @@ interface Written extends Pick<State, "awayUnknown" | "discharged" | "weight"> {
   readonly bags: readonly unknown[];
   /** Long after some weeks, so it is written plainly: key and ticks, in turn. */
   readonly shelf: readonly string[];
+  readonly lines: readonly string[];
 }
 
 export function stateText(state: State): string {
@@ -23,6 +24,7 @@ export function stateText(state: State): string {
     channels: sorted(state.channels).map(([, channel]) => plain(channel)),
     bags: sorted(state.bags).map(([, bag]) => plain(bag)),
     shelf: sorted(state.shelf).flatMap(([bag, holds]) => [bag, toTicks(holds)]),
+    lines: [...state.lines].sort(),
     awayUnknown: state.awayUnknown,
     discharged: state.discharged,
     weight: state.weight,
@@ -44,6 +46,7 @@ export function stateFrom(text: string): State | undefined {
     channels: new Map(channels.map((channel) => [channel.channel, channel])),
     bags: new Map(bags.map((bag) => [bag.bag, bag])),
     shelf,
+    lines: new Set(written.lines),
     awayUnknown: written.awayUnknown,
     discharged: written.discharged,
     weight: written.weight,

@@ -110,6 +110,8 @@ export interface State {
   readonly bags: ReadonlyMap<string, Bag>;
   /** Every bag hung before that hangs no longer, with what it holds. */
   readonly shelf: ReadonlyMap<string, Volume>;
+  /** The lines that are in place. */
+  readonly lines: ReadonlySet<string>;
   /** The patient is away and nobody knows whether the flows went on. */
   readonly awayUnknown: boolean;
   readonly discharged: boolean;
@@ -121,6 +123,7 @@ export const NOTHING_KNOWN: State = {
   channels: new Map(),
   bags: new Map(),
   shelf: new Map(),
+  lines: new Set(),
   awayUnknown: false,
   discharged: false,
   weight: null,
@@ -192,6 +195,7 @@ export class Draft {
   private channels: Map<string, Channel>;
   private bags: Map<string, Bag>;
   private shelf: Map<string, Volume>;
+  lines: ReadonlySet<string>;
   awayUnknown: boolean;
   discharged: boolean;
   weight: BodyWeight | null;
@@ -200,6 +204,7 @@ export class Draft {
     this.channels = state.channels as Map<string, Channel>;
     this.bags = state.bags as Map<string, Bag>;
     this.shelf = state.shelf as Map<string, Volume>;
+    this.lines = state.lines;
     this.awayUnknown = state.awayUnknown;
     this.discharged = state.discharged;
     this.weight = state.weight;
@@ -268,6 +273,7 @@ export class Draft {
       channels: this.channels,
       bags: this.bags,
       shelf: this.shelf,
+      lines: this.lines,
       awayUnknown: this.awayUnknown,
       discharged: this.discharged,
       weight: this.weight,

@@ -63,7 +63,9 @@ export function follows(
     unknown: (span) => found.unknown.push(span),
     note: (note) => found.notes.push(note),
   };
-  let state = NOTHING_KNOWN;
+  // Lines are in place unless a test is about placing them.
+  const lines = told.flatMap((entry) => (entry.kind === "channel-connected" ? [entry.line] : []));
+  let state: State = { ...NOTHING_KNOWN, lines: new Set(lines) };
   const horizon = at(until);
   for (const entry of inOrder(placed(told, sources))) {
     if (entry.entry.at <= horizon) state = follow(state, entry, settingsAt, sink);

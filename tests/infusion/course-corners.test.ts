@@ -286,7 +286,7 @@ describe("what a bag is said to hold", () => {
     ];
     const { flows, notes } = follows(drawn, "12:00");
     expect(sum(flows)).toBe(280);
-    expect(notes.map(({ code, entry }) => [code, entry])).toEqual([["bag-overdrawn", "e3"]]);
+    expect(notes.map(({ code, entry }) => [code, entry])).toEqual([["bag-overdrawn", "e4"]]);
   });
 });
 

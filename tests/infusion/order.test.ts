@@ -14,10 +14,9 @@ const RANKS: readonly (readonly [string, readonly EntryKind[]])[] = [
     "clears and disconnections",
     ["totals-reset", "therapy-changed", "chamber-emptied", "channel-disconnected", "line-removed"],
   ],
-  [
-    "lines, channels, bags and chambers placed",
-    ["line-placed", "channel-connected", "bag-hung", "chamber-placed"],
-  ],
+  ["lines placed", ["line-placed"]],
+  ["channels connected", ["channel-connected"]],
+  ["bags and chambers placed", ["bag-hung", "chamber-placed"]],
   ["pauses", ["flow-paused"]],
   ["resumes", ["flow-resumed"]],
   [

@@ -1,15 +1,8 @@
-/** What each entry does to the ward at its instant: the table of domain.md section 4, row by row. */
+/** What each entry does to the ward at its instant: the course table of the specification, row by row. */
 
-import {
-  type Bag,
-  type Channel,
-  channelOf,
-  feeding,
-  type Happening,
-  type Programme,
-  TICKS,
-  type Ward,
-} from "./ward.js";
+import { bagChanged, hung, toInfuse } from "./bags.js";
+import { allFlowsEnd, bolusEnds, clearedBy, secondaryEnds, shows } from "./ends.js";
+import { type Bag, type Channel, channelOf, type Happening, type Programme, type Ward } from "./ward.js";
 
 /** Applies one entry; kinds that are not about channels and bags do nothing. */
 export function happens(ward: Ward, entry: Happening): void {
@@ -116,12 +109,6 @@ function programmed(entry: Happening, bag: Bag | null, thenWait: boolean): Progr
   };
 }
 
-function toInfuse(volume: number | "none" | "bag", bag: Bag | null): number | null {
-  if (volume === "none") return null;
-  if (volume !== "bag") return volume * TICKS;
-  return bag === null ? null : Math.max(0, bag.holds);
-}
-
 function reprogrammed(channel: Channel, entry: Happening): void {
   const programme = channel[entry.role!];
   if (programme === null) return;
@@ -134,85 +121,4 @@ function reprogrammed(channel: Channel, entry: Happening): void {
   programme.left = toInfuse(entry.volumeToInfuse!, bag);
   programme.followsBag = entry.volumeToInfuse === "bag";
   programme.keepingOpen = false;
-}
-
-/** `whenDone` of a secondary: the primary goes on, or the channel waits; a pause stays a pause. */
-export function secondaryEnds(channel: Channel): void {
-  if (channel.secondary?.thenWait) {
-    if (channel.bolus !== null) channel.bolus.overWait = true;
-    else if (channel.hold === "none") channel.hold = "waiting";
-  }
-  channel.secondary = null;
-}
-
-export function bolusEnds(channel: Channel): void {
-  const { bolus } = channel;
-  if (bolus !== null && (bolus.thenWait || bolus.overWait) && channel.hold === "none")
-    channel.hold = "waiting";
-  channel.bolus = null;
-}
-
-function allFlowsEnd(channel: Channel): void {
-  channel.primary = null;
-  channel.secondary = null;
-  channel.bolus = null;
-  channel.hold = "none";
-}
-
-function hung(ward: Ward, entry: Happening): void {
-  const label = (entry.volume as number) * TICKS;
-  const bag = ward.bags.get(entry.bag!) ?? {
-    key: entry.bag!,
-    holds: label,
-    overfill: Math.floor((label * ward.overfill) / 1000),
-    on: null,
-  };
-  ward.bags.set(bag.key, bag);
-  if (entry.remaining !== undefined) bag.holds = entry.remaining * TICKS;
-  const channel = channelOf(ward, entry.channel!);
-  const role = entry.role!;
-  if (channel.hangs[role] !== bag) takenDown(bag);
-  const displaced = channel.hangs[role];
-  if (displaced !== null && displaced !== bag) displaced.on = null;
-  channel.hangs[role] = bag;
-  bag.on = { channel, role };
-  for (const source of ["primary", "secondary"] as const) {
-    const programme = channel[source];
-    const draws = source === role || feeding(channel, source) === bag;
-    if (programme?.followsBag && !programme.keepingOpen && draws) programme.left = Math.max(0, bag.holds);
-  }
-}
-
-/** What a bag holds changes; a level read is never what ends a flow, since no reading moves a course (section 6). */
-function bagChanged(ward: Ward, entry: Happening): void {
-  const bag = ward.bags.get(entry.bag!);
-  if (bag === undefined || entry.kind === "bag-level-read") return;
-  if (entry.kind === "bag-adjusted") bag.holds += (entry.volume as number) * TICKS;
-  if (entry.remaining !== undefined) bag.holds = entry.remaining * TICKS;
-  if (entry.kind === "bag-taken-down") takenDown(bag);
-}
-
-/** A bag leaves its hook, and what it fed ends; of the primary's bag, a secondary that has none of its own too. */
-function takenDown(bag: Bag): void {
-  if (bag.on === null) return;
-  const { channel, role } = bag.on;
-  const fedSecondary = role === "secondary" || channel.hangs.secondary === null;
-  bag.on = null;
-  channel.hangs[role] = null;
-  if (role === "primary") {
-    channel.primary = null;
-    bolusEnds(channel);
-  }
-  if (fedSecondary) secondaryEnds(channel);
-}
-
-function clearedBy(channel: Channel, event: string): void {
-  if (channel.clearsOn.includes(event)) shows(channel, [...channel.counters.keys()], 0);
-}
-
-/** The named totals show this many microlitres from now. */
-function shows(channel: Channel, totals: readonly string[], microlitres: number): void {
-  for (const total of totals) {
-    if (channel.counters.has(total)) channel.counters.set(total, { shown: microlitres * TICKS, since: 0 });
-  }
 }

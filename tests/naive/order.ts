@@ -1,5 +1,5 @@
 /**
- * Which reports count, and in which order, as domain.md section 3 puts it: by time, at one instant by
+ * Which reports count, and in which order, as the specification puts it: by time, at one instant by
  * `order`, then by the ten ranks, then by recording; what a person and a device both report counts once.
  */
 
@@ -28,7 +28,8 @@ export function inTurn(reports: readonly Report[]): Report[] {
   );
 }
 
-function rank(entry: Happening, all: readonly Report[]): number {
+/** The rank of an entry among all that happened at its instant; halves come just after a clear or a hanging. */
+export function rank(entry: Happening, all: readonly Report[]): number {
   const also = (kinds: readonly string[], same: "channel" | "bag"): boolean =>
     all.some(
       ({ entry: other }) =>
@@ -66,12 +67,12 @@ function sameEvent(earlier: Report, report: Report): boolean {
     report.entry.channel !== undefined &&
     earlier.source !== report.source &&
     report.entry.at - earlier.entry.at <= THREE_MINUTES &&
-    valueOf(earlier.entry) === valueOf(report.entry)
+    saidBy(earlier.entry) === saidBy(report.entry)
   );
 }
 
 /** Channel, kind and what a report of that kind is first about: the bag, the line, else the volume or the rate. */
-function valueOf(entry: Happening): string {
+function saidBy(entry: Happening): string {
   const { bag, line, role, total, rate, volume, volumeToInfuse } = entry;
   const totals = entry.totals === undefined ? undefined : [entry.totals].flat().sort();
   const about =

@@ -26,8 +26,8 @@ export class Pours {
 
   /** The channel got `given` from the bag in the step that starts at `now`. */
   record(channel: Channel, bag: Bag | null, role: string, now: number, given: number): void {
-    let known = this.runs.get(channel);
-    if (known === undefined) this.runs.set(channel, (known = []));
+    const known = this.runs.get(channel) ?? [];
+    if (known.length === 0) this.runs.set(channel, known);
     const last = known.at(-1);
     const goesOn =
       last !== undefined &&

@@ -5,7 +5,8 @@
  * `cut`: without one, everything here is exact; with one, what follows is late by less than a step.
  */
 
-import { bolusEnds, happens, secondaryEnds } from "./effects.js";
+import { happens } from "./effects.js";
+import { bolusEnds, secondaryEnds } from "./ends.js";
 import { countedOnce, inTurn } from "./order.js";
 import { Pours } from "./pours.js";
 import { type Channel, capacity, delivering, feeding, type Report, type Source, type Ward } from "./ward.js";
@@ -24,7 +25,7 @@ export interface Simulated {
   between(start: number, end: number): Map<string, number>;
   /** What each total should show and how much of it nobody wrote down, in ticks, named `channel/total`. */
   readonly totals: ReadonlyMap<string, { expected: number; atRisk: number }>;
-  /** When something ended by itself: a volume reached, a bag empty. */
+  /** When a volume was reached, a bag empty or something ended by itself; an instant may be named twice. */
   readonly ends: readonly number[];
   /** How many steps a limit cut short. */
   readonly cut: number;
@@ -72,9 +73,13 @@ function pour(ward: Ward, channel: Channel, now: number, step: number, pours: Po
   if (programme.rate === null) return;
   const bag = feeding(channel, source);
   const rate = programme.keepingOpen ? Math.min(programme.rate, programme.keepOpen!) : programme.rate;
-  let given = rate * step;
-  if (programme.left !== null && !programme.keepingOpen) given = Math.min(given, programme.left);
-  if (bag !== null) given = Math.min(given, capacity(bag));
+  const left = programme.keepingOpen ? null : programme.left;
+  const limit = Math.min(
+    left ?? Number.POSITIVE_INFINITY,
+    bag === null ? Number.POSITIVE_INFINITY : capacity(bag),
+  );
+  const given = Math.min(rate * step, limit);
+  if (given === limit) course.ends.push(now + step);
   if (given < rate * step) course.cut++;
   if (bag !== null) bag.holds -= given;
   if (programme.left !== null) programme.left -= given;

@@ -15,36 +15,38 @@ import { rowName } from "../naive/pours.js";
 /** The overfill allowance of every property, in thousandths of the label. */
 export const OVERFILL = 100;
 
+const settings = () => ({ overfillAllowance: OVERFILL, endConfirmedWithin: 15 * 60_000 });
+
 export interface Folded {
   readonly state: State;
-  readonly flows: Flow[];
-  readonly unknown: UnknownSpan[];
-  readonly notes: Note[];
+  readonly flows: readonly Flow[];
+  readonly unknown: readonly UnknownSpan[];
+  readonly notes: readonly Note[];
 }
 
-/** Folds entries recorded in any order up to `until`, stopping to come up to every instant of `stops`. */
-export function fold(entries: readonly Placed[], until: number, stops: readonly number[] = []): Folded {
-  const found = { flows: [] as Flow[], unknown: [] as UnknownSpan[], notes: [] as Note[] };
+export const NOTHING_FOLDED: Folded = { state: NOTHING_KNOWN, flows: [], unknown: [], notes: [] };
+
+/** Goes on from what is folded: entries (recorded in any order) up to `until`, then up to `until` itself. */
+export function foldOn(from: Folded, entries: readonly Placed[], until: number): Folded {
+  const found = { flows: [...from.flows], unknown: [...from.unknown], notes: [...from.notes] };
   const sink: Sink = {
     flow: (flow) => found.flows.push(flow),
     unknown: (span) => found.unknown.push(span),
     note: (note) => found.notes.push(note),
   };
-  const settings = () => ({ overfillAllowance: OVERFILL, endConfirmedWithin: 15 * 60_000 });
-  const pauses = stops.filter((stop) => stop <= until).sort((a, b) => a - b);
-  let state = NOTHING_KNOWN;
+  let { state } = from;
   for (const placed of inOrder(entries)) {
-    if (placed.entry.at > until) break;
-    while (pauses.length > 0 && pauses[0]! < placed.entry.at) {
-      state = comeUpTo(state, instant(pauses.shift()!), sink);
-    }
-    state = follow(state, placed, settings, sink);
+    if (placed.entry.at <= until) state = follow(state, placed, settings, sink);
   }
-  for (const stop of pauses) state = comeUpTo(state, instant(stop), sink);
   return { state: comeUpTo(state, instant(until), sink), ...found };
 }
 
-/** Ticks per row between two instants. */
+/** The whole course of entries recorded in any order, up to `until`. */
+export function fold(entries: readonly Placed[], until: number): Folded {
+  return foldOn(NOTHING_FOLDED, entries, until);
+}
+
+/** Ticks per row between two instants; rows that got nothing are left out. */
 export function deliveredBetween(flows: readonly Flow[], start: number, end: number): Map<string, bigint> {
   const sums = new Map<string, bigint>();
   for (const flow of flows) {
@@ -65,4 +67,19 @@ export function totalsShown(state: State): Map<string, { expected: bigint; atRis
     }
   }
   return shown;
+}
+
+/** A map as a plain object in the order of its names, for a readable difference. */
+export function plain<V>(rows: ReadonlyMap<string, V>): Record<string, V> {
+  return Object.fromEntries([...rows].sort(([a], [b]) => (a < b ? -1 : 1)));
+}
+
+/** Groups by a name, in order of appearance; what has none is left out. */
+export function groupedBy<T>(all: readonly T[], nameOf: (one: T) => string | null): Map<string, T[]> {
+  const groups = new Map<string, T[]>();
+  for (const one of all) {
+    const name = nameOf(one);
+    if (name !== null) groups.set(name, [...(groups.get(name) ?? []), one]);
+  }
+  return groups;
 }

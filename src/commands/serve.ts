@@ -1,0 +1,79 @@
+/**
+ * The service: the store, the ledger and the app put together and listening, until it is asked to stop.
+ * What it has acknowledged is durable by then, and what it has begun is finished first.
+ */
+
+import type { AddressInfo } from "node:net";
+import { fileURLToPath } from "node:url";
+import { type Logger, pino } from "pino";
+import { buildApp } from "../app.js";
+import type { Config } from "../config.js";
+import { Ledger } from "../ledger/ledger.js";
+import { openSqlite } from "../store/sqlite.js";
+import type { Store } from "../store/store.js";
+import { CommandRefused } from "./refused.js";
+import { stopOnSignal } from "./stopping.js";
+
+/** How long requests in flight may take once the service is asked to stop, in milliseconds. */
+const GRACE = 10_000;
+
+/** Where the build puts the page, also for a program that runs from its source. */
+const PAGE = new URL(import.meta.url.endsWith(".ts") ? "../../dist/page" : "../../page", import.meta.url);
+
+/** Serves the configured database, made or migrated if need be, and logs where. */
+export async function serve(config: Config): Promise<void> {
+  const logger = pino({ level: config.logLevel });
+  const store = await openSqlite(config.database, { migrate: true });
+  const url = await listen(config, store, logger);
+  logger.info({ url, database: config.database }, "listening");
+}
+
+/**
+ * Listens with the ledger in a store, and from now on stops at a signal: accepts nothing more, finishes
+ * what is in flight, closes the store. Returns the URL to open. Closes the store and throws CommandRefused
+ * where the port is not to be had.
+ */
+export async function listen(config: Config, store: Store, logger: Logger): Promise<string> {
+  const clock = Date.now;
+  const ledger = new Ledger(store, clock);
+  const app = await buildApp({ ledger, store, clock, logger, pageRoot: fileURLToPath(PAGE) });
+  stopOnSignal(async () => {
+    logger.info("stopping");
+    const cut = setTimeout(() => app.server.closeAllConnections(), GRACE);
+    try {
+      await app.close();
+      await store.close();
+      logger.info("stopped");
+    } catch (error) {
+      logger.fatal(error, "the store could not be closed");
+      process.exitCode = 1;
+    } finally {
+      clearTimeout(cut);
+    }
+  });
+  try {
+    await app.listen({ host: config.host, port: config.port });
+  } catch (error) {
+    await store.close();
+    throw portRefusal(config, error);
+  }
+  return urlOf(config.host, app.server.address() as AddressInfo);
+}
+
+/** An address to open on this machine: one that stands for all addresses is no place to go to. */
+function urlOf(host: string, { port }: AddressInfo): string {
+  const name = host === "0.0.0.0" || host === "::" ? "localhost" : host;
+  return `http://${name.includes(":") ? `[${name}]` : name}:${port}`;
+}
+
+function portRefusal({ host, port }: Config, error: unknown): unknown {
+  const reasons: Record<string, string> = {
+    EADDRINUSE: "another program listens there; choose another PORT",
+    EACCES: "this user may not listen there; choose a PORT above 1023",
+    EADDRNOTAVAIL: "HOST is no address of this machine",
+    ENOTFOUND: "HOST is no name that is known here",
+  };
+  const reason = reasons[(error as NodeJS.ErrnoException).code ?? ""];
+  if (reason === undefined) return error;
+  return new CommandRefused(`cannot listen on ${host} port ${port}: ${reason}`, { cause: error });
+}

@@ -1,0 +1,89 @@
+/** Tokens from the command line. */
+
+import { readFile } from "node:fs/promises";
+import { describe, expect, it } from "vitest";
+import { hashOf, newToken } from "../../src/access/token.js";
+import { tokenCreate, tokenList } from "../../src/commands/token.js";
+import type { Config } from "../../src/config.js";
+import { openSqlite } from "../../src/store/sqlite.js";
+import { lines, newDatabase, run } from "./program.js";
+
+async function created(config: Config, unit: string | null = null) {
+  const { printed, print } = lines();
+  await tokenCreate(config, { role: "nurse", name: "Imaginary Nurse", unit }, print);
+  return { printed, secret: printed.at(-1) ?? "" };
+}
+
+async function recordOf(config: Config, secret: string) {
+  const store = await openSqlite(config.database, { migrate: false });
+  try {
+    return await store.tokenByHash(hashOf(secret));
+  } finally {
+    await store.close();
+  }
+}
+
+describe("a token", () => {
+  it("has 256 random bits and a prefix of our own", () => {
+    // 32 bytes are 43 digits of base64 without its padding.
+    expect(newToken().secret).toMatch(/^infledger_[A-Za-z0-9_-]{43}$/);
+    expect(newToken().secret).not.toBe(newToken().secret);
+  });
+
+  it("is kept as the SHA-256 of all of it", () => {
+    // From `printf infledger_ | sha256sum`.
+    expect(hashOf("infledger_")).toBe("fc5ef5747216e928ca982f011a507841957d1a15cd4b960431b0708c5b308ecd");
+    const { secret, hash } = newToken();
+    expect(hash).toBe(hashOf(secret));
+  });
+
+  it("stands alone on the last line, and lets in whom it was made for", async () => {
+    const config = await newDatabase();
+    const { secret } = await created(config);
+    expect(await recordOf(config, secret)).toMatchObject({
+      role: "nurse",
+      name: "Imaginary Nurse",
+      unit: null,
+    });
+  });
+
+  it("may be for one unit, and says when there is none of that name", async () => {
+    const config = await newDatabase();
+    const { secret, printed } = await created(config, "east-4");
+    expect(printed).toContain("There is no unit east-4 yet.");
+    expect(await recordOf(config, secret)).toMatchObject({ unit: "east-4" });
+  });
+
+  it("is shown once: neither the database nor the list has it", async () => {
+    const config = await newDatabase();
+    const { secret } = await created(config);
+    expect((await readFile(config.database)).includes(secret)).toBe(false);
+    const { printed, print } = lines();
+    await tokenList(config, print);
+    expect(printed).toHaveLength(1);
+    expect(printed[0]).toMatch(/^\S+Z {2}nurse {2}every unit {2}Imaginary Nurse$/);
+  });
+
+  it("is made by the program, and printed on its last line", async () => {
+    const config = await newDatabase();
+    const words = ["token", "create", "--role", "charge-nurse", "--name", "Imaginary Charge Nurse"];
+    const { code, stdout, stderr } = await run(words, { DATABASE_URL: `file:${config.database}` });
+    expect([code, stderr]).toEqual([0, ""]);
+    const secret = stdout.trimEnd().split("\n").at(-1) ?? "";
+    expect(await recordOf(config, secret)).toMatchObject({ role: "charge-nurse" });
+  });
+
+  it.each([
+    ["an unknown role", ["--role", "surgeon", "--name", "Nobody"], "surgeon"],
+    ["a blank name", ["--role", "nurse", "--name", " "], "not blank"],
+    ["no name", ["--role", "nurse"], "--name"],
+    ["a unit that no unit can be called", ["--role", "nurse", "--name", "N", "--unit", "a b"], "letters"],
+  ])("is not made for %s", async (_, words, reason) => {
+    const config = await newDatabase();
+    const { code, stdout, stderr } = await run(["token", "create", ...words], {
+      DATABASE_URL: `file:${config.database}`,
+    });
+    expect([code, stdout]).toEqual([2, ""]);
+    expect(stderr).toContain(reason);
+  });
+});

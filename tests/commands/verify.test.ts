@@ -1,0 +1,102 @@
+/** Verification, and what it says of a database that somebody has changed. */
+
+import { describe, expect, it } from "vitest";
+import { verifyDatabase } from "../../src/commands/verify.js";
+import type { Config } from "../../src/config.js";
+import { scenario } from "../../src/demo/scenario.js";
+import { seed } from "../../src/demo/seed.js";
+import { openSqlite } from "../../src/store/sqlite.js";
+import { type Instant, parseInstant } from "../../src/time/instant.js";
+import { lines, newDatabase, run } from "./program.js";
+import { cutTail, flipByte, past } from "./tampering.js";
+
+const NOW = parseInstant("2026-03-04T10:00:00-06:00") as Instant;
+
+async function demoDatabase(): Promise<Config> {
+  const config = await newDatabase();
+  const store = await openSqlite(config.database, { migrate: true });
+  await seed(store, NOW);
+  await store.close();
+  return config;
+}
+
+async function verified(config: Config, head?: string) {
+  const { printed, print } = lines();
+  return { sound: await verifyDatabase(config, head, print), printed };
+}
+
+describe("a database as it was recorded", () => {
+  it("is verified, and its encounters and entries counted", async () => {
+    const { encounters } = scenario(NOW);
+    const posted = encounters.flatMap(({ posts }) => posts.flatMap(({ entries }) => entries)).length;
+    // Beside them: the unit's opening, nine admissions and one discharge.
+    expect(encounters).toHaveLength(9);
+    expect(await verified(await demoDatabase())).toEqual({
+      sound: true,
+      printed: [`verified 9 encounters, ${posted + 11} entries`],
+    });
+  });
+
+  it("still has a digest that it gave out", async () => {
+    const config = await demoDatabase();
+    const digest = past(config.database, (handle) =>
+      handle.prepare<[], string>("select digest from entry where sequence = 5 limit 1").pluck().get(),
+    );
+    expect(await verified(config, digest)).toMatchObject({ sound: true });
+  });
+});
+
+describe("a database that somebody changed", () => {
+  it("is named with the encounter and entry at which a byte was flipped", async () => {
+    const config = await demoDatabase();
+    flipByte(config.database, "encounter/demo-c", 7);
+    expect(await verified(config)).toEqual({
+      sound: false,
+      printed: ["broken at encounter demo-c, entry 7: its text is not the one its digest was made of"],
+    });
+  });
+
+  it("is named at the first of several broken links", async () => {
+    const config = await demoDatabase();
+    flipByte(config.database, "encounter/demo-e", 2);
+    flipByte(config.database, "encounter/demo-b", 9);
+    const { printed } = await verified(config);
+    expect(printed).toEqual([expect.stringMatching(/^broken at encounter demo-b, entry 9: /)]);
+  });
+
+  it("is noticed by the digest of a tail that was cut off, and only by it", async () => {
+    const config = await demoDatabase();
+    const digest = cutTail(config.database, "encounter/demo-a");
+    expect(await verified(config)).toMatchObject({ sound: true });
+    expect(await verified(config, digest)).toEqual({
+      sound: false,
+      printed: [`broken: no entry has the digest ${digest}: the end of a chain is missing`],
+    });
+  });
+
+  it("is not even opened when its guards are gone", async () => {
+    const config = await demoDatabase();
+    past(config.database, (handle) => handle.exec("drop trigger entry_never_changed"));
+    await expect(verified(config)).rejects.toThrow(/lacks trigger entry_never_changed/);
+  });
+
+  it("ends the program with 1, and a sound one with 0", async () => {
+    const { database } = await demoDatabase();
+    const environment = { DATABASE_URL: `file:${database}` };
+    const sound = await run(["verify"], environment);
+    expect([sound.code, sound.stderr]).toEqual([0, ""]);
+    expect(sound.stdout.trimEnd().split("\n").at(-1)).toMatch(/^verified 9 encounters, \d+ entries$/);
+    flipByte(database, "encounter/demo-c", 7);
+    const broken = await run(["verify"], environment);
+    expect(broken.code).toBe(1);
+    expect(broken.stdout).toMatch(/^broken at encounter demo-c, entry 7: /);
+  });
+});
+
+describe("a database that is not there", () => {
+  it("is refused and not made", async () => {
+    const config = await newDatabase();
+    await expect(verified(config)).rejects.toThrow(/there is no file there/);
+    await expect(verified(config)).rejects.toThrow(/there is no file there/);
+  });
+});

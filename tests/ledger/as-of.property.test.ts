@@ -1,0 +1,103 @@
+/**
+ * Every answer can be had as of any earlier moment of recording, and is then exactly what it was: from
+ * memory, from a ledger opened anew, and with every checkpoint thrown away.
+ */
+
+import fc from "fast-check";
+import { describe, expect, it } from "vitest";
+import type { AsOf } from "../../src/ledger/ledger.js";
+import { type Instant, instant, later } from "../../src/time/instant.js";
+import { BEGINS, beginning, type Deed, doDeed, story } from "./story.js";
+import type { Json, Stay } from "./stay.js";
+
+const LONG = Number(process.env.LONG_PROPERTIES ?? 0);
+const runs = (few: number) => ({ numRuns: LONG > 0 ? few * 10 * LONG : few, seed: LONG > 0 ? undefined : 20_260_304 });
+
+const HOUR = 3_600_000;
+
+interface Coordinates {
+  readonly asOf?: AsOf;
+  readonly until?: Instant;
+}
+
+/** What somebody at the bedside may have looked at: a day by the hour, the stay by shifts, the totals. */
+async function seen(stay: Stay, coordinates: Coordinates, now: number): Promise<Json> {
+  const day = { from: instant(now - 24 * HOUR), to: instant(now + HOUR) };
+  const whole = { from: instant(BEGINS - HOUR), to: instant(now + 24 * HOUR) };
+  return {
+    hours: await stay.volumes(day, { per: "bag", ...coordinates }),
+    shifts: await stay.volumes(whole, { by: "shift", per: "line", ...coordinates }),
+    totals: await stay.totals(coordinates),
+  };
+}
+
+/** Tells a story and keeps what was seen after every deed. */
+async function told(stay: Stay, deeds: readonly Deed[], before: (stay: Stay) => Promise<unknown> = async () => {}) {
+  const kept: { sequence: number; now: Instant; saw: Json }[] = [];
+  for (const [i, deed] of deeds.entries()) {
+    await before(stay);
+    await doDeed(stay, deed, i);
+    kept.push({ sequence: await stay.sequence(), now: stay.now, saw: await seen(stay, {}, stay.now) });
+  }
+  return kept;
+}
+
+describe("an answer as of an earlier moment", () => {
+  it("is exactly what it was, from memory, opened anew and without checkpoints", async () => {
+    await fc.assert(
+      fc.asyncProperty(story(12), async (deeds) => {
+        const stay = await beginning();
+        const kept = await told(stay, deeds);
+        stay.itIs(stay.now + 30 * HOUR);
+        const sameAsThen = async () => {
+          for (const { sequence, now, saw } of kept) {
+            expect(await seen(stay, { asOf: { sequence }, until: now }, now)).toEqual(saw);
+            expect(await seen(stay, { asOf: { recordedBy: now } }, now)).toEqual(saw);
+          }
+        };
+        await sameAsThen();
+        await stay.reopened();
+        await sameAsThen();
+        await stay.withoutCheckpoints();
+        await sameAsThen();
+      }),
+      runs(12),
+    );
+  });
+
+  it("is the same with and without checkpoints at every sequence, also within a request", async () => {
+    await fc.assert(
+      fc.asyncProperty(story(8), async (deeds) => {
+        const stay = await beginning();
+        await told(stay, deeds);
+        const now = later(stay.now, HOUR);
+        stay.itIs(now);
+        const every = async () => {
+          const answers: Json[] = [];
+          for (let sequence = 1; sequence <= (await stay.sequence()); sequence++) {
+            answers.push(await seen(stay, { asOf: { sequence } }, now));
+          }
+          return answers;
+        };
+        const before = await every();
+        await stay.withoutCheckpoints();
+        expect(await every()).toEqual(before);
+      }),
+      runs(8),
+    );
+  });
+});
+
+describe("computing afresh", () => {
+  it("comes to what computing from memory comes to, whatever was forgotten before each request", async () => {
+    await fc.assert(
+      fc.asyncProperty(story(10), async (deeds) => {
+        const [warm, cold, bare] = [await beginning(), await beginning(), await beginning()];
+        const expected = await told(warm, deeds);
+        expect(await told(cold, deeds, (stay) => stay.reopened())).toEqual(expected);
+        expect(await told(bare, deeds, (stay) => stay.withoutCheckpoints())).toEqual(expected);
+      }),
+      runs(5),
+    );
+  });
+});
