@@ -75,8 +75,8 @@ export function volumeRows(charted: Charted, asked: VolumesAsked): VolumeRow[] {
   for (const flows of finestRows(charted.flows))
     addFlows(rowOf(headingOf(flows[0]!, asked.per)), flows, cells, asked);
   for (const amount of charted.amounts) {
-    const cell = cellOf(amount, cells, asked.admittedAt);
-    if (cell === undefined || cell.interval === null || cell.start >= asked.until) continue;
+    const cell = cellOf(amount, cells, asked);
+    if (cell === undefined || cell.interval === null) continue;
     const row = rowOf(amountHeading(amount, asked.per));
     add(row, cell.interval, shownAs(amount.volume, asked.step), "measured");
   }
@@ -114,12 +114,17 @@ function cellsOf({ intervals, anchors }: VolumesAsked): Cell[] {
   return cells;
 }
 
-/** The cell an amount is charted in; undefined when it lies outside the period. */
-function cellOf(amount: Amount, cells: readonly Cell[], admittedAt: Instant): Cell | undefined {
-  const starts = amount.boundary === "starts" || amount.at === admittedAt;
-  return cells.find(({ start, end }) =>
-    starts ? start <= amount.at && amount.at < end : start < amount.at && amount.at <= end,
-  );
+/** The cell an amount is charted in; undefined when it lies outside the period, or beyond `until`. */
+function cellOf(
+  amount: Amount,
+  cells: readonly Cell[],
+  { admittedAt, until }: VolumesAsked,
+): Cell | undefined {
+  const { at } = amount;
+  if (amount.boundary === "starts" || at === admittedAt) {
+    return at < until ? cells.find(({ start, end }) => start <= at && at < end) : undefined;
+  }
+  return at <= until ? cells.find(({ start, end }) => start < at && at <= end) : undefined;
 }
 
 /** Flows by finest row, each in order of time. */

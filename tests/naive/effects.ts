@@ -12,7 +12,7 @@ export function happens(ward: Ward, entry: Happening): void {
       if (channel.line === entry.line) channel.line = null;
     }
     if (entry.kind === "discharged") ward.discharged = true;
-  } else if (entry.kind === "away-started") ward.awayUnknown ||= entry.flows === "unknown";
+  } else if (entry.kind === "away-started") ward.awayUnknown = entry.flows === "unknown";
   else if (entry.kind === "away-ended") ward.awayUnknown = false;
   else if (entry.kind === "bag-hung") hung(ward, entry);
   else if (entry.bag !== undefined) bagChanged(ward, entry);
@@ -43,7 +43,6 @@ function onChannel(channel: Channel, entry: Happening): void {
       return;
     case "flow-stopped":
       channel.primary = null;
-      if (channel.bolus?.overWait && channel.hold === "none") channel.hold = "waiting";
       channel.bolus = null;
       return;
     case "secondary-ended":

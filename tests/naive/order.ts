@@ -16,7 +16,7 @@ const RANKS: readonly (readonly string[])[] = [
   ["flow-resumed"],
   ["flow-started", "rate-changed", "volume-to-infuse-set", "secondary-started", "bolus-started"],
 ];
-const [THE_REST, A_CLEAR, A_HANGING] = [10, 5, 6];
+const [THE_REST, A_CLEAR, A_HANGING, A_START] = [10, 5, 6, 9];
 
 export function inTurn(reports: readonly Report[]): Report[] {
   return [...reports].sort(
@@ -36,9 +36,11 @@ export function rank(entry: Happening, all: readonly Report[]): number {
         other.at === entry.at && kinds.includes(other.kind) && other[same] === entry[same],
     );
   if (entry.kind === "total-read") {
-    if (entry.position === "after") return A_CLEAR + 0.5;
-    const clears = ["totals-reset", "therapy-changed", "channel-disconnected"];
-    if (entry.position !== "before" && entry.volume === 0 && also(clears, "channel")) return A_CLEAR + 0.5;
+    const after = entry.position === "after" || (entry.position === undefined && entry.volume === 0);
+    if (after && entry.total === "secondary" && also(["secondary-started"], "channel")) return A_START + 0.5;
+    if (after && also(["channel-connected"], "channel")) return A_HANGING + 0.5;
+    const cleared = also(["totals-reset", "therapy-changed", "channel-disconnected"], "channel");
+    if (entry.position === "after" || (after && cleared)) return A_CLEAR + 0.5;
   }
   if ((entry.kind === "bag-level-read" || entry.kind === "bag-adjusted") && also(["bag-hung"], "bag"))
     return A_HANGING + 0.5;

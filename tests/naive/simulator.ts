@@ -31,6 +31,12 @@ export interface Simulated {
   readonly cut: number;
 }
 
+/**
+ * A flow that reaches its limit at the instant of an entry is over for these; for others it is not yet, so
+ * that a bag hung in the minute in which the last one is empty finds the flow running.
+ */
+const ASKS_WHAT_FLOWS = ["flow-paused", "flow-resumed", "rate-changed"];
+
 /** What happened by itself so far. */
 interface Course {
   readonly ends: number[];
@@ -54,7 +60,12 @@ export function simulate(reports: readonly Report[], asked: SimulatorAsked): Sim
     if (turns[turn]?.entry.at === now) {
       for (const channel of ward.channels.values()) finishes(ward, channel, now, course);
     }
-    for (; turns[turn]?.entry.at === now; turn++) happens(ward, turns[turn]!.entry);
+    for (; turns[turn]?.entry.at === now; turn++) {
+      const { entry } = turns[turn]!;
+      const asking = ASKS_WHAT_FLOWS.includes(entry.kind) ? ward.channels.get(entry.channel!) : undefined;
+      if (asking !== undefined) endsByItself(ward, asking, now, course);
+      happens(ward, entry);
+    }
     if (now >= until) break;
     for (const channel of ward.channels.values()) {
       endsByItself(ward, channel, now, course);

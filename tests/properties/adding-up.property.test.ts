@@ -33,7 +33,7 @@ interface Charted {
 
 /** Amounts at any instant of the stay, every other one exactly on an hour. */
 const amount = fc.record({
-  part: fc.nat({ max: 1_000_000 }),
+  part: fc.oneof(fc.nat({ max: 1_000_000 }), fc.constant(1_000_000)),
   onTheHour: fc.boolean(),
   volume: fc.integer({ min: 0, max: 500_000 }),
   line: fc.constantFrom(null, "forearm", "subclavian"),
@@ -44,7 +44,7 @@ const amount = fc.record({
 const charted = fc
   .record({
     stay: fc.oneof(encounterOf(REALISTIC), encounterOf(ODD_NUMBERS)),
-    untilPart: fc.integer({ min: 1, max: 1_000_000 }),
+    untilPart: fc.oneof(fc.integer({ min: 1, max: 1_000_000 }), fc.constant(1_000_000)),
     amounts: fc.array(amount, { maxLength: 6 }),
   })
   .map(({ stay, untilPart, amounts }): Charted => {

@@ -1,0 +1,138 @@
+/**
+ * Verification names what was changed behind the ledger's back: one flipped bit anywhere in a stored row
+ * is found at that row, or at the next where it only breaks the link.
+ */
+
+import Database from "better-sqlite3";
+import fc from "fast-check";
+import { describe, expect, it, onTestFinished } from "vitest";
+import { amend, change, drank, NURSE, on, running, Stay, void_ } from "./stay.js";
+
+const LONG = Number(process.env.LONG_PROPERTIES ?? 0);
+const COLUMNS = ["sequence", "id", "kind", "at", "root", "declares", "recorded_at", "text", "digest"] as const;
+
+/** A unit, two stays, and of the first a record with every kind of row: facts, corrections, a change of settings. */
+async function recorded(): Promise<Stay> {
+  const stay = await Stay.begun();
+  const other = { id: "stay-2", unit: "east", patient: { identifier: "P-2" }, admittedAt: "2026-03-04T08:00:00Z" };
+  await stay.ledger.admit(NURSE, other, null);
+  await stay.post([...running(), change("09:30", 80, { id: "rate" })]);
+  await stay.post([amend("rate", change("09:00", 90), { id: "amended" }), void_("amended")]);
+  await stay.settle("east", { effectiveFrom: "2026-03-04T12:00:00-06:00", settings: { precision: 1 } });
+  await stay.post([drank("10:00", 150), on("13:00", "flow-paused")]);
+  await stay.post([drank("09:00", 200)], { encounter: "stay-2" });
+  return stay;
+}
+
+interface Place {
+  readonly place: number;
+  readonly chain: string;
+  readonly sequence: number;
+}
+
+const places = (file: Database.Database): Place[] =>
+  file
+    .prepare(
+      `select place, name as chain, sequence from entry join chain on chain.number = entry.chain
+       order by name, sequence`,
+    )
+    .all() as Place[];
+
+/** The file in the hands of somebody who has put its guards out of the way, beside the ledger that has it open. */
+function unguarded(stay: Stay): Database.Database {
+  const file = new Database(stay.path);
+  onTestFinished(() => file.close() && undefined);
+  const triggers = file.prepare("select name from sqlite_master where type = 'trigger'").pluck().all();
+  for (const trigger of triggers) file.exec(`drop trigger ${trigger}`);
+  file.pragma("ignore_check_constraints = ON");
+  file.pragma("foreign_keys = OFF");
+  return file;
+}
+
+/** Flips one bit of a column of a row and keeps its type; false where there is nothing, or another row stands there. */
+function flipped(file: Database.Database, column: string, place: number, bit: number): boolean {
+  const value = file.prepare(`select ${column} from entry where place = ?`).pluck().get(place);
+  if (value === null) return false;
+  const change = (to: unknown, as: string) =>
+    file.prepare(`update entry set ${column} = ${as} where place = ?`).run(to, place);
+  if (typeof value === "number") {
+    const taken = column === "sequence" && file.prepare(
+      "select 1 from entry where chain = (select chain from entry where place = ?) and sequence = ?",
+    ).get(place, value ^ (1 << bit % 16));
+    if (taken !== undefined && taken !== false) return false;
+    change(value ^ (1 << bit % 16), "?");
+    return true;
+  }
+  const bytes = Buffer.from(value as string);
+  bytes[(bit >> 3) % bytes.length]! ^= 1 << (bit & 7);
+  change(bytes, "cast(? as text)");
+  return true;
+}
+
+describe("a record nobody touched", () => {
+  it("is sound, and says how much it holds", async () => {
+    const stay = await recorded();
+    // The unit 2 rows, stay-1 its admission, 5 facts, 2 corrections, the settings and 2 facts, stay-2 3.
+    expect(stay.ledger.verify()).toEqual({ sound: true, encounters: 2, entries: 2 + 11 + 3 });
+  });
+});
+
+describe("a flipped bit", () => {
+  it("is found at its row or at the one after it", async () => {
+    const stay = await recorded();
+    const file = unguarded(stay);
+    const rows = places(file);
+    const run = fc.property(
+      fc.constantFrom(...rows),
+      fc.constantFrom(...COLUMNS),
+      fc.nat({ max: 20_000 }),
+      ({ place, chain, sequence }, column, bit) => {
+        const before = file.prepare(`select ${column} from entry where place = ?`).pluck().get(place);
+        if (!flipped(file, column, place, bit)) return;
+        const verdict = stay.ledger.verify();
+        const now = file.prepare("select sequence from entry where place = ?").pluck().get(place);
+        file.prepare(`update entry set ${column} = ? where place = ?`).run(before, place);
+        expect(verdict).toMatchObject({ sound: false, chain });
+        expect([sequence, sequence + 1, now]).toContain((verdict as { sequence: number }).sequence);
+      },
+    );
+    fc.assert(run, { numRuns: LONG > 0 ? 5_000 * LONG : 300, seed: 7 });
+    expect(stay.ledger.verify()).toMatchObject({ sound: true });
+  });
+
+  it("that hides a row from its chain is found, also of the last one", async () => {
+    const stay = await recorded();
+    const file = unguarded(stay);
+    for (const { place, chain } of places(file)) {
+      file.prepare("update entry set chain = chain + 64 where place = ?").run(place);
+      expect(stay.ledger.verify(), `${chain} ${place}`).toMatchObject({ sound: false });
+      file.prepare("update entry set chain = chain - 64 where place = ?").run(place);
+    }
+  });
+
+  it("in the name of a chain is found at its first row", async () => {
+    const stay = await recorded();
+    const file = unguarded(stay);
+    file.exec("update chain set name = 'encounter/stay-9' where name = 'encounter/stay-2'");
+    expect(stay.ledger.verify()).toMatchObject({ sound: false, chain: "encounter/stay-9", sequence: 1 });
+  });
+});
+
+describe("a tail that was cut off", () => {
+  it("leaves a sound record, and is noticed by who kept the digest of its head", async () => {
+    const stay = await recorded();
+    const { body } = await stay.post([drank("13:30", 50)]);
+    const { digest } = body.ledger;
+    expect(stay.ledger.verify(digest)).toMatchObject({ sound: true });
+    unguarded(stay).exec("delete from entry where place = (select max(place) from entry)");
+    expect(stay.ledger.verify()).toMatchObject({ sound: true });
+    expect(stay.ledger.verify(digest)).toMatchObject({ sound: false });
+  });
+
+  it("is noticed when the row in the middle is the one that is gone", async () => {
+    const stay = await recorded();
+    unguarded(stay).exec("delete from entry where id = 'rate'");
+    const [rate] = (await stay.entries()).filter(({ entry }) => entry === "rate");
+    expect(stay.ledger.verify()).toMatchObject({ sound: false, chain: "encounter/stay-1", sequence: rate.recorded.sequence });
+  });
+});
