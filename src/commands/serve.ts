@@ -5,6 +5,7 @@
 
 import type { AddressInfo } from "node:net";
 import { fileURLToPath } from "node:url";
+import type { FastifyInstance } from "fastify";
 import { type Logger, pino } from "pino";
 import { buildApp } from "../app.js";
 import type { Config } from "../config.js";
@@ -16,6 +17,8 @@ import { stopOnSignal } from "./stopping.js";
 
 /** How long requests in flight may take once the service is asked to stop, in milliseconds. */
 const GRACE = 10_000;
+/** How soon a connection is closed once its request is answered, in milliseconds: it is idle from then. */
+const IDLE = 50;
 
 /** Where the build puts the page, also for a program that runs from its source. */
 const PAGE = new URL(import.meta.url.endsWith(".ts") ? "../../dist/page" : "../../page", import.meta.url);
@@ -37,20 +40,7 @@ export async function listen(config: Config, store: Store, logger: Logger): Prom
   const clock = Date.now;
   const ledger = new Ledger(store, clock);
   const app = await buildApp({ ledger, store, clock, logger, pageRoot: fileURLToPath(PAGE) });
-  stopOnSignal(async () => {
-    logger.info("stopping");
-    const cut = setTimeout(() => app.server.closeAllConnections(), GRACE);
-    try {
-      await app.close();
-      await store.close();
-      logger.info("stopped");
-    } catch (error) {
-      logger.fatal(error, "the store could not be closed");
-      process.exitCode = 1;
-    } finally {
-      clearTimeout(cut);
-    }
-  });
+  stopOnSignal(() => stop(app, store, logger));
   try {
     await app.listen({ host: config.host, port: config.port });
   } catch (error) {
@@ -58,6 +48,24 @@ export async function listen(config: Config, store: Store, logger: Logger): Prom
     throw portRefusal(config, error);
   }
   return urlOf(config.host, app.server.address() as AddressInfo);
+}
+
+/** Accepts nothing more, finishes what is in flight within the grace, closes the store. */
+async function stop(app: FastifyInstance, store: Store, logger: Logger): Promise<void> {
+  logger.info("stopping");
+  const idle = setInterval(() => app.server.closeIdleConnections(), IDLE);
+  const late = setTimeout(() => app.server.closeAllConnections(), GRACE);
+  try {
+    await app.close();
+    await store.close();
+    logger.info("stopped");
+  } catch (error) {
+    logger.fatal(error, "stopping failed");
+    process.exitCode = 1;
+  } finally {
+    clearInterval(idle);
+    clearTimeout(late);
+  }
 }
 
 /** An address to open on this machine: one that stands for all addresses is no place to go to. */

@@ -30,13 +30,23 @@ import {
 /** Works out a channel's course up to `to` (nothing if it is there already) and returns the channel then. */
 export function advance(draft: Draft, key: string, to: Instant, sink: Sink): Channel {
   let channel = draft.channel(key)!;
+  if (channel.upTo >= to) return channel;
   while (channel.upTo < to) {
     channel = endWhatIsDone(draft, key);
     const source = delivering(channel);
     if (source === null) channel = draft.put({ ...channel, upTo: to });
     else channel = deliverFrom(draft, channel, source, to, sink);
   }
-  return channel;
+  return endFinished(draft, channel);
+}
+
+/** A bolus or secondary that has its volume is done before the entries of that instant: a bag hung then is not for it. */
+function endFinished(draft: Draft, channel: Channel): Channel {
+  const source = delivering(channel);
+  if (source === null || source === "primary") return channel;
+  const { left } = channel[source]!;
+  if (left === null || left > NOTHING) return channel;
+  return endFinished(draft, ended(draft, channel, source, feeding(draft, channel, source)));
 }
 
 /**

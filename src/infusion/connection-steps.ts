@@ -19,6 +19,10 @@ export function connect(run: Step, entry: ChannelConnected): void {
   const otherDevice =
     channel.device !== null && entry.device !== undefined && entry.device !== channel.device;
   const unchanged = channel.connected && channel.line === entry.line && !otherDevice;
+  if (unchanged && device !== channel.device) {
+    run.draft.put({ ...channel, device });
+    return;
+  }
   if (unchanged) return withoutEffect(run, channel.channel, "the channel was connected to that line already");
   const connected: Channel = {
     ...(otherDevice ? endAll(channel) : channel),
@@ -59,7 +63,7 @@ export function removeLine(run: Step, line: string): void {
     comeTo(run, key);
     const channel = endWhatIsDone(run.draft, key);
     noteIfFlowing(run, channel, "the line was removed while the channel delivered");
-    run.draft.put({ ...endAll(channel), connected: false });
+    run.draft.put({ ...endAll(channel), line: null });
   }
 }
 

@@ -16,7 +16,7 @@ import { type Step, withoutEffect } from "./step.js";
 /** Takes over from whatever was: the programme and its limit start anew, the running totals do not. */
 export function start(run: Step, entry: FlowStarted): void {
   const channel = run.draft.channel(entry.channel)!;
-  if (!channel.connected) return notConnected(run, channel);
+  if (!channel.connected || channel.line === null) return notConnected(run, channel);
   const programme = programmed(
     run,
     entry.rate,
@@ -96,7 +96,7 @@ export function stop(run: Step, key: string): void {
 /** Takes over from everything but remembers the primary. */
 export function startSecondary(run: Step, entry: SecondaryStarted): void {
   const channel = run.draft.channel(entry.channel)!;
-  if (!channel.connected) return notConnected(run, channel);
+  if (!channel.connected || channel.line === null) return notConnected(run, channel);
   const source = run.draft.bag(channel.secondaryBag) ?? run.draft.bag(channel.primaryBag);
   const programme = programmed(run, entry.rate, limit(entry.volumeToInfuse, source), {
     followsBag: entry.volumeToInfuse === "bag",
@@ -117,7 +117,7 @@ export function startSecondary(run: Step, entry: SecondaryStarted): void {
 /** Interrupts what delivers, ends a pause, and returns to what it interrupted. */
 export function startBolus(run: Step, entry: BolusStarted): void {
   const channel = run.draft.channel(entry.channel)!;
-  if (!channel.connected) return notConnected(run, channel);
+  if (!channel.connected || channel.line === null) return notConnected(run, channel);
   const returnsTo = channel.bolus?.returnsTo ?? (channel.hold === "waiting" ? "waiting" : "none");
   const programme = programmed(run, entry.rate, volumeOf(entry.volume), {
     whenDone: entry.whenDone === "wait" ? "wait" : "go-on",

@@ -64,14 +64,16 @@ export async function halfSent(ward: Ward, entries: readonly object[]): Promise<
       expect: "100-continue",
     },
   });
-  sending.on("error", () => {});
+  const answered = once(sending, "response") as Promise<[IncomingMessage]>;
+  // Who finishes it is told; who never does need not know.
+  answered.catch(() => {});
   sending.flushHeaders();
   await once(sending, "continue");
   sending.write(body.subarray(0, half));
   return {
     finish: async () => {
       sending.end(body.subarray(half));
-      const [answer] = (await once(sending, "response")) as [IncomingMessage];
+      const [answer] = await answered;
       return answer.resume();
     },
   };

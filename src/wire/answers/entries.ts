@@ -3,10 +3,10 @@
 import { z } from "zod";
 import { POSTED_KINDS } from "../entry.js";
 import { InstantText } from "../instant.js";
-import { Volume } from "../quantity.js";
+import { Volume, Weight } from "../quantity.js";
 import { Key } from "../text.js";
 import { Finding } from "./findings.js";
-import { Author, LedgerHead, Next, ShownVolume } from "./head.js";
+import { AsOf, Author, LedgerHead, Next, ShownVolume, Until } from "./head.js";
 import { ChannelTotals } from "./totals.js";
 
 /** Kinds that the ledger writes itself into an encounter's chain. */
@@ -20,6 +20,26 @@ export const LEDGER_KINDS = [
   "chart-posted",
 ] as const;
 
+const Frozen = z
+  .strictObject({
+    rate: z.number().optional().describe("In mL/h."),
+    volume: Volume.optional().describe("What the dose of a bolus came to, in mL."),
+    weight: Weight.optional().describe("The body weight it was computed with."),
+    concentration: z
+      .strictObject({
+        additive: z.string().describe("The drug or electrolyte."),
+        amount: z.number().describe("How much of it, in `unit`."),
+        unit: z.string().describe("The UCUM unit of the amount."),
+        in: z.number().describe("In how many mL."),
+      })
+      .optional()
+      .describe("The concentration it was computed with."),
+  })
+  .meta({
+    id: "Frozen",
+    description: "What a dose, drops or a duration came to when it was recorded; it is never computed again.",
+  });
+
 const Recording = z
   .strictObject({
     sequence: z.int().min(1).describe("Its place in the chain, from 1."),
@@ -30,8 +50,7 @@ const Recording = z
     state: z
       .enum(["current", "amended", "voided"])
       .describe("Whether it counts, an amendment counts in its place, or it was made in error."),
-    rate: z.number().optional().describe("What a dose, drops or a duration came to, in mL/h."),
-    volume: Volume.optional().describe("What the dose of a bolus came to, in mL."),
+    frozen: Frozen.optional(),
   })
   .meta({ id: "Recording", description: "How an entry was recorded." });
 
@@ -50,7 +69,7 @@ export const RecordedEntry = z
   });
 
 export const EntryList = z
-  .strictObject({ entries: z.array(RecordedEntry), next: Next })
+  .strictObject({ asOf: AsOf, until: Until, entries: z.array(RecordedEntry), next: Next })
   .meta({ id: "EntryList", description: "Entries, in the order asked for." });
 
 export const EntryWithAmendments = RecordedEntry.extend({
@@ -67,7 +86,12 @@ export const EntriesRecorded = z
 
 const Effect = z
   .strictObject({
-    row: z.string().nullable().describe("The key of the row; null for fluid that no bag is known of."),
+    row: z
+      .strictObject({
+        line: Key.nullable().describe("The line; null for what no line is known of."),
+        label: z.string().describe("What people call it."),
+      })
+      .describe("The row whose figure it is: the rows are lines."),
     start: InstantText.describe("The start of the interval."),
     end: InstantText.describe("Its end, which is not part of it."),
     before: ShownVolume.describe("What it shows now, in mL."),
@@ -78,9 +102,9 @@ const Effect = z
 export const DryRun = z
   .strictObject({
     ledger: LedgerHead,
-    entries: z.array(RecordedEntry.partial({ recorded: true })),
-    findings: z.array(Finding),
-    effects: z.array(Effect),
-    totals: z.array(ChannelTotals),
+    entries: z.array(RecordedEntry).describe("As they would be recorded, in the order of the request."),
+    findings: z.array(Finding).describe("What they would raise, change or settle."),
+    effects: z.array(Effect).describe("Every figure they would change, hour by hour or, over long, by shift."),
+    totals: z.array(ChannelTotals).describe("The running totals as they would be."),
   })
   .meta({ id: "DryRun", description: "What recording the entries would do; nothing is recorded." });

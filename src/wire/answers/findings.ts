@@ -43,7 +43,7 @@ const Concerns = z
     shift: z.string().optional().describe("The shift, such as `2026-03-04/day`."),
     start: InstantText.optional().describe("From when."),
     end: InstantText.optional().describe("Until when."),
-    channel: Key.optional().describe("The channel."),
+    channel: Key.nullable().optional().describe("The channel; null where it is about none."),
     entries: z.array(Key).describe("The ids of the entries it hangs on."),
   })
   .meta({ id: "Concerns", description: "What a finding is about." });

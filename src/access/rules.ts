@@ -1,0 +1,71 @@
+/**
+ * Who may do what: one table of every guarded route and the roles that may use it. What is not in the
+ * table nobody may do, and a role that is not named in a row may not do what the row says.
+ *
+ * Administration sees no clinical facts; an integration reads; a device tells what it did and reads nothing.
+ */
+
+import { ROLES, type Role } from "./roles.js";
+
+const BEDSIDE: readonly Role[] = ["nurse", "charge-nurse"];
+const CLINICAL_READERS: readonly Role[] = [...BEDSIDE, "integration"];
+const DIRECTORY_READERS: readonly Role[] = [...CLINICAL_READERS, "administrator"];
+const ADMITTING: readonly Role[] = [...BEDSIDE, "administrator"];
+
+const RULES: Readonly<Record<string, readonly Role[]>> = {
+  "GET /v1/me": ROLES,
+  "GET /v1/units": DIRECTORY_READERS,
+  "POST /v1/units": ["administrator"],
+  "GET /v1/units/{unit}": DIRECTORY_READERS,
+  "PATCH /v1/units/{unit}": ["administrator"],
+  "GET /v1/encounters": DIRECTORY_READERS,
+  "POST /v1/encounters": ADMITTING,
+  "GET /v1/encounters/{encounter}": DIRECTORY_READERS,
+  "PATCH /v1/encounters/{encounter}": ADMITTING,
+  "GET /v1/encounters/{encounter}/entries": CLINICAL_READERS,
+  "POST /v1/encounters/{encounter}/entries": [...BEDSIDE, "device"],
+  "GET /v1/encounters/{encounter}/entries/{entry}": CLINICAL_READERS,
+  "GET /v1/encounters/{encounter}/volumes": CLINICAL_READERS,
+  "GET /v1/encounters/{encounter}/flows": CLINICAL_READERS,
+  "GET /v1/encounters/{encounter}/totals": CLINICAL_READERS,
+};
+
+/** The roles of a route, such as `GET /v1/units/{unit}`; none for a route without a rule. */
+export function rolesFor(route: string): readonly Role[] {
+  return Object.hasOwn(RULES, route) ? RULES[route]! : [];
+}
+
+export function mayUse(role: string, route: string): boolean {
+  return rolesFor(route).some((one) => one === role);
+}
+
+/**
+ * What a device can know of itself: its connection, what it holds, how it runs and what it counted. Where
+ * the patient is, what went in by mouth or came out, and what was wrong with an entry, people say.
+ */
+export const DEVICE_KINDS: ReadonlySet<string> = new Set([
+  "channel-connected",
+  "channel-disconnected",
+  "bag-hung",
+  "bag-taken-down",
+  "bag-level-read",
+  "flow-started",
+  "rate-changed",
+  "volume-to-infuse-set",
+  "flow-paused",
+  "flow-resumed",
+  "flow-stopped",
+  "secondary-started",
+  "secondary-ended",
+  "bolus-started",
+  "bolus-stopped",
+  "total-read",
+  "totals-reset",
+  "therapy-changed",
+  "segment-read",
+]);
+
+/** Whether a role that may record entries may record one of this kind. */
+export function mayRecord(role: string, kind: string): boolean {
+  return role !== "device" || DEVICE_KINDS.has(kind);
+}
