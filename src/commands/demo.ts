@@ -4,6 +4,7 @@
  */
 
 import { pino } from "pino";
+import { ROLES, type Role } from "../access/roles.js";
 import type { Config } from "../config.js";
 import { contentOf, seed } from "../demo/seed.js";
 import { lastWholeShift, UNIT } from "../demo/telling.js";
@@ -76,8 +77,7 @@ async function filled(
   return content.upTo;
 }
 
-const ROLES = ["nurse", "charge-nurse", "integration", "device", "administrator"] as const;
-type Tokens = Readonly<Record<(typeof ROLES)[number], string>>;
+type Tokens = Readonly<Record<Role, string>>;
 
 async function tokensFor(store: Store, now: Instant): Promise<Tokens> {
   const made: [string, string][] = [];

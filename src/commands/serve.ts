@@ -5,7 +5,7 @@
 
 import type { AddressInfo } from "node:net";
 import { fileURLToPath } from "node:url";
-import type { FastifyInstance } from "fastify";
+import type { FastifyBaseLogger, FastifyInstance } from "fastify";
 import { type Logger, pino } from "pino";
 import { buildApp } from "../app.js";
 import type { Config } from "../config.js";
@@ -25,10 +25,8 @@ const PAGE = new URL(import.meta.url.endsWith(".ts") ? "../../dist/page" : "../.
 
 /** Serves the configured database, made or migrated if need be, and logs where. */
 export async function serve(config: Config): Promise<void> {
-  const logger = pino({ level: config.logLevel });
   const store = await openSqlite(config.database, { migrate: true });
-  const url = await listen(config, store, logger);
-  logger.info({ url, database: config.database }, "listening");
+  await listen(config, store, pino({ level: config.logLevel }));
 }
 
 /**
@@ -37,24 +35,33 @@ export async function serve(config: Config): Promise<void> {
  * where the port is not to be had.
  */
 export async function listen(config: Config, store: Store, logger: Logger): Promise<string> {
+  const { host, port } = config;
   const clock = Date.now;
   const ledger = new Ledger(store, clock);
-  const app = await buildApp({ ledger, store, clock, logger, pageRoot: fileURLToPath(PAGE) });
-  stopOnSignal(() => stop(app, store, logger));
   try {
-    await app.listen({ host: config.host, port: config.port });
+    const app = await buildApp({ ledger, store, clock, logger, pageRoot: fileURLToPath(PAGE) });
+    stopOnSignal(() => stop(app, store, logger));
+    await app.listen({ host, port, listenTextResolver: (address) => `listening on ${address}` });
+    return urlOf(host, app.server.address() as AddressInfo);
   } catch (error) {
     await store.close();
     throw portRefusal(config, error);
   }
-  return urlOf(config.host, app.server.address() as AddressInfo);
 }
 
-/** Accepts nothing more, finishes what is in flight within the grace, closes the store. */
-async function stop(app: FastifyInstance, store: Store, logger: Logger): Promise<void> {
+/**
+ * Accepts nothing more, finishes what is in flight, closes the store. What takes longer than `grace`, in
+ * milliseconds, is cut off: it was not acknowledged, and whoever asked it asks again.
+ */
+export async function stop(
+  app: FastifyInstance,
+  store: Store,
+  logger: FastifyBaseLogger,
+  grace = GRACE,
+): Promise<void> {
   logger.info("stopping");
   const idle = setInterval(() => app.server.closeIdleConnections(), IDLE);
-  const late = setTimeout(() => app.server.closeAllConnections(), GRACE);
+  const late = setTimeout(() => app.server.closeAllConnections(), grace);
   try {
     await app.close();
     await store.close();

@@ -4,6 +4,7 @@
  */
 
 import { v7 as uuidv7 } from "uuid";
+import type { Role } from "../access/roles.js";
 import { newToken } from "../access/token.js";
 import type { Config } from "../config.js";
 import { openSqlite } from "../store/sqlite.js";
@@ -12,7 +13,7 @@ import { type Instant, instant } from "../time/instant.js";
 import type { Print } from "./refused.js";
 
 export interface TokenAsked {
-  readonly role: string;
+  readonly role: Role;
   readonly name: string;
   /** The only unit the caller may act on; null for every unit. */
   readonly unit: string | null;

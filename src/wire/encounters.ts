@@ -103,7 +103,7 @@ export const EncounterPatch = z
   });
 export type EncounterPatch = z.infer<typeof EncounterPatch>;
 
-/** An encounter as it is answered. */
+/** An encounter as a list of them and a change of one answer it. */
 export const EncounterAnswer = z
   .strictObject({
     id: Key.describe("The encounter's id."),
@@ -116,3 +116,21 @@ export const EncounterAnswer = z
     ledger: LedgerHead,
   })
   .meta({ id: "Encounter", description: "One patient's stay." });
+
+const StayShift = z
+  .strictObject({
+    date: z.iso.date().describe("The date on which it starts."),
+    name: Key.describe("Its name: `date/name` is what `shift=` of the volumes takes."),
+    label: z.string().describe("What people call it."),
+    start: InstantText,
+    end: InstantText.describe("Its end, which is not part of it."),
+  })
+  .meta({ id: "StayShift", description: "A shift of a stay." });
+
+/** An encounter asked for by itself: the shifts to choose from stand in it. */
+export const EncounterWithShifts = EncounterAnswer.extend({
+  shifts: z
+    .array(StayShift)
+    .max(30)
+    .describe("At most 30 shifts of the stay that have begun, the latest first."),
+}).meta({ id: "EncounterWithShifts", description: "One patient's stay, and its shifts." });

@@ -1,5 +1,6 @@
 /** Ledgers on files with a clock that stands until it is set, and stays told into them. */
 
+import { newToken } from "../../dist/src/access/token.js";
 import { Ledger } from "../../dist/src/ledger/ledger.js";
 import { openSqlite } from "../../dist/src/store/sqlite.js";
 import { parseEntries } from "../../dist/src/wire/entry.js";
@@ -28,7 +29,12 @@ export class BenchLedger {
   }
 
   async admit(id, at) {
-    const admitted = { id, unit: UNIT.id, patient: { identifier: id }, admittedAt: new Date(at).toISOString() };
+    const admitted = {
+      id,
+      unit: UNIT.id,
+      patient: { identifier: id },
+      admittedAt: new Date(at).toISOString(),
+    };
     taken(await this.#ledger.admit(NURSE, admitted, null));
   }
 
@@ -40,8 +46,12 @@ export class BenchLedger {
     return taken(await this.#ledger.record(NURSE, encounter, { posted, ifMatch: null, dryRun }, null));
   }
 
-  async volumes(encounter, shift) {
-    return taken(await this.#ledger.volumes(encounter, { period: { shift }, by: "hour", per: "line" }));
+  /** A bearer token for a nurse of every unit. */
+  async token() {
+    const { secret, hash } = newToken();
+    const { id, name, role, unit } = NURSE;
+    await this.#store.createToken({ id, hash, role, name, unit, createdAt: this.now });
+    return secret;
   }
 
   /** Tells a part of a story as a stay of its own: an hour's entries are posted at the hour's end. */

@@ -38,9 +38,25 @@ const FLUIDS = {
 const CHANNELS = [
   { key: "maintenance", line: "jugular-1", type: "pump", rate: 80, label: 1_000, fluid: FLUIDS.crystalloid },
   { key: "carrier", line: "jugular-2", type: "pump", rate: 45, label: 500, fluid: FLUIDS.saline },
-  { key: "pressor", line: "jugular-1", type: "syringe", rate: 5, label: 50, fluid: FLUIDS.pressor, down: true },
+  {
+    key: "pressor",
+    line: "jugular-1",
+    type: "syringe",
+    rate: 5,
+    label: 50,
+    fluid: FLUIDS.pressor,
+    down: true,
+  },
   { key: "sedation", line: "jugular-2", type: "syringe", rate: 5, label: 100, fluid: FLUIDS.sedation },
-  { key: "insulin", line: "jugular-2", type: "syringe", rate: 2, label: 50, fluid: FLUIDS.insulin, down: true },
+  {
+    key: "insulin",
+    line: "jugular-2",
+    type: "syringe",
+    rate: 2,
+    label: 50,
+    fluid: FLUIDS.insulin,
+    down: true,
+  },
   {
     key: "nutrition",
     line: "subclavian",

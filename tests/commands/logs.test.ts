@@ -26,7 +26,7 @@ describe("the log", () => {
     expect(stderr).toBe("");
     const lines = stdout.trimEnd().split("\n");
     const messages = lines.map((line) => (JSON.parse(line) as { msg?: string }).msg);
-    expect(messages).toEqual(expect.arrayContaining(["listening", "stopping", "stopped"]));
+    expect(messages).toEqual(expect.arrayContaining([`listening on ${ward.url}`, "stopping", "stopped"]));
     const secrets = [ward.token, "Demo Patient", "DEMO-A", "Imaginary", "731.12"];
     expect(secrets.filter((secret) => stdout.includes(secret))).toEqual([]);
   });

@@ -30,7 +30,7 @@ export async function wardDatabase(): Promise<{ readonly database: string; reado
 export async function openWard(variables: Readonly<Record<string, string>> = {}): Promise<Ward> {
   const { database, token } = await wardDatabase();
   const running = start(["serve"], { DATABASE_URL: `file:${database}`, PORT: "0", ...variables });
-  const url = await running.wrote(/"url":"([^"]+)"/);
+  const url = await running.wrote(/"msg":"listening on ([^"]+)"/);
   return { ...running, database, token, url };
 }
 

@@ -1,7 +1,8 @@
 /** A dry run records nothing, and says what recording the same then does. */
 
 import { describe, expect, it } from "vitest";
-import { amend, change, drank, hang, type Json, on, PUMPS, running, Stay, start, type Told, void_ } from "./stay.js";
+import { type Json, PUMPS, Stay } from "./stay.js";
+import { amend, change, drank, hang, on, running, start, type Told, void_ } from "./telling.js";
 
 async function begun(): Promise<Stay> {
   const stay = await Stay.begun();
@@ -39,9 +40,14 @@ describe("a dry run", () => {
 
   it("is refused as recording is", async () => {
     const stay = await begun();
-    expect(await stay.refused([change("15:00", 20)], { dryRun: true })).toEqual(await stay.refused([change("15:00", 20)]));
+    expect(await stay.refused([change("15:00", 20)], { dryRun: true })).toEqual(
+      await stay.refused([change("15:00", 20)]),
+    );
     const stale = { dryRun: true, ifMatch: 2 };
-    expect(await stay.refused([change("11:00", 20)], stale)).toMatchObject({ problem: "stale-etag", sequence: 7 });
+    expect(await stay.refused([change("11:00", 20)], stale)).toMatchObject({
+      problem: "stale-etag",
+      sequence: 7,
+    });
   });
 
   const requests: [string, Told[]][] = [
@@ -50,15 +56,31 @@ describe("a dry run", () => {
     ["a drink", [drank("13:10", 240, { id: "d" })]],
     ["a void", [void_("rate", { id: "v" })]],
     ["an amendment that moves an entry", [amend("rate", change("07:30", 11), { id: "a" })]],
-    ["a void of an amount and what replaces it", [void_("drink", { id: "v" }), drank("10:30", 130, { id: "d" })]],
+    [
+      "a void of an amount and what replaces it",
+      [void_("drink", { id: "v" }), drank("10:30", 130, { id: "d" })],
+    ],
     ["a rate on a channel nobody connected", [change("12:00", 60, { id: "new", channel: "pump-9" })]],
-    ["entries sent before and a new one", [change("09:30", 80, { id: "rate" }), on("13:30", "flow-paused", { id: "p" })]],
+    [
+      "entries sent before and a new one",
+      [change("09:30", 80, { id: "rate" }), on("13:30", "flow-paused", { id: "p" })],
+    ],
     ["a flow at a dose", [on("12:00", "flow-started", { id: "s", dose: { value: 2, unit: "mL/kg/h" } })]],
-    ["a new line with a channel", [
-      { kind: "line-placed", at: "2026-03-04T12:00:00-06:00", line: "hand", label: "Right hand", route: "intravenous", id: "l" },
-      on("12:00", "channel-connected", { id: "c", channel: "pump-2", line: "hand", type: "pump" }),
-      start("12:00", 30, { id: "s", channel: "pump-2" }),
-    ]],
+    [
+      "a new line with a channel",
+      [
+        {
+          kind: "line-placed",
+          at: "2026-03-04T12:00:00-06:00",
+          line: "hand",
+          label: "Right hand",
+          route: "intravenous",
+          id: "l",
+        },
+        on("12:00", "channel-connected", { id: "c", channel: "pump-2", line: "hand", type: "pump" }),
+        start("12:00", 30, { id: "s", channel: "pump-2" }),
+      ],
+    ],
     ["a drug given by hand into a line", [drank("12:00", 30, { id: "d", line: "forearm" })]],
   ];
 
@@ -90,7 +112,9 @@ function byHour(stay: Stay): Promise<Json> {
 
 /** What differs between two answers by hour and line, in the form of effects, sorted as they are. */
 function differences(was: Json, is: Json): Json[] {
-  const lines = new Map<string | null, string>([...was.rows, ...is.rows].map((row: Json) => [row.key, row.label]));
+  const lines = new Map<string | null, string>(
+    [...was.rows, ...is.rows].map((row: Json) => [row.key, row.label]),
+  );
   const figure = (answer: Json, key: string | null, i: number) =>
     answer.rows.find((row: Json) => row.key === key)?.volumes[i] ?? 0;
   return [...lines].flatMap(([key, label]) =>

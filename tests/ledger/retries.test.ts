@@ -1,7 +1,8 @@
 /** Requests sent again, and requests that are refused as a whole: what counts as the same, and what is judged first. */
 
 import { describe, expect, it } from "vitest";
-import { amend, change, drank, hang, keyed, on, running, Stay, start, void_ } from "./stay.js";
+import { Stay } from "./stay.js";
+import { amend, change, drank, running, start, void_ } from "./telling.js";
 
 async function begun(): Promise<Stay> {
   const stay = await Stay.begun();
@@ -23,23 +24,38 @@ describe("an entry sent again with its id", () => {
   it("among others is left alone, and the others are recorded in the order of the request", async () => {
     const stay = await begun();
     await stay.post([change("09:00", 80, { id: "b" })]);
-    const request = [change("08:00", 70, { id: "a" }), change("09:00", 80, { id: "b" }), change("10:00", 90, { id: "c" })];
+    const request = [
+      change("08:00", 70, { id: "a" }),
+      change("09:00", 80, { id: "b" }),
+      change("10:00", 90, { id: "c" }),
+    ];
     const { status, body } = await stay.post(request);
     expect(status).toBe(201);
     expect(body.entries.map((entry: { id: string }) => entry.id)).toEqual(["a", "b", "c"]);
-    expect(body.entries.map((entry: { recorded: { sequence: number } }) => entry.recorded.sequence)).toEqual([7, 6, 8]);
+    expect(body.entries.map((entry: { recorded: { sequence: number } }) => entry.recorded.sequence)).toEqual([
+      7, 6, 8,
+    ]);
   });
 
   it("is the same whatever the order of its fields and the form of its numbers", async () => {
     const stay = await begun();
-    await stay.post([JSON.parse('{"id":"x","kind":"intake-measured","at":"2026-03-04T09:00:00-06:00","category":"oral","volume":5}')]);
-    const reordered = JSON.parse('{"volume":5.0,"category":"oral","at":"2026-03-04T09:00:00-06:00","kind":"intake-measured","id":"x"}');
+    await stay.post([
+      JSON.parse(
+        '{"id":"x","kind":"intake-measured","at":"2026-03-04T09:00:00-06:00","category":"oral","volume":5}',
+      ),
+    ]);
+    const reordered = JSON.parse(
+      '{"volume":5.0,"category":"oral","at":"2026-03-04T09:00:00-06:00","kind":"intake-measured","id":"x"}',
+    );
     expect((await stay.post([reordered])).status).toBe(200);
   });
 
   it.each([
     ["a default spelled out", change("09:30", 80, { id: "rate", role: "primary" })],
-    ["the same instant with another offset", { ...change("09:30", 80, { id: "rate" }), at: "2026-03-04T15:30:00Z" }],
+    [
+      "the same instant with another offset",
+      { ...change("09:30", 80, { id: "rate" }), at: "2026-03-04T15:30:00Z" },
+    ],
     ["a note added", change("09:30", 80, { id: "rate", note: "Again." })],
     ["another kind", drank("09:30", 80, { id: "rate" })],
   ])("is another body with %s", async (_what, entry) => {
@@ -75,7 +91,11 @@ describe("an entry sent again with its id", () => {
 describe("ids that are taken by other bodies", () => {
   it("are all listed, and nothing is recorded", async () => {
     const stay = await begun();
-    await stay.post([change("08:00", 80, { id: "a" }), change("09:00", 80, { id: "b" }), change("10:00", 80, { id: "c" })]);
+    await stay.post([
+      change("08:00", 80, { id: "a" }),
+      change("09:00", 80, { id: "b" }),
+      change("10:00", 80, { id: "c" }),
+    ]);
     const request = [
       change("08:00", 81, { id: "a" }),
       change("09:00", 80, { id: "b" }),
@@ -97,99 +117,25 @@ describe("ids that are taken by other bodies", () => {
 
   it("named twice in one request are refused at the later place", async () => {
     const stay = await begun();
-    const request = [change("08:00", 80, { id: "a" }), change("09:00", 80, { id: "b" }), change("09:00", 90, { id: "a" })];
+    const request = [
+      change("08:00", 80, { id: "a" }),
+      change("09:00", 80, { id: "b" }),
+      change("09:00", 90, { id: "a" }),
+    ];
     expect(await stay.faults(request)).toEqual(["#/entries/2/id repeated-id"]);
   });
 
   it("are free in another stay", async () => {
     const stay = await begun();
-    const other = { id: "stay-2", unit: "east", patient: { identifier: "P-2" }, admittedAt: "2026-03-04T06:00:00-06:00" };
+    const other = {
+      id: "stay-2",
+      unit: "east",
+      patient: { identifier: "P-2" },
+      admittedAt: "2026-03-04T06:00:00-06:00",
+    };
     await stay.ledger.admit({ id: "n", name: "N", role: "nurse", source: "person", unit: null }, other, null);
-    expect((await stay.post([start("07:00", 20, { id: "start" })], { encounter: "stay-2" })).status).toBe(201);
-  });
-});
-
-describe("what a request is judged by first", () => {
-  const stale = { ifMatch: 4 };
-
-  it("nothing, where all of it is recorded already: a retry is answered though the tag is stale", async () => {
-    const stay = await begun();
-    expect((await stay.post([start("07:00", 75, { id: "start" })], stale)).status).toBe(200);
-  });
-
-  it("the tag, before sense and before ids", async () => {
-    const stay = await begun();
-    const refusal = { problem: "stale-etag", sequence: 5, since: 4 };
-    expect(await stay.refused([change("15:00", 80)], stale)).toEqual(refusal);
-    expect(await stay.refused([start("07:00", 76, { id: "start" })], stale)).toEqual(refusal);
-    expect(await stay.refused([start("07:00", 75, { id: "start" }), change("09:00", 80)], stale)).toEqual(refusal);
-  });
-
-  it("the tag of an encounter that has not come so far, without entries since", async () => {
-    const stay = await begun();
-    expect(await stay.refused([change("09:00", 80)], { ifMatch: 6 })).toEqual({
-      problem: "stale-etag",
-      sequence: 5,
-      since: null,
-    });
-    expect((await stay.post([change("09:00", 80)], { ifMatch: 5 })).status).toBe(201);
-  });
-
-  it("sense, before ids that are taken", async () => {
-    const stay = await begun();
-    const request = [start("07:00", 76, { id: "start" }), change("15:00", 80)];
-    expect(await stay.faults(request)).toEqual(["#/entries/1/at too-far-ahead"]);
-  });
-
-  it("whether the encounter is there, before all of it", async () => {
-    const stay = await begun();
-    expect(await stay.refused([change("15:00", 80)], { encounter: "nobody", ...stale })).toEqual({
-      problem: "not-found",
-      what: "encounter",
-      id: "nobody",
-    });
-  });
-});
-
-describe("an Idempotency-Key", () => {
-  it("gives a retry without ids the same answer to the letter, and charts once", async () => {
-    const stay = await begun();
-    const request = [drank("09:00", 150)];
-    const first = await stay.send(request, { key: keyed("k-1", request) });
-    await stay.post([drank("10:00", 100)]);
-    const again = await stay.itIs("15:00").send(request, { key: keyed("k-1", request) });
-    expect(again).toEqual(first);
-    expect(await stay.sequence()).toBe(7);
-    expect(await (await stay.reopened()).send(request, { key: keyed("k-1", request) })).toEqual(first);
-  });
-
-  it("is refused with another body", async () => {
-    const stay = await begun();
-    await stay.post([drank("09:00", 150)], { key: keyed("k-1", [drank("09:00", 150)]) });
-    const other = [drank("09:00", 151)];
-    expect(await stay.refused(other, { key: keyed("k-1", other) })).toEqual({ problem: "idempotency-key-reused" });
-    expect((await stay.post(other, { key: keyed("k-2", other) })).status).toBe(201);
-  });
-
-  it("is not used up by a refusal", async () => {
-    const stay = await begun();
-    const request = [drank("15:00", 150)];
-    await stay.refused(request, { key: keyed("k-1", request) });
-    expect((await stay.itIs("15:00").post(request, { key: keyed("k-1", request) })).status).toBe(201);
-  });
-
-  it("is not used up by a dry run, which records nothing", async () => {
-    const stay = await begun();
-    const request = [drank("09:00", 150)];
-    await stay.post(request, { dryRun: true, key: keyed("k-1", request) });
-    expect((await stay.post(request, { key: keyed("k-1", request) })).status).toBe(201);
-  });
-
-  it("charts once when the retry overtakes the answer", async () => {
-    const stay = await begun();
-    const request = [hang("09:00", "b", 500), on("09:00", "flow-paused")];
-    const both = await Promise.all([1, 2].map(() => stay.post(request, { key: keyed("k-1", request) })));
-    expect(both[1]).toEqual(both[0]);
-    expect(await stay.sequence()).toBe(7);
+    expect((await stay.post([start("07:00", 20, { id: "start" })], { encounter: "stay-2" })).status).toBe(
+      201,
+    );
   });
 });

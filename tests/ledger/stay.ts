@@ -24,10 +24,10 @@ import type { EncounterBody } from "../../src/wire/encounters.js";
 import { parseEntries } from "../../src/wire/entry.js";
 import type { UnitBody, UnitPatch } from "../../src/wire/units.js";
 import { ledgerPath } from "../store/ledger-file.js";
+import { at, type Told, when } from "./telling.js";
 
 // biome-ignore lint/suspicious/noExplicitAny: answers are JSON, read by the field a test is about
 export type Json = any;
-export type Told = Record<string, unknown>;
 
 export const NURSE: Caller = { id: "n-1", name: "A. Nurse", role: "nurse", source: "person", unit: null };
 export const PUMPS: Caller = { id: "d-1", name: "Pumps", role: "device", source: "device", unit: null };
@@ -49,17 +49,6 @@ const ADMITTED: EncounterBody = {
   admittedAt: "2026-03-04T06:00:00-06:00",
   admissionWeight: { value: 70, unit: "kg" },
 };
-
-/** "4 07:30" is half past seven on 4 March 2026, Chicago winter time; "07:30" alone is on the 4th. */
-export function at(clock: string): string {
-  const [day, time] = clock.includes(" ") ? clock.split(" ") : ["4", clock];
-  const seconds = time!.length === 5 ? ":00" : "";
-  return `2026-03-${day!.padStart(2, "0")}T${time}${seconds}-06:00`;
-}
-
-export function when(clock: string): Instant {
-  return instant(Date.parse(clock.includes("T") ? clock : at(clock)));
-}
 
 export interface PostOptions {
   readonly as?: Caller;
@@ -176,9 +165,7 @@ export class Stay {
 
   async volumes(period: PeriodAsked | string, query: Partial<VolumesQuery> = {}): Promise<Json> {
     const asked = typeof period === "string" ? { shift: period } : period;
-    return done(
-      await this.#ledger.volumes("stay-1", { period: asked, by: "hour", per: "line", ...query }),
-    );
+    return done(await this.#ledger.volumes("stay-1", { period: asked, by: "hour", per: "line", ...query }));
   }
 
   /** A line's volumes by hour over a shift, in mL. */
@@ -242,85 +229,3 @@ export function done<T>(outcome: Outcome<T>): T {
 export function keyed(key: string, entries: readonly Told[]): IdempotencyKey {
   return { scope: "n-1 entries stay-1", key, fingerprint: digestOf(canonical({ entries })) };
 }
-
-export const line = (clock: string, key = "forearm"): Told => ({
-  kind: "line-placed",
-  at: at(clock),
-  line: key,
-  label: `The ${key}`,
-  route: "intravenous",
-});
-
-export const pump = (clock: string, more: Told = {}): Told => ({
-  kind: "channel-connected",
-  at: at(clock),
-  channel: "pump-1",
-  line: "forearm",
-  type: "pump",
-  rateStep: 0.1,
-  ...more,
-});
-
-export const hang = (clock: string, bag: string, volume: number, more: Told = {}): Told => ({
-  kind: "bag-hung",
-  at: at(clock),
-  channel: "pump-1",
-  bag,
-  volume,
-  fluid: { name: "Sodium chloride 0.9 %", category: "iv-fluid" },
-  ...more,
-});
-
-export const start = (clock: string, rate: number, more: Told = {}): Told => ({
-  kind: "flow-started",
-  at: at(clock),
-  channel: "pump-1",
-  rate,
-  ...more,
-});
-
-export const change = (clock: string, rate: number, more: Told = {}): Told => ({
-  kind: "rate-changed",
-  at: at(clock),
-  channel: "pump-1",
-  rate,
-  ...more,
-});
-
-export const on = (clock: string, kind: string, more: Told = {}): Told => ({
-  kind,
-  at: at(clock),
-  channel: "pump-1",
-  ...more,
-});
-
-export const drank = (clock: string, volume: number, more: Told = {}): Told => ({
-  kind: "intake-measured",
-  at: at(clock),
-  category: "oral",
-  volume,
-  ...more,
-});
-
-export const amend = (entry: string, replacement: Told, more: Told = {}): Told => ({
-  kind: "entry-amended",
-  entry,
-  reason: "Charted wrongly.",
-  replacement,
-  ...more,
-});
-
-export const void_ = (entry: string, more: Told = {}): Told => ({
-  kind: "entry-voided",
-  entry,
-  reason: "Entered in error.",
-  ...more,
-});
-
-/** A line, a pump on it, a litre and 75 mL/h from 07:00. */
-export const running = (): Told[] => [
-  line("07:00"),
-  pump("07:00"),
-  hang("07:00", "saline-1", 1_000),
-  start("07:00", 75, { id: "start" }),
-];

@@ -6,10 +6,12 @@ import { type Bag, type Channel, channelOf, type Happening, type Programme, type
 
 /** Applies one entry; kinds that are not about channels and bags do nothing. */
 export function happens(ward: Ward, entry: Happening): void {
+  if (ward.discharged && entry.kind === "channel-connected") return;
   if (entry.kind === "discharged" || entry.kind === "line-removed") {
     for (const channel of ward.channels.values()) {
       if (entry.kind === "discharged" || channel.line === entry.line) allFlowsEnd(channel);
-      if (channel.line === entry.line) channel.line = null;
+      if (entry.kind === "discharged") channel.connected = false;
+      else if (channel.line === entry.line) channel.line = null;
     }
     if (entry.kind === "discharged") ward.discharged = true;
   } else if (entry.kind === "away-started") ward.awayUnknown = entry.flows === "unknown";

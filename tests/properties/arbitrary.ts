@@ -39,7 +39,7 @@ const device = fc.constantFrom(undefined, "a", "b");
 const maybe = <T>(of: fc.Arbitrary<T>) => fc.option(of, { nil: undefined, freq: 2 });
 
 /** Kinds that follow the first minutes, weighed so that flows go on rather than end. */
-function moveOf(scale: Scale): fc.Arbitrary<Move> {
+function moveOf(scale: Scale, bags: number): fc.Arbitrary<Move> {
   const { volume } = scale;
   const rate = fc.oneof(
     { weight: 12, arbitrary: scale.rate },
@@ -47,7 +47,7 @@ function moveOf(scale: Scale): fc.Arbitrary<Move> {
   );
   const volumeToInfuse = fc.oneof(fc.constant("bag"), fc.constant("none"), volume);
   const role = fc.constantFrom("primary", "primary", "secondary");
-  const [channel, bag] = [fc.nat({ max: 3 }), fc.nat({ max: 5 })];
+  const [channel, bag] = [fc.nat({ max: 3 }), fc.nat({ max: bags - 1 })];
   const total = fc.constantFrom("primary", "secondary", "combined");
   const of = (weight: number, kind: string, more: Record<string, fc.Arbitrary<unknown>>) => ({
     weight,
@@ -88,6 +88,7 @@ function moveOf(scale: Scale): fc.Arbitrary<Move> {
     of(1, "line-removed", { line }),
     of(1, "away-started", { flows: fc.constantFrom("go-on", "unknown") }),
     of(1, "away-ended", {}),
+    of(1, "discharged", {}),
   ) as unknown as fc.Arbitrary<Move>;
 }
 
@@ -117,13 +118,13 @@ const tie = fc.record({
   ),
 });
 
-/** Random encounters of a scale, with at most so many moves after the first minutes. */
-export function encounterOf(scale: Scale, maxMoves = 24): fc.Arbitrary<Encounter> {
+/** Random encounters of a scale, with at most so many moves after the first minutes, and among so many bags. */
+export function encounterOf(scale: Scale, maxMoves = 24, bags = 6): fc.Arbitrary<Encounter> {
   const parts = fc.record({
     lasts: scale.lasts,
     channels: fc.array(channelOf(scale), { minLength: 1, maxLength: 4 }),
     labels: fc.array(scale.label, { minLength: 6, maxLength: 6 }),
-    moves: fc.array(fc.tuple(moveOf(scale), tie), { maxLength: maxMoves }),
+    moves: fc.array(fc.tuple(moveOf(scale, bags), tie), { maxLength: maxMoves }),
   });
   return parts.map(({ lasts, channels, labels, moves }) => {
     const begin = channels.flatMap(({ line, device, start }, channel): Move[] => [

@@ -75,33 +75,47 @@ describe("the order of recording", () => {
 });
 
 describe("stopping on the way", () => {
+  interface Stop {
+    /** In millionths of the stay, or where an entry stands or a flow ends. */
+    readonly where: number | "an entry" | "an end";
+    /** Whether the entries of that very instant come before the stop or after it. */
+    readonly before: boolean;
+  }
+  const anywhere = fc.oneof(millionth, fc.constantFrom("an entry" as const, "an end" as const));
+  const stop: fc.Arbitrary<Stop> = fc.record({ where: anywhere, before: fc.boolean() });
+
   it("at any instants, and going on from there, is folding at once", { timeout: PATIENCE }, () => {
-    const stops = fc.array(fc.oneof(millionth, fc.constantFrom<string[]>("an entry", "an end")), {
-      maxLength: 5,
-    });
-    const property = fc.property(encounter, stops, fc.nat(), ({ entries, until }, stops, pick) => {
-      const atOnce = fold(entries, until);
-      const instants = stops
-        .map((stop, i) => {
-          if (typeof stop === "number") return instantAt({ entries, until }, stop);
-          const of =
-            stop === "an entry" ? entries.map(({ entry }) => entry.at) : atOnce.flows.map(({ end }) => end);
-          return of.length === 0 ? until : of[(pick + i) % of.length]!;
-        })
-        .sort((a, b) => a - b);
-      let [folded, from] = [NOTHING_FOLDED, Number.NEGATIVE_INFINITY];
-      for (const stop of [...instants, until]) {
-        const meanwhile = entries.filter(({ entry: { at } }) => at > from && at <= stop);
-        [folded, from] = [foldOn(folded, meanwhile, stop), stop];
+    const stops = fc.array(stop, { maxLength: 5 });
+    const property = fc.property(encounter, stops, fc.nat(), (stay, stops, pick) => {
+      const atOnce = fold(stay.entries, stay.until);
+      const [happenings, ends] = [
+        stay.entries.map(({ entry }) => entry.at),
+        atOnce.flows.map(({ end }) => end),
+      ];
+      const placed = stops.map(({ where, before }, i) => {
+        if (typeof where === "number") return { at: instantAt(stay, where), before };
+        const instants = where === "an entry" || ends.length === 0 ? happenings : ends;
+        return { at: instants[(pick + i) % instants.length]!, before };
+      });
+      let folded = NOTHING_FOLDED;
+      let ahead: readonly Placed[] = stay.entries;
+      for (const { at, before } of placed.sort((a, b) => a.at - b.at)) {
+        const isDue = ({ entry }: Placed) => entry.at < at || (before && entry.at === at);
+        folded = foldOn(folded, ahead.filter(isDue), at);
+        ahead = ahead.filter((placed) => !isDue(placed));
       }
-      expect(answers(folded, [...instants, until])).toEqual(answers(atOnce, [...instants, until]));
+      folded = foldOn(folded, ahead, stay.until);
+      const instants = [...placed.map(({ at }) => at), stay.until];
+      expect(answers(folded, instants)).toEqual(answers(atOnce, instants));
       expect(folded.state).toEqual(atOnce.state);
     });
-    const examples = REMEMBERED.map(({ encounter }): [Encounter, string[], number] => [
-      encounter,
-      ["an entry", "an end", "an end"],
-      4,
-    ]);
+    const stopped: Stop[] = [
+      { where: "an entry", before: false },
+      { where: "an end", before: false },
+    ];
+    const examples = REMEMBERED.map(
+      ({ encounter }) => [encounter, stopped, 3] as [Encounter, Stop[], number],
+    );
     fc.assert(property, { ...runs(200), examples });
   });
 });

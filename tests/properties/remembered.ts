@@ -100,6 +100,15 @@ export const REMEMBERED: readonly Remembered[] = [
     secondary("08:30", 50, "resume-primary"),
   ),
   shift(
+    "a bag hung again has what it had left",
+    pump("07:00"),
+    hang("07:00", "saline", 100),
+    start("07:00", 80, { volumeToInfuse: "none" } as Partial<Told>),
+    patient("08:00", "bag-taken-down", { bag: "saline" }),
+    hang("09:00", "saline", 100),
+    start("09:00", 80, { volumeToInfuse: "none" } as Partial<Told>),
+  ),
+  shift(
     "a bag primed in the minute in which it is hung",
     ...saline.slice(0, 2),
     patient("07:00", "bag-adjusted", { bag: "saline", volume: mL(-900) }),

@@ -63,9 +63,11 @@ const total = { total: "primary", expected: 300, lastReading: 162.5, atRisk: 137
 const channel = {
   channel: "pump-1",
   line: "forearm",
+  connected: true,
   delivering: "primary",
-  flow: { bag: "saline-1", rate: 75, left: null, emptyAt: NINE, endsAt: null },
-  totals: [{ ...total, flows: [{ start: AT, end: NINE, bag: "saline-1", rate: "unknown", volume: 137.5 }] }],
+  hold: "none",
+  flow: { bag: "saline-1", role: "primary", rate: 75, left: 863, emptyAt: NINE, endsAt: null },
+  totals: [{ ...total, flows: [{ start: AT, end: NINE, bag: "saline-1", rate: null, volume: 137.5 }] }],
 };
 
 const question = {
@@ -83,22 +85,22 @@ describe("an answer as the contract shows it", () => {
       EntriesRecorded,
       { ledger: { sequence: 4, digest }, entries: [entry], findings: [finding] },
     ],
-    ["a list of entries", EntryList, { entries: [entry], next: "/v1/encounters/stay-1/entries?after=4" }],
+    ["a list of entries", EntryList, { asOf, until: NINE, entries: [entry], next: "/v1/encounters/stay-1/entries?after=4" }],
     ["an entry and its amendments", EntryWithAmendments, { ...entry, amendments: [] }],
     [
       "a dry run",
       DryRun,
       {
         ledger: { sequence: 0, digest: "" },
-        entries: [{ id: "start-1", kind: "flow-started", at: AT, channel: "pump-1", rate: 75 }],
+        entries: [entry],
         findings: [],
-        effects: [{ row: "saline-1", start: AT, end: NINE, before: null, after: 150 }],
+        effects: [{ row: { line: "forearm", label: "Left forearm" }, start: AT, end: NINE, before: null, after: 150 }],
         totals: [channel],
       },
     ],
     ["findings", FindingList, { asOf, findings: [finding] }],
     ["volumes", Volumes, volumes],
-    ["running totals", Totals, { at: NINE, asOf, channels: [channel] }],
+    ["running totals", Totals, { at: NINE, asOf, until: NINE, channels: [channel] }],
     ["a question", problems.TotalsAtRisk, question],
     ["a problem of any type", problems.Problem, question],
   ])("%s", (_, schema, answer) => {

@@ -33,23 +33,19 @@ export const Problem = z
     examples: [{ type: "/problems/not-found", title: "Not found", status: 404 }],
   });
 
-export const InvalidEntries = problem("invalid-entries", {
-  errors: z
-    .array(
-      z
-        .strictObject({
-          pointer: Pointer,
-          code: z
-            .string()
-            .describe(
-              `For programs. In form: ${FAULT_CODES.join(", ")}; in sense: such as dose-without-weight.`,
-            ),
-          detail: Detail,
-        })
-        .meta({ id: "Fault", description: "One thing wrong with a body." }),
-    )
-    .describe("Everything that is wrong, at most 1,000."),
-}).meta({
+const Faults = z
+  .array(
+    z
+      .strictObject({
+        pointer: Pointer,
+        code: z.enum(FAULT_CODES).describe("For programs."),
+        detail: Detail,
+      })
+      .meta({ id: "Fault", description: "One thing wrong with a body." }),
+  )
+  .describe("Everything that is wrong, at most 1,000.");
+
+export const InvalidEntries = problem("invalid-entries", { errors: Faults }).meta({
   id: "InvalidEntries",
   description: "422: the body is JSON, and not acceptable in form or sense.",
   examples: [
@@ -62,11 +58,87 @@ export const InvalidEntries = problem("invalid-entries", {
   ],
 });
 
-export const BadRequest = problem("bad-request", {
-  errors: z.array(z.strictObject({ parameter: z.string(), code: z.string(), detail: Detail })).optional(),
+export const InvalidBody = problem("invalid-body", { errors: Faults }).meta({
+  id: "InvalidBody",
+  description: "422: the body of anything but entries is JSON, and not acceptable in form or sense.",
+});
+
+export const NotJson = problem("not-json", {}).meta({
+  id: "NotJson",
+  description: "400: the body is no JSON in UTF-8, or names a member of an object twice.",
+});
+
+export const BadParameter = problem("bad-parameter", {
+  errors: z
+    .array(
+      z
+        .strictObject({
+          parameter: z.string().describe("The query parameter or header."),
+          code: z.string().describe("For programs: a code of a fault, or one of the parameter's own."),
+          detail: Detail,
+        })
+        .meta({ id: "ParameterFault", description: "One thing wrong with a query or header." }),
+    )
+    .min(1)
+    .describe("Everything that is wrong with the query, or with a header."),
 }).meta({
-  id: "BadRequest",
-  description: "400: not JSON, or a query parameter or header that cannot be used.",
+  id: "BadParameter",
+  description: "400: a query parameter or header that cannot be used.",
+});
+
+export const Unauthenticated = problem("unauthenticated", {}).meta({
+  id: "Unauthenticated",
+  description: "401: no token, or one that is not known.",
+});
+
+export const Forbidden = problem("forbidden", {}).meta({
+  id: "Forbidden",
+  description: "403: the caller's role may not do this.",
+});
+
+export const NotFound = problem("not-found", {}).meta({
+  id: "NotFound",
+  description: "404: not there, or not the caller's to see.",
+});
+
+export const MethodNotAllowed = problem("method-not-allowed", {}).meta({
+  id: "MethodNotAllowed",
+  description: "405: there is something at this address, but not for this method.",
+});
+
+export const IdExists = problem("id-exists", { id: Key.describe("The id that is taken.") }).meta({
+  id: "IdExists",
+  description: "409: a unit or encounter with this id is there already.",
+});
+
+export const TooLarge = problem("too-large", {}).meta({
+  id: "TooLarge",
+  description: "413: the body is larger than 1 MiB.",
+});
+
+export const MediaType = problem("media-type", {}).meta({
+  id: "MediaType",
+  description: "415: the body is not sent as application/json in UTF-8.",
+});
+
+export const IdempotencyKeyReused = problem("idempotency-key-reused", {}).meta({
+  id: "IdempotencyKeyReused",
+  description: "422: the Idempotency-Key came with another request before.",
+});
+
+export const TooManyRequests = problem("too-many-requests", {}).meta({
+  id: "TooManyRequests",
+  description: "429: too many requests without a valid token.",
+});
+
+export const Internal = problem("internal", {}).meta({
+  id: "Internal",
+  description: "500: a mistake of the service itself.",
+});
+
+export const Unavailable = problem("unavailable", {}).meta({
+  id: "Unavailable",
+  description: "503: the ledger cannot be reached or written at the moment; nothing was recorded.",
 });
 
 const AtRisk = z

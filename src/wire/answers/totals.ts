@@ -4,20 +4,22 @@ import { z } from "zod";
 import { TotalName } from "../entries/totals.js";
 import { InstantText } from "../instant.js";
 import { Key } from "../text.js";
-import { AsOf } from "./head.js";
+import { AsOf, Until } from "./head.js";
+import { FlowRole } from "./flows.js";
 
 const Delivering = z.enum(["nothing", "primary", "secondary", "bolus"]);
-const Speed = z.union([z.number().gt(0), z.literal("unknown")]).describe('In mL/h, or `"unknown"`.');
+const Speed = z.number().gt(0).nullable().describe("In mL/h; null when nobody knows it.");
 const Bag = Key.nullable().describe("The bag; null where none is known.");
 
 const Flow = z
   .strictObject({
     bag: Bag,
+    role: FlowRole,
     rate: Speed,
     dripRate: z.number().min(0).optional().describe("Drops per minute of a gravity set."),
-    left: z.number().nullable().describe("What is left of the volume to infuse, in mL; null for no limit."),
-    emptyAt: InstantText.nullable().describe("Forecast: when the bag is empty at this rate."),
-    endsAt: InstantText.nullable().describe("Forecast: when the flow ends at this rate."),
+    left: z.number().nullable().describe("What the bag is said to hold, in mL, never below 0; null without a bag."),
+    emptyAt: InstantText.nullable().describe("Forecast: when the bag is empty, if the flow goes on as programmed."),
+    endsAt: InstantText.nullable().describe("Forecast: when the flow ends by itself, if nothing is changed."),
   })
   .meta({ id: "RunningFlow", description: "What the channel delivers now." });
 
@@ -40,7 +42,7 @@ export const RunningTotal = z
       .nullable()
       .describe("What was read last, in mL; null when nothing was since a clear."),
     atRisk: z.number().describe("What only the device knows, in mL."),
-    since: InstantText.nullable().describe("Since the last reading or clear; null when there was neither."),
+    since: InstantText.describe("Since when: the last reading or clear, or the connection."),
     flows: z.array(PastFlow).describe("The flows that what is at risk comes from."),
   })
   .meta({ id: "RunningTotal", description: "One counter of a channel." });
@@ -48,13 +50,17 @@ export const RunningTotal = z
 export const ChannelTotals = z
   .strictObject({
     channel: Key,
-    line: Key.nullable().describe("Where it is connected; null when it is not."),
+    line: Key.nullable().describe("The line it is or was last connected to; null when none is known."),
+    connected: z.boolean().describe("Whether it is connected to a line."),
     delivering: Delivering.describe("What it delivers from."),
+    hold: z
+      .enum(["none", "paused", "waiting"])
+      .describe("Whether it stands still by a pause, or waits for somebody after a secondary or bolus."),
     flow: Flow.nullable().describe("What flows; null when nothing does."),
     totals: z.array(RunningTotal),
   })
   .meta({ id: "ChannelTotals", description: "A channel: what it delivers, and its running totals." });
 
 export const Totals = z
-  .strictObject({ at: InstantText, asOf: AsOf, channels: z.array(ChannelTotals) })
+  .strictObject({ at: InstantText, asOf: AsOf, until: Until, channels: z.array(ChannelTotals) })
   .meta({ id: "Totals", description: "Every channel's running totals at an instant." });

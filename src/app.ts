@@ -1,0 +1,86 @@
+/**
+ * The service without a port: every plugin in plain sight, in the order in which a request meets them.
+ * It knows no environment and no clock of its own, so that a test has it as it is in production.
+ */
+
+import helmet from "@fastify/helmet";
+import rateLimit from "@fastify/rate-limit";
+import Fastify, { type FastifyBaseLogger, type FastifyInstance } from "fastify";
+import { Callers } from "./access/callers.js";
+import type { Clock, Ledger } from "./ledger/ledger.js";
+import { api } from "./rest/api.js";
+import { PREFIX } from "./rest/addresses.js";
+import { acceptJsonAlone, MOST_BYTES } from "./rest/bodies.js";
+import { logAnswers, requestId, SERIALIZERS } from "./rest/logging.js";
+import { openRoutes } from "./rest/open-routes.js";
+import { page } from "./rest/page.js";
+import { problemPages } from "./rest/problem-pages.js";
+import { reference } from "./rest/reference.js";
+import { problemOfError, sendProblem } from "./rest/replies.js";
+import type { Store } from "./store/store.js";
+
+export interface AppParts {
+  readonly ledger: Ledger;
+  /** Where tokens are looked up. */
+  readonly store: Pick<Store, "tokenByHash">;
+  readonly clock: Clock;
+  readonly logger?: FastifyBaseLogger | undefined;
+  /** Where the built page is; without it there is none. */
+  readonly pageRoot?: string | undefined;
+}
+
+/** Requests without a valid token from one address in one minute, before they are turned away unread. */
+const FAILURES = { max: 60, timeWindow: 60_000 };
+
+/** What a page may load, run and send: what comes from here, and nothing inline. */
+const POLICY = {
+  useDefaults: false,
+  directives: {
+    defaultSrc: ["'self'"],
+    baseUri: ["'none'"],
+    formAction: ["'self'"],
+    frameAncestors: ["'none'"],
+    objectSrc: ["'none'"],
+  },
+};
+
+export async function buildApp(parts: AppParts): Promise<FastifyInstance> {
+  const { ledger, store, clock, logger, pageRoot } = parts;
+  const app: FastifyInstance = Fastify({
+    ...(logger === undefined ? {} : { loggerInstance: logger.child({}, { serializers: SERIALIZERS }) }),
+    disableRequestLogging: true,
+    requestIdHeader: false,
+    genReqId: requestId,
+    bodyLimit: MOST_BYTES,
+    frameworkErrors: (error, _, reply) => sendProblem(reply as never, problemOfError(error)),
+  });
+  app.decorateRequest("caller", null);
+  acceptJsonAlone(app);
+  logAnswers(app);
+  app.setErrorHandler((error: Error, request, reply) => {
+    const problem = problemOfError(error);
+    if (problem.name === "internal" || problem.name === "unavailable") request.log.error(error, problem.name);
+    return sendProblem(reply, problem);
+  });
+  app.setNotFoundHandler((_, reply) =>
+    sendProblem(reply, { name: "not-found", detail: "There is nothing at this address." }),
+  );
+
+  await app.register(helmet, { contentSecurityPolicy: POLICY });
+  await app.register(rateLimit, { global: false });
+  const limit = app.createRateLimit(FAILURES);
+  await app.register(api, {
+    prefix: PREFIX,
+    ledger,
+    callers: new Callers(store, clock),
+    failed: async (request) => {
+      const counted = await limit(request);
+      return counted.isAllowed || !counted.isExceeded ? null : counted.ttlInSeconds;
+    },
+  });
+  await app.register(openRoutes, { ledger });
+  await app.register(problemPages);
+  await app.register(reference);
+  if (pageRoot !== undefined) await app.register(page, { root: pageRoot });
+  return app;
+}

@@ -1,0 +1,114 @@
+/** Encounters: patients' stays, from the admission to the discharge. */
+
+import { z } from "zod";
+import { done, refused } from "../ledger/refusal.js";
+import { Next } from "../wire/answers/head.js";
+import { EncounterAnswer, EncounterBody, EncounterPatch, EncounterWithShifts } from "../wire/encounters.js";
+import { Key } from "../wire/text.js";
+import { sequenceTag } from "./conditions.js";
+import { idempotencyKey } from "./idempotency.js";
+import { listed } from "./lists.js";
+import { limitOf, PAGE } from "./parameters.js";
+import { type AnyRoute, bodyOf, route } from "./route.js";
+import { sent } from "./written.js";
+
+const EncounterList = z
+  .strictObject({ encounters: z.array(EncounterAnswer), next: Next })
+  .meta({ id: "EncounterList", description: "Encounters, in order of their ids." });
+
+export const ENCOUNTERS: readonly AnyRoute[] = [
+  route({
+    method: "GET",
+    path: "/v1/encounters",
+    operation: "listEncounters",
+    tag: "Encounters",
+    summary: "List encounters",
+    description: "The encounters of the units that the token is good for, in order of their ids.",
+    query: z.strictObject({
+      unit: Key.optional().describe("Only those of this unit."),
+      open: z
+        .boolean()
+        .optional()
+        .describe("Only those that last (`true`), or only those that have ended (`false`)."),
+      ...PAGE,
+    }),
+    answers: [{ status: 200, description: "A page of encounters.", schema: EncounterList, headers: ["Link"] }],
+    problems: ["not-found"],
+    handle: async (ledger, { caller, query, url }) => {
+      const { unit, open = null, after = null } = query;
+      if (unit !== undefined) {
+        const there = isTheirs(caller.unit, unit) ? await ledger.unit(unit) : noUnit(unit);
+        if (there.refused) return there;
+      }
+      const page = await ledger.encounters(unit ?? caller.unit, open, after, limitOf(query));
+      return done(listed({ encounters: page.items }, page.next, url));
+    },
+  }),
+  route({
+    method: "POST",
+    path: "/v1/encounters",
+    operation: "admit",
+    tag: "Encounters",
+    summary: "Admit a patient",
+    description: "A stay begins in a unit. Whom it is of is told here and in no entry.",
+    headers: ["Idempotency-Key"],
+    body: bodyOf(EncounterBody, "The stay."),
+    answers: [
+      {
+        status: 201,
+        description: "The patient is admitted.",
+        schema: EncounterAnswer,
+        headers: ["ETag", "Location"],
+      },
+    ],
+    problems: ["id-exists", "not-found"],
+    handle: async (ledger, asked) => {
+      const { caller, body } = asked;
+      if (!isTheirs(caller.unit, body.unit)) return noUnit(body.unit);
+      const key = idempotencyKey(asked);
+      if (key.refused) return key;
+      return sent(await ledger.admit(caller, body, key.done), "/v1/encounters");
+    },
+  }),
+  route({
+    method: "GET",
+    path: "/v1/encounters/{encounter}",
+    operation: "getEncounter",
+    tag: "Encounters",
+    summary: "Read an encounter",
+    description: "One stay, where its chain of entries ends, and its shifts, the latest first.",
+    answers: [{ status: 200, description: "The encounter.", schema: EncounterWithShifts, headers: ["ETag"] }],
+    problems: [],
+    handle: async (ledger, { ids }) => {
+      const found = await ledger.encounter(ids.encounter ?? "");
+      if (found.refused) return found;
+      const { answer, sequence } = found.done;
+      return done({ status: 200, body: answer, headers: { etag: sequenceTag(sequence) } });
+    },
+  }),
+  route({
+    method: "PATCH",
+    path: "/v1/encounters/{encounter}",
+    operation: "changeEncounter",
+    tag: "Encounters",
+    summary: "Move or discharge a patient",
+    description:
+      "The patient moves to another unit, which charts from that instant; or is discharged, and what still runs then ends there; or has another bed.",
+    body: bodyOf(EncounterPatch, "Exactly one of move, discharge and bed."),
+    answers: [
+      { status: 200, description: "The encounter as it is now.", schema: EncounterAnswer, headers: ["ETag"] },
+    ],
+    problems: [],
+    handle: async (ledger, { caller, ids, body }) =>
+      sent(await ledger.changeEncounter(caller, ids.encounter ?? "", body)),
+  }),
+];
+
+/** Whether a caller bound to `own` may act on a unit; one that is bound to none may act on all. */
+function isTheirs(own: string | null, unit: string): boolean {
+  return own === null || own === unit;
+}
+
+function noUnit(unit: string) {
+  return refused({ problem: "not-found", what: "unit", id: unit });
+}

@@ -1,0 +1,205 @@
+/**
+ * The problems a request can have: one table of every type with its status, its title, and what its page
+ * says of it. A problem document (RFC 9457) is made here and nowhere else.
+ */
+
+import type { z } from "zod";
+import * as documents from "../wire/answers/problems.js";
+
+export interface ProblemType {
+  readonly status: number;
+  readonly title: string;
+  /** What it means, in a sentence or two. */
+  readonly means: string;
+  /** What the caller can do about it. */
+  readonly settle: string;
+  /** Members of an example beside type, title and status; `detail` among them. */
+  readonly example: Readonly<Record<string, unknown>>;
+  readonly document: z.ZodType;
+}
+
+export const PROBLEMS = {
+  "not-json": {
+    status: 400,
+    title: "Not JSON",
+    means:
+      "The body is not JSON text in UTF-8, or an object in it names the same member twice, of which all but one would be lost.",
+    settle: "Send one JSON value, written by a JSON library.",
+    example: { detail: 'The member "rate" stands twice in one object.' },
+    document: documents.NotJson,
+  },
+  "bad-parameter": {
+    status: 400,
+    title: "A parameter cannot be used",
+    means:
+      "A query parameter is unknown, missing, of a wrong form or beyond what can be answered, or a header is. Every one of the query is named at once.",
+    settle:
+      "Correct what `errors` names. An instant carries an offset, and a plus sign in a query is written %2B.",
+    example: {
+      errors: [
+        { parameter: "from", code: "no-offset", detail: '"from" must carry an offset, such as "-06:00" or "Z".' },
+      ],
+    },
+    document: documents.BadParameter,
+  },
+  unauthenticated: {
+    status: 401,
+    title: "No valid token",
+    means: "The request has no bearer token, or one the ledger does not know.",
+    settle: "Send `Authorization: Bearer` and a token that was made for you.",
+    example: { detail: "The token is not known here." },
+    document: documents.Unauthenticated,
+  },
+  forbidden: {
+    status: 403,
+    title: "Not for this role",
+    means: "The token is valid, but what was asked is not for its role.",
+    settle: "Use a token of a role that may do this; `GET /v1/me` says which role yours has.",
+    example: { detail: "A device does not read the record." },
+    document: documents.Forbidden,
+  },
+  "not-found": {
+    status: 404,
+    title: "Not found",
+    means:
+      "There is nothing at this address, or it belongs to a unit that the token is not for. The answer does not tell the two apart.",
+    settle: "Look at the address and its ids. A patient who has moved belongs to the new unit.",
+    example: { detail: 'There is no encounter "stay-1" here.' },
+    document: documents.NotFound,
+  },
+  "method-not-allowed": {
+    status: 405,
+    title: "Not by this method",
+    means: "There is something at this address, but not for this method.",
+    settle: "Use a method that the header `Allow` names. Nothing in the ledger is ever put or deleted.",
+    example: { detail: "DELETE is not for this address." },
+    document: documents.MethodNotAllowed,
+  },
+  "id-exists": {
+    status: 409,
+    title: "The id is taken",
+    means: "A unit or an encounter with this id is there already. Nothing was recorded.",
+    settle: "Choose another id, or leave it out and the ledger makes one.",
+    example: { id: "stay-1", detail: 'There is an encounter "stay-1" already.' },
+    document: documents.IdExists,
+  },
+  "entry-exists": {
+    status: 409,
+    title: "An entry with another body has this id",
+    means:
+      "Ids of the request are taken by entries that say something else. Nothing of the request was recorded. The same id with the same body would have been taken for a retry.",
+    settle: "Give a new fact a new id. To correct an entry, post an `entry-amended` or `entry-voided`.",
+    example: {
+      entries: [{ pointer: "#/entries/0/id", id: "start-1" }],
+      detail: 'Entries with other bodies have these ids: "start-1".',
+    },
+    document: documents.EntryExists,
+  },
+  "precondition-failed": {
+    status: 412,
+    title: "Something was recorded since",
+    means: "`If-Match` names a state of the encounter that is no longer its last. Nothing was recorded.",
+    settle: "Read the entries since, at the address in `entries`, and send the request again with the new ETag.",
+    example: {
+      sequence: 14,
+      entries: "/v1/encounters/stay-1/entries?order=recorded&after=12",
+      detail: "The encounter has 14 entries now.",
+    },
+    document: documents.PreconditionFailed,
+  },
+  "too-large": {
+    status: 413,
+    title: "The body is too large",
+    means: "A body may have 1 MiB at most.",
+    settle: "Send the entries in several requests, of 500 entries each at most.",
+    example: { detail: "A body may have 1 MiB at most." },
+    document: documents.TooLarge,
+  },
+  "media-type": {
+    status: 415,
+    title: "Not the media type",
+    means: "A body is taken as `application/json` in UTF-8 only.",
+    settle: "Send `Content-Type: application/json`.",
+    example: { detail: "Send the body as application/json in UTF-8." },
+    document: documents.MediaType,
+  },
+  "invalid-entries": {
+    status: 422,
+    title: "The entries cannot be recorded",
+    means:
+      "The body is JSON, but not acceptable in form or in sense. Everything that is wrong is named at once, each with a JSON Pointer into the body. Nothing was recorded.",
+    settle: "Correct what `errors` names; programs switch on `code`, the sentences are for people.",
+    example: {
+      errors: [{ pointer: "#/entries/0/rate", code: "out-of-range", detail: '"rate" must be above 0.' }],
+    },
+    document: documents.InvalidEntries,
+  },
+  "invalid-body": {
+    status: 422,
+    title: "The body is not acceptable",
+    means:
+      "The body is JSON, but not acceptable in form or in sense. Everything that is wrong is named at once, each with a JSON Pointer into the body. Nothing was recorded.",
+    settle: "Correct what `errors` names; programs switch on `code`, the sentences are for people.",
+    example: { errors: [{ pointer: "#/zone", code: "not-one-of", detail: '"zone" must be a zone of the tz database.' }] },
+    document: documents.InvalidBody,
+  },
+  "idempotency-key-reused": {
+    status: 422,
+    title: "The Idempotency-Key was used before",
+    means: "The same caller has sent this key to this address with another request.",
+    settle: "Make a new key for each new request, and send the same one only with a retry.",
+    example: { detail: "This key came with another request before." },
+    document: documents.IdempotencyKeyReused,
+  },
+  "too-many-requests": {
+    status: 429,
+    title: "Too many requests without a valid token",
+    means: "This address has sent many requests that no valid token came with. Valid tokens are let in all the same.",
+    settle: "Wait for as many seconds as `Retry-After` says, and look at the token.",
+    example: { detail: "Try again in 60 s." },
+    document: documents.TooManyRequests,
+  },
+  internal: {
+    status: 500,
+    title: "A mistake of the service",
+    means: "The service made a mistake. It has written down which, under the id in the header `x-request-id`.",
+    settle: "Tell whoever runs the service that id. A retry with the same ids or Idempotency-Key charts nothing twice.",
+    example: {},
+    document: documents.Internal,
+  },
+  unavailable: {
+    status: 503,
+    title: "The ledger cannot be reached",
+    means: "The database cannot be read or written at the moment. Nothing was recorded.",
+    settle: "Try again after as many seconds as `Retry-After` says, with the same ids or Idempotency-Key.",
+    example: { detail: "Try again in 1 s." },
+    document: documents.Unavailable,
+  },
+} as const satisfies Readonly<Record<string, ProblemType>>;
+
+export type ProblemName = keyof typeof PROBLEMS;
+
+export const PROBLEM_NAMES = Object.keys(PROBLEMS) as ProblemName[];
+
+/** The type of a problem by its name; undefined for a name that is none. */
+export function problemType(name: string): ProblemType | undefined {
+  return Object.hasOwn(PROBLEMS, name) ? PROBLEMS[name as ProblemName] : undefined;
+}
+
+/** One problem of one request. */
+export interface Problem {
+  readonly name: ProblemName;
+  readonly detail?: string | undefined;
+  /** Members of the document that its type has beside those of every problem. */
+  readonly members?: object | undefined;
+  readonly headers?: Readonly<Record<string, string>> | undefined;
+}
+
+export const PROBLEM_JSON = "application/problem+json; charset=utf-8";
+
+/** The document as JSON text. */
+export function problemText({ name, detail, members }: Problem): string {
+  const { title, status } = PROBLEMS[name];
+  const said = detail === undefined ? {} : { detail };
+  return JSON.stringify({ type: `/problems/${name}`, title, status, ...said, ...members });
+}

@@ -1,0 +1,56 @@
+/**
+ * The API description for people: a page that is served with everything it needs, so that it also works
+ * where there is no other network. It makes its styles and starts its script inside the page; what
+ * that needs is allowed here alone, and nothing of another origin is.
+ */
+
+import { createHash } from "node:crypto";
+import scalar from "@scalar/fastify-api-reference";
+import type { FastifyInstance } from "fastify";
+import { openApi } from "./openapi.js";
+
+const PREFIX = "/reference";
+
+export async function reference(app: FastifyInstance): Promise<void> {
+  let text: string | undefined;
+  app.get("/openapi.json", (_, reply) => {
+    text ??= JSON.stringify(openApi());
+    return reply.type("application/json; charset=utf-8").send(text);
+  });
+  app.addHook("onSend", async (_, reply, payload) => {
+    const html = String(reply.getHeader("content-type") ?? "").startsWith("text/html");
+    if (html && typeof payload === "string") reply.header("content-security-policy", policyFor(payload));
+    return payload;
+  });
+  await app.register(scalar, {
+    routePrefix: PREFIX,
+    configuration: {
+      url: "/openapi.json",
+      pageTitle: "API of the infusion ledger",
+      withDefaultFonts: false,
+      telemetry: false,
+      showDeveloperTools: "never",
+      hideClientButton: true,
+      agent: { disabled: true },
+      mcp: { disabled: true },
+    },
+  });
+}
+
+/** The page's own inline scripts by their digests; inline styles, which it makes while it runs; itself. */
+function policyFor(html: string): string {
+  const scripts = [...html.matchAll(/<script(?![^>]*\ssrc=)[^>]*>([\s\S]*?)<\/script>/g)].map(
+    ([, script = ""]) => `'sha256-${createHash("sha256").update(script).digest("base64")}'`,
+  );
+  return [
+    "default-src 'self'",
+    `script-src 'self' ${scripts.join(" ")}`,
+    "style-src 'self' 'unsafe-inline'",
+    "img-src 'self' data:",
+    "font-src 'self' data:",
+    "base-uri 'none'",
+    "form-action 'none'",
+    "frame-ancestors 'none'",
+    "object-src 'none'",
+  ].join("; ");
+}

@@ -1,0 +1,55 @@
+/** From a refusal of the ledger to the problem that the API answers. */
+
+import type { Refusal } from "../ledger/refusal.js";
+import type { Problem } from "./problems.js";
+
+/** What of a request a problem may speak about. */
+export interface Refused {
+  /** The path's parameters. */
+  readonly ids: Readonly<Record<string, string>>;
+  /** The body as it was sent. */
+  readonly body: unknown;
+}
+
+export function problemOf(refusal: Refusal, refused: Refused): Problem {
+  switch (refusal.problem) {
+    case "not-found":
+      return { name: "not-found", detail: `There is no ${refusal.what} "${refusal.id}" here.` };
+    case "forbidden":
+      return { name: "forbidden", detail: refusal.detail };
+    case "bad-parameter":
+      return { name: "bad-parameter", members: { errors: refusal.errors } };
+    case "idempotency-key-reused":
+      return { name: "idempotency-key-reused", detail: "This key came with another request before." };
+    case "stale-etag":
+      return stale(refusal.sequence, refusal.since, refused.ids.encounter ?? "");
+    case "invalid-entries":
+    case "invalid-body":
+      return { name: refusal.problem, members: { errors: refusal.errors } };
+    case "entry-exists": {
+      const detail = `Entries with other bodies have these ids: ${refusal.ids.map((id) => `"${id}"`).join(", ")}.`;
+      return { name: "entry-exists", detail, members: { entries: placesOf(refusal.ids, refused.body) } };
+    }
+    case "id-exists": {
+      const detail = `There is ${refusal.what === "unit" ? "a" : "an"} ${refusal.what} "${refusal.id}" already.`;
+      return { name: "id-exists", detail, members: { id: refusal.id } };
+    }
+    default:
+      return refusal satisfies never;
+  }
+}
+
+function stale(sequence: number, since: number | null, encounter: string): Problem {
+  const address = `/v1/encounters/${encounter}/entries?order=recorded`;
+  const entries = since === null ? address : `${address}&after=${since}`;
+  const detail = `The encounter has ${sequence} ${sequence === 1 ? "entry" : "entries"} now.`;
+  return { name: "precondition-failed", detail, members: { sequence, entries }, headers: { etag: `"${sequence}"` } };
+}
+
+/** Where the ids stand in the body. */
+function placesOf(ids: readonly string[], body: unknown): { pointer: string; id: string }[] {
+  const { entries } = body as { readonly entries: readonly { readonly id?: string }[] };
+  return entries.flatMap(({ id }, index) =>
+    id !== undefined && ids.includes(id) ? [{ pointer: `#/entries/${index}/id`, id }] : [],
+  );
+}

@@ -1,0 +1,95 @@
+/**
+ * What a route of the API is: how it is asked, what it answers, which problems it can have, and the
+ * function that answers. The service is registered from it and the API description written from it, so
+ * neither can say what the other does not.
+ */
+
+import type { IncomingHttpHeaders } from "node:http";
+import type { z } from "zod";
+import type { Caller, Ledger } from "../ledger/ledger.js";
+import type { Outcome } from "../ledger/refusal.js";
+import type { Fault } from "../wire/fault.js";
+import { parse } from "../wire/parse.js";
+import type { ProblemName } from "./problems.js";
+
+/** One answer that is no problem. */
+export interface Answer {
+  readonly status: 200 | 201 | 304;
+  readonly description: string;
+  /** None for an answer without a body. */
+  readonly schema?: z.ZodType;
+  readonly headers?: readonly AnswerHeader[];
+}
+
+export type AnswerHeader = "ETag" | "Location" | "Link" | "Retry-After" | "WWW-Authenticate" | "Allow";
+
+/** A request header that a route understands. */
+export type RequestHeader = "If-Match" | "If-None-Match" | "Idempotency-Key";
+
+/** How the body of a route is read: its schema for the description, its parser for the service. */
+export interface BodyOf<B> {
+  readonly schema: z.ZodType;
+  readonly description: string;
+  readonly read: (body: unknown) => { readonly value: B; readonly faults?: undefined } | { readonly faults: readonly Fault[] };
+  /** The problem that a body with faults is. */
+  readonly problem: "invalid-entries" | "invalid-body";
+}
+
+/** What a route knows of a request that has been let in and whose form is right. */
+export interface Asked<Q, B> {
+  readonly caller: Caller;
+  /** The route's own name, such as `POST /v1/units`. */
+  readonly route: string;
+  /** The path's parameters, such as `encounter`. */
+  readonly ids: Readonly<Record<string, string>>;
+  readonly query: Q;
+  readonly body: B;
+  /** The body as it was sent. */
+  readonly sent: unknown;
+  readonly headers: IncomingHttpHeaders;
+  /** The path and the query as they were sent. */
+  readonly url: string;
+}
+
+/** An answer about to be sent; a string is JSON already. */
+export interface Answered {
+  readonly status: 200 | 201 | 304;
+  readonly body: string | object | null;
+  readonly headers?: Readonly<Record<string, string>>;
+}
+
+export interface Route<Q = unknown, B = unknown> {
+  readonly method: "GET" | "POST" | "PATCH";
+  /** With its parameters in braces: `/v1/units/{unit}`. */
+  readonly path: `/v1/${string}`;
+  /** The name of the operation in the description and in clients generated from it. */
+  readonly operation: string;
+  readonly tag: "Encounters" | "Entries" | "Answers" | "Units" | "Service";
+  readonly summary: string;
+  readonly description: string;
+  readonly query?: z.ZodType<Q>;
+  readonly headers?: readonly RequestHeader[];
+  readonly body?: BodyOf<B>;
+  readonly answers: readonly Answer[];
+  /** The problems of this route besides those that every route can have. */
+  readonly problems: readonly ProblemName[];
+  readonly handle: (ledger: Ledger, asked: Asked<Q, B>) => Promise<Outcome<Answered>>;
+}
+
+/** A route among others, whose query and body are nobody else's business. */
+export type AnyRoute = Route<never, never>;
+
+/** Types a route by its own query and body. */
+export function route<Q = Record<string, never>, B = undefined>(route: Route<Q, B>): AnyRoute {
+  return route as unknown as AnyRoute;
+}
+
+/** A body that is what its schema says, or `invalid-body`. */
+export function bodyOf<B>(schema: z.ZodType<B>, description: string): BodyOf<B> {
+  return { schema, description, read: (body) => parse(schema, body), problem: "invalid-body" };
+}
+
+/** How rules, logs and tests call a route: `GET /v1/units/{unit}`. */
+export function nameOf({ method, path }: Pick<AnyRoute, "method" | "path">): string {
+  return `${method} ${path}`;
+}

@@ -1,0 +1,59 @@
+/** Flows as they are answered: what delivered what, one by one, for who draws or exports them. */
+
+import { z } from "zod";
+import { IntakeCategory } from "../entries/categories.js";
+import { InstantText } from "../instant.js";
+import { Key } from "../text.js";
+import { AsOf, Until } from "./head.js";
+
+export const FlowRole = z.enum(["primary", "secondary", "bolus", "keep-open"]).meta({
+  id: "FlowRole",
+  description: "Under what a delivered volume is charted.",
+});
+
+const WHERE = {
+  channel: Key,
+  line: Key.nullable().describe("The line; null where none is known."),
+  bag: Key.nullable().describe("The bag; null where none is known."),
+};
+
+export const Flow = z
+  .strictObject({
+    ...WHERE,
+    fluid: z
+      .strictObject({ name: z.string(), category: IntakeCategory })
+      .nullable()
+      .describe("What the bag holds; null for unidentified fluid."),
+    role: FlowRole,
+    start: InstantText,
+    end: InstantText.describe("Its end, which is not part of it."),
+    rate: z.number().gt(0).nullable().describe("In mL/h; null when nobody knows it."),
+    volume: z.number().min(0).describe("What it delivered, in mL to the microlitre; not rounded further."),
+  })
+  .meta({ id: "Flow", description: "A span of time in which one bag delivered at one rate." });
+
+const UnknownSpan = z
+  .strictObject({
+    ...WHERE,
+    role: FlowRole,
+    start: InstantText,
+    end: InstantText,
+    reason: z
+      .enum(["end-unconfirmed", "rate-unknown", "away"])
+      .describe(
+        "An end that was computed and that nobody confirmed, a rate nobody knows, or time spent away with flows unknown.",
+      ),
+  })
+  .meta({ id: "UnknownSpan", description: "A span in which something may have flowed that no entry tells of." });
+
+export const Flows = z
+  .strictObject({
+    zone: z.string().describe("The zone of the unit's clocks."),
+    from: InstantText,
+    to: InstantText,
+    asOf: AsOf,
+    until: Until,
+    flows: z.array(Flow).describe("In order of their start by channel."),
+    unknown: z.array(UnknownSpan),
+  })
+  .meta({ id: "Flows", description: "The flows of a period, cut at its ends." });

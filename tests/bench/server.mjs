@@ -1,0 +1,57 @@
+/**
+ * One server in a process of its own, started by `started`: the ledger's app on a database, or the
+ * plain route it is compared with. Its caches and compiled code die with it, and whoever asks it does
+ * not share its thread.
+ */
+
+import { fork } from "node:child_process";
+import { once } from "node:events";
+import { fileURLToPath } from "node:url";
+import { pino } from "pino";
+import { buildApp } from "../../dist/src/app.js";
+import { Ledger } from "../../dist/src/ledger/ledger.js";
+import { openSqlite } from "../../dist/src/store/sqlite.js";
+import { plainRoute } from "./plain-route.mjs";
+
+const SELF = fileURLToPath(import.meta.url);
+
+/**
+ * Starts a server and waits until it listens.
+ *
+ * @param {{ kind: "ledger" | "plain", path: string, now?: number }} asked `now` stops its clock there.
+ */
+export async function started({ kind, path, now }) {
+  const begun = performance.now();
+  const child = fork(SELF, [kind, path, ...(now === undefined ? [] : [String(now)])]);
+  const [{ port }] = await Promise.race([once(child, "message"), once(child, "exit").then(ended)]);
+  return {
+    port,
+    startedIn: performance.now() - begun,
+    async stop() {
+      child.disconnect();
+      await once(child, "exit");
+    },
+  };
+}
+
+function ended([code]) {
+  throw new Error(`the server ended with code ${code} before it listened`);
+}
+
+async function ledgerApp(path, clock) {
+  const store = await openSqlite(path, { migrate: true });
+  const ledger = new Ledger(store, clock);
+  const app = await buildApp({ ledger, store, clock, logger: pino({ level: "warn" }) });
+  app.addHook("onClose", () => store.close());
+  return app;
+}
+
+async function serve(kind, path, now) {
+  const clock = now === undefined ? Date.now : () => Number(now);
+  const app = kind === "ledger" ? await ledgerApp(path, clock) : plainRoute(path);
+  await app.listen({ host: "127.0.0.1", port: 0 });
+  process.once("disconnect", () => app.close());
+  process.send({ port: app.server.address().port });
+}
+
+if (process.argv[1] === SELF && process.send !== undefined) await serve(...process.argv.slice(2));

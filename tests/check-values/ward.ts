@@ -1,0 +1,108 @@
+/** The running app with an empty unit in UTC, a nurse's token and a clock, for whoever charts through REST. */
+
+import request from "supertest";
+import { newToken } from "../../src/access/token.js";
+import { buildApp } from "../../src/app.js";
+import { Ledger } from "../../src/ledger/ledger.js";
+import { openSqlite } from "../../src/store/sqlite.js";
+import { instant } from "../../src/time/instant.js";
+
+export interface Ward {
+  /** Admits a patient and returns how to chart and ask for them. */
+  admit(encounter: string, admittedAt: string, weight?: { value: number; unit: string }): Promise<Patient>;
+  close(): Promise<void>;
+}
+
+export interface Patient {
+  /** Records entries; throws with the answer unless they are recorded. */
+  chart(...entries: readonly object[]): Promise<Recorded>;
+  /** What a GET below the encounter answers. */
+  ask<T>(path: string): Promise<T>;
+}
+
+export interface Recorded {
+  readonly entries: readonly {
+    readonly recorded: { readonly frozen?: { rate?: number; volume?: number } };
+  }[];
+}
+
+export interface Volumes {
+  readonly intervals: readonly { readonly start: string; readonly end: string; readonly complete: boolean }[];
+  readonly rows: readonly {
+    readonly key: string | null;
+    readonly volumes: readonly (number | null)[];
+    readonly total: number;
+  }[];
+  readonly sums: readonly (number | null)[];
+  readonly total: number;
+}
+
+export interface Totals {
+  readonly channels: readonly {
+    readonly channel: string;
+    readonly delivering: string;
+    readonly flow: null | {
+      readonly rate: number;
+      readonly dripRate?: number;
+      readonly left: number;
+      readonly emptyAt: string | null;
+      readonly endsAt: string | null;
+    };
+    readonly totals: readonly {
+      readonly total: string;
+      readonly expected: number;
+      readonly atRisk: number;
+    }[];
+  }[];
+}
+
+/** A ward whose present is `now`; its bags may give what their label says and `overfillAllowance` more. */
+export async function ward(now: string, settings: object = {}): Promise<Ward> {
+  const store = await openSqlite(":memory:", { migrate: true });
+  const clock = () => Date.parse(now);
+  const { secret, hash } = newToken();
+  const record = { id: "ward", hash, name: "Check values", unit: null, createdAt: instant(clock()) };
+  await store.createToken({ ...record, role: "nurse" });
+  const office = newToken();
+  await store.createToken({ ...record, id: "office", hash: office.hash, role: "administrator" });
+  const app = await buildApp({ ledger: new Ledger(store, clock), store, clock });
+  await app.ready();
+  const send = async (path: string, body: object, token = secret) => {
+    const answer = await request(app.server).post(path).set("authorization", `Bearer ${token}`).send(body);
+    if (answer.status !== 201) throw new Error(`${path}: ${answer.status} ${answer.text}`);
+    return answer.body;
+  };
+  const shifts = [
+    { name: "day", starts: "07:00" },
+    { name: "night", starts: "19:00" },
+  ];
+  await send("/v1/units", { id: "ward", name: "Check values", zone: "UTC", shifts, settings }, office.secret);
+  return {
+    async admit(encounter, admittedAt, weight) {
+      const patient = { identifier: encounter };
+      const body = {
+        id: encounter,
+        unit: "ward",
+        patient,
+        admittedAt,
+        ...(weight && { admissionWeight: weight }),
+      };
+      await send("/v1/encounters", body);
+      const below = `/v1/encounters/${encounter}`;
+      return {
+        chart: (...entries) => send(`${below}/entries`, { entries }),
+        async ask(path) {
+          const answer = await request(app.server)
+            .get(`${below}/${path}`)
+            .set("authorization", `Bearer ${secret}`);
+          if (answer.status !== 200) throw new Error(`${path}: ${answer.status} ${answer.text}`);
+          return answer.body;
+        },
+      };
+    },
+    async close() {
+      await app.close();
+      await store.close();
+    },
+  };
+}

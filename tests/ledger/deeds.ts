@@ -1,0 +1,119 @@
+/** Doing what a story tells: each deed becomes one request to the ledger, a while after the one before. */
+
+import { MINUTE } from "../../src/time/instant.js";
+import { EAST, NURSE, PUMPS, Stay } from "./stay.js";
+import type { Deed, Event } from "./story.js";
+import { amend, type Told, void_ } from "./telling.js";
+
+/** Friday 6 March 2026, 07:00 in Chicago; the clocks go forward in the night to the 8th. */
+export const BEGINS = Date.parse("2026-03-06T07:00:00-06:00");
+
+/** The stay every story begins with: two pumps that run. */
+export async function beginning(): Promise<Stay> {
+  const stay = await Stay.begun({
+    unit: { settings: { precision: 0.1 } },
+    encounter: { admittedAt: iso(BEGINS), admissionWeight: { value: 70, unit: "kg" } },
+    now: iso(BEGINS),
+  });
+  const west = {
+    ...EAST,
+    id: "west",
+    zone: "America/New_York",
+    shifts: [
+      { name: "early", starts: "06:00" },
+      { name: "late", starts: "14:00" },
+      { name: "night", starts: "22:00" },
+    ],
+  };
+  await stay.ledger.openUnit(NURSE, west, null);
+  const first: Told[] = ["pump-1", "pump-2"].flatMap((channel, i) => [
+    named({ kind: "channel-connected", channel, line: i === 0 ? "forearm" : "subclavian" }),
+    named({ kind: "bag-hung", channel, bag: i, role: "primary" }),
+    named({ kind: "flow-started", channel, rate: 50 }),
+  ]);
+  await stay.post(
+    [{ kind: "line-placed", line: "forearm", label: "Forearm", route: "intravenous" }, ...first].map(
+      (told) => ({ ...told, at: iso(BEGINS) }),
+    ),
+  );
+  return stay;
+}
+
+/** Does one deed; what the ledger refuses (a correction of a move, a second discharge) is no part of the story. */
+export async function doDeed(stay: Stay, deed: Deed, number: number): Promise<unknown> {
+  stay.itIs(stay.now + deed.later * MINUTE);
+  const past = (minutes: number) => iso(stay.now - minutes * MINUTE);
+  const told = ({ ago, told }: Event): Told => ({ ...named(told), at: past(ago) });
+  switch (deed.deed) {
+    case "chart": {
+      const entries = deed.events.map((event, i) => ({ ...told(event), id: `e-${number}-${i}` }));
+      return stay.send(entries, { as: deed.events[0]!.byDevice ? PUMPS : NURSE });
+    }
+    case "amend":
+    case "void": {
+      const before = await stay.entries();
+      const target = before[deed.which % before.length];
+      if (deed.deed === "void") return stay.send([void_(target.id, { id: `v-${number}` })]);
+      const kind = await originalKind(stay, target);
+      const replacement =
+        kind === deed.event.told.kind
+          ? told(deed.event)
+          : { ...replacementOf(before, target), at: past(deed.event.ago) };
+      return stay.send([amend(target.id, replacement, { id: `a-${number}` })]).catch((error) => {
+        if (String(error).includes("badly formed")) return "no amendment";
+        throw error;
+      });
+    }
+    case "move":
+      return stay.ledger.changeEncounter(NURSE, "stay-1", { move: { unit: deed.unit, at: past(deed.ago) } });
+    case "discharge":
+      return stay.ledger.changeEncounter(NURSE, "stay-1", { discharge: { at: past(deed.ago) } });
+    case "settle":
+      return stay.ledger.changeUnit(NURSE, deed.unit, {
+        effectiveFrom: past(deed.ago),
+        settings: deed.settings,
+      });
+  }
+}
+
+async function originalKind(
+  stay: Stay,
+  target: { id: string; kind: string; entry?: string },
+): Promise<string> {
+  let one = target;
+  while (one.entry !== undefined) one = await stay.entry(one.entry);
+  return one.kind;
+}
+
+/** The same fact as the target tells (itself, or its replacement), to be put at another time. */
+function replacementOf(before: readonly Told[], target: Told): Told {
+  let one = target;
+  while (one.kind === "entry-voided") one = before.find(({ id }) => id === one.entry)!;
+  const {
+    id: _id,
+    recorded: _recorded,
+    ...fact
+  } = (one.kind === "entry-amended" ? one.replacement : one) as Told;
+  return fact;
+}
+
+const LABELS = [500, 1_000, 250, 100];
+
+/** Gives a channel and a bag what it always has, and leaves out what is not said. */
+function named(told: Told): Told {
+  const entry: Told = Object.fromEntries(Object.entries(told).filter(([, value]) => value !== undefined));
+  if (entry.kind === "channel-connected") return { ...entry, type: "pump", rateStep: 0.1 };
+  if (typeof entry.bag !== "number") return entry;
+  const bag = entry.bag;
+  entry.bag = `bag-${bag}`;
+  if (entry.kind !== "bag-hung") return entry;
+  return {
+    ...entry,
+    volume: LABELS[bag],
+    fluid: { name: `Fluid ${bag}`, category: bag % 2 ? "iv-fluid" : "iv-medication" },
+  };
+}
+
+export function iso(at: number): string {
+  return new Date(at).toISOString();
+}
