@@ -5,11 +5,11 @@
 
 import helmet from "@fastify/helmet";
 import rateLimit from "@fastify/rate-limit";
-import Fastify, { type FastifyBaseLogger, type FastifyInstance } from "fastify";
+import { type FastifyBaseLogger, type FastifyInstance, fastify, LogController } from "fastify";
 import { Callers } from "./access/callers.js";
 import type { Clock, Ledger } from "./ledger/ledger.js";
-import { api } from "./rest/api.js";
 import { PREFIX } from "./rest/addresses.js";
+import { api } from "./rest/api.js";
 import { acceptJsonAlone, MOST_BYTES } from "./rest/bodies.js";
 import { logAnswers, requestId, SERIALIZERS } from "./rest/logging.js";
 import { openRoutes } from "./rest/open-routes.js";
@@ -46,9 +46,9 @@ const POLICY = {
 
 export async function buildApp(parts: AppParts): Promise<FastifyInstance> {
   const { ledger, store, clock, logger, pageRoot } = parts;
-  const app: FastifyInstance = Fastify({
+  const app: FastifyInstance = fastify({
     ...(logger === undefined ? {} : { loggerInstance: logger.child({}, { serializers: SERIALIZERS }) }),
-    disableRequestLogging: true,
+    logController: new LogController({ disableRequestLogging: true, requestIdLogLabel: "request" }),
     requestIdHeader: false,
     genReqId: requestId,
     bodyLimit: MOST_BYTES,

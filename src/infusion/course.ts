@@ -90,7 +90,7 @@ function apply(run: Step, entry: Entry): void {
       run.draft.weight = entry.weight;
       return;
     case "admitted":
-      run.draft.weight = entry.weight ?? null;
+      run.draft.weight = entry.weight ?? run.draft.weight;
       return;
     case "delivery-lost":
     case "segment-read":

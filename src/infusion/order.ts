@@ -12,6 +12,7 @@ import type { Entry, EntryKind, Placed, TotalRead } from "./entry.js";
  * before the channels on them and channels before the bags on those.
  */
 const RANK: Readonly<Record<EntryKind, number>> = {
+  admitted: 0,
   "bag-level-read": 10,
   "total-read": 10,
   "segment-read": 10,
@@ -45,7 +46,6 @@ const RANK: Readonly<Record<EntryKind, number>> = {
   "delivery-lost": 100,
   "variance-settled": 100,
   "away-ended": 100,
-  admitted: 100,
   moved: 100,
   discharged: 100,
 };

@@ -92,7 +92,8 @@ function* intoStays(
   let after: string | null = null;
   do {
     // A change for the past also reaches patients who have been here and moved on.
-    const inUnit = from < request.now ? null : unit;
+    // Of whom a move is recorded already may not be here any more when the change comes into force.
+    const inUnit = from <= later(request.now, AHEAD) ? null : unit;
     const stays: readonly Stay[] = yield* ask({
       ask: "stays",
       unit: inUnit,

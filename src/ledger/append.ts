@@ -4,9 +4,10 @@
  * All of a request is recorded, or nothing.
  */
 
+import { comeUpTo } from "../infusion/course.js";
 import { type DoseFault, isDoseFault } from "../infusion/dose-fault.js";
 import type { Placed, Source } from "../infusion/entry.js";
-import type { Note } from "../infusion/flow.js";
+import { NOWHERE, type Note } from "../infusion/flow.js";
 import {
   ask,
   type Chain,
@@ -17,14 +18,14 @@ import {
   type Write,
 } from "../store/store.js";
 import { earliest, type Instant, latest } from "../time/instant.js";
-import { decodeEntry } from "../wire/decode.js";
+import { decodeEntry, decodeWeight } from "../wire/decode.js";
 import type { PostedEntry } from "../wire/entry.js";
 import type { Fault } from "../wire/fault.js";
-import type { StoredBody } from "../wire/stored.js";
-import { type Declaring, declarationFaults, declaredBy } from "./declarations.js";
+import { isByTheLedger, type StoredBody } from "../wire/stored.js";
+import { type Declared, type Declaring, declarationFaults, declaredBy } from "./declarations.js";
 import { type Counting, contentOf, countingOf, isCorrection, placedOf, recordedOf } from "./families.js";
 import { freeze, needsFreezing } from "./freeze.js";
-import { placeLate } from "./late.js";
+import { placeLate, type Range } from "./late.js";
 import { type Memory, recalled, settled } from "./memory.js";
 import { type Author, canonical, type Frozen, type Recorded, rowOf } from "./record.js";
 import { done, type Outcome, refused } from "./refusal.js";
@@ -78,7 +79,8 @@ export function* append(request: AppendRequest): Inquiry<Decision<Outcome<Append
   if (fresh.length === 0) {
     const rows = posted.map((_, index) => there.same.get(index)!);
     const notes = { before: [], after: [] };
-    return nothing(done({ head, rows, added: [], staged: [], facts, changedFrom: null, notes }));
+    const staged = there.families;
+    return nothing(done({ head, rows, added: [], staged, facts, changedFrom: null, notes }));
   }
   if (request.ifMatch !== null && request.ifMatch !== head.sequence) {
     const since = request.ifMatch < head.sequence ? request.ifMatch : null;
@@ -98,18 +100,20 @@ export function* append(request: AppendRequest): Inquiry<Decision<Outcome<Append
   const families = [...targets.families, ...stagedDrafts];
   const declared = yield* declarationFaults(
     chain,
-    declaringOf(drafts),
+    declaringOf(drafts, families),
     families,
-    remembered?.declared ?? new Map(),
+    stillDeclared(remembered?.declared ?? new Map(), targets.families),
     head.sequence,
   );
   faults.push(...declared.faults);
-  if (faults.length > 0) return nothing(refused(invalid(faults)));
 
-  const change = changeOf(drafts, targets.families, families, now);
-  const sequence = head.sequence + drafts.length;
-  const placed = yield* place(known, facts, remembered, change, sequence, now);
-  for (const [sequence, fault] of placed.placing.faults) faults.push(doseFaultOf(drafts, sequence, fault));
+  // Faults of doses show in their places only, so what is sound is placed even if the rest is not.
+  const sound = drafts.filter(({ index }) => !faults.some(({ pointer }) => isAbout(pointer, index)));
+  const soundRows = stagedDrafts.filter(({ sequence }) => sound.some((draft) => draft.sequence === sequence));
+  const change = changeOf(sound, targets.families, [...targets.families, ...soundRows], facts, now);
+  const range = { first: head.sequence + 1, last: head.sequence + drafts.length };
+  const placed = yield* place(known, facts, remembered, change, range, now);
+  for (const [content, fault] of placed.placing.faults) faults.push(doseFaultOf(drafts, content, fault));
   if (there.other.length > 0 && faults.length === 0) {
     return nothing(refused({ problem: "entry-exists", ids: there.other }));
   }
@@ -124,10 +128,10 @@ export function* append(request: AppendRequest): Inquiry<Decision<Outcome<Append
     ...(memory === undefined ? [] : [{ write: "memory", chain, memory } as Write]),
   ];
   const answer: Appended = {
-    head: { ...head, sequence, recordedAt: rows.at(-1)!.recordedAt, digest: rows.at(-1)!.digest },
+    head: { ...head, sequence: range.last, recordedAt: rows.at(-1)!.recordedAt, digest: rows.at(-1)!.digest },
     rows: posted.map((_, index) => byIndex.get(index) ?? there.same.get(index)!),
     added: rows,
-    staged: [...targets.families, ...rows],
+    staged: [...there.families, ...targets.families, ...rows],
     facts,
     changedFrom: change.from,
     notes: { before: placed.placing.before, after: placed.placing.after },
@@ -152,16 +156,17 @@ function* alreadyThere({ chain, posted }: AppendRequest, known: Known) {
   const same = new Map<number, Row>();
   const other: string[] = [];
   const ids = posted.flatMap(({ entry }) => (entry.id === undefined ? [] : [entry.id]));
-  if (ids.length === 0) return { same, other };
+  if (ids.length === 0) return { same, other, families: [] };
   const rows = yield* ask({ ask: "ids", chain, ids });
-  const byId = new Map(rows.filter(({ sequence }) => sequence <= known.upTo).map((row) => [row.id, row]));
+  const families = rows.filter(({ sequence }) => sequence <= known.upTo);
+  const byId = new Map(families.map((row) => [row.id, row]));
   posted.forEach(({ entry, sent }, index) => {
     const row = entry.id === undefined ? undefined : byId.get(entry.id);
     if (row === undefined) return;
     if (canonical(recordedOf(row).body) === canonical(sent)) same.set(index, row);
     else other.push(row.id);
   });
-  return { same, other };
+  return { same, other, families };
 }
 
 interface Fresh extends Posted {
@@ -225,11 +230,34 @@ function originalOf(target: Target, find: (id: string) => Target | undefined): T
   return one;
 }
 
-function declaringOf(drafts: readonly Draft[]): Declaring[] {
-  return drafts.flatMap(({ index, sequence, entry }) => {
-    const told = declaredBy(entry);
-    return told === undefined ? [] : [{ index, sequence, ...told, amends: entry.kind === "entry-amended" }];
+/** What a request declares: by itself, by an amendment, or by a void that brings a declaration back. */
+function declaringOf(drafts: readonly Draft[], families: readonly Row[]): Declaring[] {
+  const told = drafts.flatMap(({ index, sequence, entry }): Declaring[] => {
+    const declared = declaredBy(entry);
+    const how = entry.kind === "entry-amended" ? "amended" : "posted";
+    return declared === undefined ? [] : [{ index, sequence, ...declared, how }];
   });
+  const voids = drafts.filter(({ entry }) => entry.kind === "entry-voided");
+  if (voids.length === 0) return told;
+  const drafted = new Set(drafts.map(({ sequence }) => sequence));
+  const revived = countingOf(families).flatMap(({ original, content, body }): Declaring[] => {
+    const by = voids.findLast(({ root }) => root === original.sequence);
+    const declared = declaredBy(body);
+    if (by === undefined || declared === undefined || drafted.has(content.sequence)) return [];
+    return [{ index: by.index, sequence: content.sequence, ...declared, how: "revived" }];
+  });
+  return [...told, ...revived];
+}
+
+/** What is remembered of declarations, without those that are being corrected. */
+function stillDeclared(known: Declared, families: readonly Row[]): Declared {
+  if (families.length === 0) return known;
+  const corrected = new Set(families.flatMap((row) => declaredBy(recordedOf(row).body)?.key ?? []));
+  return new Map([...known].filter(([key]) => !corrected.has(key)));
+}
+
+function isAbout(pointer: string, index: number): boolean {
+  return pointer === `#/entries/${index}` || pointer.startsWith(`#/entries/${index}/`);
 }
 
 /** What a request changes in the course. */
@@ -247,23 +275,28 @@ function changeOf(
   drafts: readonly Draft[],
   before: readonly Row[],
   after: readonly Row[],
+  facts: StayFacts,
   now: Instant,
 ): Change {
   const roots = new Set(drafts.map(({ root, sequence }) => root ?? sequence));
   const drafted = new Set(drafts.map(({ sequence }) => sequence));
   const frozen = new Map<number, Frozen>();
+  const settling = { frozen, admissionWeight: facts.admissionWeight };
   const concerned = ({ original }: Counting) => roots.has(original.sequence);
   const was = countingOf(before)
     .filter(concerned)
     .flatMap((one) => placedOf(one) ?? []);
-  const incoming = countingOf(after)
-    .filter(concerned)
-    .flatMap((one) => {
-      if (drafted.has(one.content.sequence)) return [fresh(one, frozen)];
-      const placed = placedOf(one);
-      return placed === undefined ? [] : [{ provisional: placed, settle: () => placed }];
-    });
+  const counting = countingOf(after).filter(concerned);
+  const incoming = counting.flatMap((one): Incoming[] => {
+    const content = one.content.sequence;
+    if (drafted.has(content)) return [fresh(one, true, settling)];
+    const placed = placedOf(one);
+    return placed === undefined ? [] : [{ content, counts: true, provisional: placed, settle: () => placed }];
+  });
+  incoming.push(...uncounted(drafts, counting, after).map((one) => fresh(one, false, settling)));
   const times = [...was, ...incoming.map(({ provisional }) => provisional)].map(({ entry }) => entry.at);
+  // What counts only as of a row within the request changes what is known as of that row.
+  times.push(...drafts.flatMap(({ entry }) => happenedAt(entry) ?? []));
   // The void of what is void already changes nothing, and has no place in the course.
   if (times.length === 0) times.push(now);
   return {
@@ -275,24 +308,54 @@ function changeOf(
   };
 }
 
+/**
+ * Entries of the request that it corrects itself, so that they do not count now. A later void may make
+ * them count, and then what they came to must be known.
+ */
+function uncounted(
+  drafts: readonly Draft[],
+  counting: readonly Counting[],
+  rows: readonly Row[],
+): Counting[] {
+  const counts = new Set(counting.map(({ content }) => content.sequence));
+  const bySequence = new Map(rows.map((row) => [row.sequence, row]));
+  return drafts.flatMap(({ sequence, root, entry }) => {
+    if (counts.has(sequence) || entry.kind === "entry-voided") return [];
+    const body = contentOf(entry);
+    if (isByTheLedger(body) || !needsFreezing(body)) return [];
+    const content = recordedOf(bySequence.get(sequence)!);
+    const original = root === null ? content : recordedOf(bySequence.get(root)!);
+    return [{ original, content, body }];
+  });
+}
+
+interface Settling {
+  /** Filled in while placing. */
+  readonly frozen: Map<number, Frozen>;
+  /** What a dose before admission is reckoned with, no other weight being known yet. */
+  readonly admissionWeight: StayFacts["admissionWeight"];
+}
+
 /** An entry of the request, which may still have to become a rate in its place. */
-function fresh({ original, content, body }: Counting, frozen: Map<number, Frozen>): Incoming {
+function fresh({ original, content, body }: Counting, counts: boolean, settling: Settling): Incoming {
   const { id, sequence, source } = original;
   const posted = body as PostedEntry;
   const as = (kept: Frozen): Placed => ({ id, sequence, source, entry: decodeEntry(posted, kept) });
   if (!needsFreezing(posted)) {
     const placed = as({});
-    return { provisional: placed, settle: () => placed };
+    return { content: content.sequence, counts, provisional: placed, settle: () => placed };
   }
-  return {
-    provisional: as(ANY_SPEED),
-    settle: (before) => {
-      const kept = freeze(posted, before);
-      if (isDoseFault(kept)) return kept;
-      frozen.set(content.sequence, kept);
-      return as(kept);
-    },
+  const provisional = as(ANY_SPEED);
+  const settle: Incoming["settle"] = (before) => {
+    const there = comeUpTo(before, provisional.entry.at, NOWHERE);
+    const { admissionWeight } = settling;
+    const weight = there.weight ?? (admissionWeight === undefined ? null : decodeWeight(admissionWeight));
+    const kept = freeze(posted, { ...there, weight });
+    if (isDoseFault(kept)) return kept;
+    settling.frozen.set(content.sequence, kept);
+    return as(kept);
   };
+  return { content: content.sequence, counts, provisional, settle };
 }
 
 /** Stands in for what a dose comes to while only the order of entries is asked. */
@@ -303,7 +366,7 @@ function* place(
   facts: StayFacts,
   remembered: Memory | undefined,
   change: Change,
-  sequence: number,
+  range: Range,
   now: Instant,
 ): Inquiry<{ placing: Placing; writes: readonly Write[]; memory: Memory | undefined }> {
   const { settingsAt } = facts.conventions;
@@ -311,20 +374,19 @@ function* place(
   if (change.from >= memory.tail.from) {
     const placing = withEntries(memory.tail, change.without, change.incoming, settingsAt);
     if (placing.faults.size > 0) return { placing, writes: [], memory: undefined };
-    const next = settled(known.chain, memory, placing.tail, change.from, sequence, now);
+    const next = settled(known.chain, memory, placing.tail, change, range, now);
     return { placing, ...next };
   }
-  const late = yield* placeLate(known, settingsAt, change.without, change.incoming, change, sequence);
+  const late = yield* placeLate(known, settingsAt, change.without, change.incoming, change, range);
   return { ...late, memory: undefined };
 }
 
-function doseFaultOf(drafts: readonly Draft[], sequence: number, { code, detail }: DoseFault): Fault {
-  const draft =
-    drafts.find((one) => one.sequence === sequence) ?? drafts.find(({ root }) => root === sequence)!;
-  const fact = contentOf(draft.entry) as Exclude<StoredBody, { kind: "admitted" }>;
+function doseFaultOf(drafts: readonly Draft[], content: number, { code, detail }: DoseFault): Fault {
+  const { index, entry } = drafts.find(({ sequence }) => sequence === content)!;
+  const fact = contentOf(entry);
   const field = ["dose", "dripRate", "over"].find((name) => name in fact) ?? "";
-  const within = draft.entry.kind === "entry-amended" ? "/replacement" : "";
-  return { pointer: `#/entries/${draft.index}${within}/${field}`, code, detail };
+  const within = entry.kind === "entry-amended" ? "/replacement" : "";
+  return { pointer: `#/entries/${index}${within}/${field}`, code, detail };
 }
 
 function rowsOf(

@@ -22,7 +22,8 @@ export interface Declaring {
   readonly sequence: number;
   readonly key: string;
   readonly properties: string;
-  readonly amends: boolean;
+  /** By an entry of its own, by an amendment, or by a void that makes it count again. */
+  readonly how: "posted" | "amended" | "revived";
 }
 
 /** Properties by key, as they were found to be the same in every declaration that counts. */
@@ -40,7 +41,9 @@ export function* declarationFaults(
   upTo: number,
 ): Inquiry<{ faults: Fault[]; declared: Declared }> {
   if (declaring.length === 0) return { faults: [], declared: known };
-  const unsure = declaring.filter(({ key, properties, amends }) => amends || known.get(key) !== properties);
+  const unsure = declaring.filter(
+    ({ key, properties, how }) => how !== "posted" || known.get(key) !== properties,
+  );
   if (unsure.length === 0) return { faults: [], declared: known };
   const keys = [...new Set(unsure.map(({ key }) => key))];
   const stored = yield* ask({ ask: "declares", chain, keys });
@@ -59,17 +62,19 @@ export function* declarationFaults(
   for (const one of unsure) {
     const others = inForce.get(one.key) ?? [];
     const counts = others.some(({ sequence }) => sequence === one.sequence);
-    const differs = others.some(
-      ({ sequence, properties }) => sequence < one.sequence && properties !== one.properties,
-    );
+    const differs = others.some(({ sequence, properties }) => {
+      const stood = sequence < one.sequence || one.how === "revived";
+      return stood && properties !== one.properties;
+    });
     if (counts && differs) faults.push(faultOf(one));
     else if (counts) declared.set(one.key, one.properties);
   }
   return { faults, declared };
 }
 
-function faultOf({ index, key, amends }: Declaring): Fault {
+function faultOf({ index, key, how }: Declaring): Fault {
   const [what, name] = [key.slice(0, key.indexOf(":")), key.slice(key.indexOf(":") + 1)];
   const detail = `The ${what} "${name}" was declared before with other properties; another ${what} needs another key.`;
-  return { pointer: `#/entries/${index}${amends ? "/replacement" : ""}/${what}`, code: "key-in-use", detail };
+  const field = { posted: what, amended: `replacement/${what}`, revived: "entry" }[how];
+  return { pointer: `#/entries/${index}/${field}`, code: "key-in-use", detail };
 }

@@ -4,7 +4,7 @@ import type { IntakeCategory, LinePlaced } from "../infusion/entry.js";
 import type { Grouping, VolumeRow } from "../infusion/volumes.js";
 import { ask, type Inquiry } from "../store/store.js";
 import { countingOf, placedOf } from "./families.js";
-import type { Known } from "./replay.js";
+import { type Known, merged } from "./replay.js";
 
 const CATEGORIES: Readonly<Record<IntakeCategory, string>> = {
   "iv-fluid": "Intravenous fluid",
@@ -59,8 +59,12 @@ export function* lineLabels(known: Known, lines: readonly string[]): Inquiry<Map
   const labels = new Map<string, string>();
   if (lines.length === 0) return labels;
   const keys = lines.map((line) => `line:${line}`);
-  const rows = yield* ask({ ask: "declares", chain: known.chain, keys });
-  for (const counting of countingOf(rows.filter(({ sequence }) => sequence <= known.upTo))) {
+  const stored = yield* ask({ ask: "declares", chain: known.chain, keys });
+  const rows = merged(
+    stored.filter(({ sequence }) => sequence <= known.upTo),
+    known.staged,
+  );
+  for (const counting of countingOf(rows)) {
     const entry = placedOf(counting)?.entry;
     if (entry?.kind === "line-placed") labels.set(entry.line, labelOfLine(entry));
   }

@@ -5,12 +5,12 @@
  */
 
 import { comeUpTo, follow } from "../infusion/course.js";
-import { NOWHERE } from "../infusion/flow.js";
+import { NOWHERE, type Note } from "../infusion/flow.js";
 import type { State } from "../infusion/state.js";
-import { stateText } from "../infusion/state-text.js";
+import { stateFrom, stateText } from "../infusion/state-text.js";
 import type { SettingsAt } from "../infusion/step.js";
-import { ask, type Checkpoint, type Inquiry, type Write } from "../store/store.js";
-import type { Instant } from "../time/instant.js";
+import { ask, type Chain, type Checkpoint, type Inquiry, type Write } from "../store/store.js";
+import { type Instant, later } from "../time/instant.js";
 import { countingBetween, END_OF_TIME, type Known } from "./replay.js";
 import { type Incoming, type Placing, stateAt, tailBetween, withEntries } from "./tail.js";
 
@@ -20,6 +20,32 @@ export interface Span {
   readonly last: Instant;
 }
 
+/** The sequences of the rows that a request adds. */
+export interface Range {
+  readonly first: number;
+  readonly last: number;
+}
+
+/**
+ * A checkpoint as it stands after a request, in place of the one before. As of the rows in between it
+ * is of no use, since they may not have changed it yet, or not back again: there none holds.
+ */
+export function checkpointAnew(chain: Chain, at: Instant, text: string, { first, last }: Range): Write[] {
+  const ending: Write = {
+    write: "end-checkpoints",
+    chain,
+    after: later(at, -1),
+    before: later(at, 1),
+    validTo: first,
+  };
+  return [ending, { write: "checkpoint", checkpoint: { chain, at, validFrom: last, validTo: null, text } }];
+}
+
+interface Late {
+  readonly placing: Placing;
+  readonly writes: readonly Write[];
+}
+
 /** Puts entries in their places in the past, and what becomes of the checkpoints after them. */
 export function* placeLate(
   known: Known,
@@ -27,50 +53,75 @@ export function* placeLate(
   without: ReadonlySet<number>,
   incoming: readonly Incoming[],
   span: Span,
-  sequence: number,
-): Inquiry<{ placing: Placing; writes: Write[] }> {
+  range: Range,
+): Inquiry<Late> {
   const next = yield* checkpointAfter(known, span.last);
   const tail = yield* tailBetween(known, settingsAt, span.from, next?.at ?? END_OF_TIME);
   const placing = withEntries(tail, without, incoming, settingsAt);
   const writes: Write[] = [];
-  const inside = yield* ask({ ask: "checkpoints-after", chain: known.chain, after: span.from, limit: 1_000 });
+  const inside = yield* ask({
+    ask: "checkpoints-after",
+    chain: known.chain,
+    after: span.from,
+    limit: 1_000,
+  });
   for (const checkpoint of inside) {
     if (checkpoint.at > span.last) break;
-    rewrite(checkpoint, stateAt(placing.tail, checkpoint.at), sequence, writes);
+    rewrite(checkpoint, stateText(stateAt(placing.tail, checkpoint.at)), range, writes);
   }
-  let checkpoint = next;
-  let state = checkpoint === undefined ? undefined : stateAt(placing.tail, checkpoint.at);
-  while (checkpoint !== undefined && state !== undefined) {
-    if (!rewrite(checkpoint, state, sequence, writes)) break;
-    const following: Checkpoint | undefined = yield* checkpointAfter(known, checkpoint.at);
-    if (following === undefined) break;
-    state = yield* onwards(known, settingsAt, state, checkpoint.at, following.at);
-    checkpoint = following;
+  const notes = { before: [...placing.before], after: [...placing.after] };
+  if (next !== undefined) {
+    yield* carryOn(known, settingsAt, next, stateAt(placing.tail, next.at), range, writes, notes);
   }
-  return { placing, writes };
+  return { placing: { ...placing, ...notes }, writes };
 }
 
-/** Writes a checkpoint anew if its state differs; tells whether it did. */
-function rewrite(old: Checkpoint, state: State, sequence: number, writes: Write[]): boolean {
-  const text = stateText(state);
-  if (text === old.text) return false;
-  const { chain, at } = old;
-  writes.push({ write: "checkpoint", checkpoint: { chain, at, validFrom: sequence, validTo: null, text } });
-  return true;
-}
-
-function* onwards(
+/** From checkpoint to checkpoint as long as the state differs from the old one; then they only change hands. */
+function* carryOn(
   known: Known,
   settingsAt: SettingsAt,
-  from: State,
-  start: Instant,
-  end: Instant,
-): Inquiry<State> {
-  let state = from;
-  for (const { placed } of yield* countingBetween(known, start, end)) {
-    state = follow(state, placed, settingsAt, NOWHERE);
+  from: Checkpoint,
+  changed: State,
+  range: Range,
+  writes: Write[],
+  notes: { before: Note[]; after: Note[] },
+): Inquiry<void> {
+  let checkpoint: Checkpoint | undefined = from;
+  let state: State | undefined = changed;
+  while (checkpoint !== undefined) {
+    const text: string = state === undefined ? checkpoint.text : stateText(state);
+    if (text === checkpoint.text) state = undefined;
+    if (state === undefined && range.first === range.last) return;
+    rewrite(checkpoint, text, range, writes);
+    const following: Checkpoint | undefined = yield* checkpointAfter(known, checkpoint.at);
+    if (state !== undefined) {
+      const end = following?.at ?? END_OF_TIME;
+      const entries = yield* countingBetween(known, checkpoint.at, end);
+      const old = stateFrom(checkpoint.text);
+      if (old !== undefined) onwards(old, entries, end, settingsAt, notes.before);
+      state = onwards(state, entries, end, settingsAt, notes.after);
+    }
+    checkpoint = following;
   }
-  return comeUpTo(state, end, NOWHERE);
+}
+
+/** Writes a checkpoint anew if its state differs, or if more than one row stands between then and now. */
+function rewrite(old: Checkpoint, text: string, range: Range, writes: Write[]): void {
+  if (text === old.text && range.first === range.last) return;
+  writes.push(...checkpointAnew(old.chain, old.at, text, range));
+}
+
+function onwards(
+  from: State,
+  entries: readonly { readonly placed: Parameters<typeof follow>[1] }[],
+  end: Instant,
+  settingsAt: SettingsAt,
+  notes: Note[],
+): State {
+  const sink = { ...NOWHERE, note: (note: Note) => notes.push(note) };
+  let state = from;
+  for (const { placed } of entries) state = follow(state, placed, settingsAt, sink);
+  return end === END_OF_TIME ? state : comeUpTo(state, end, sink);
 }
 
 function* checkpointAfter(known: Known, after: Instant): Inquiry<Checkpoint | undefined> {

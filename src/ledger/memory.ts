@@ -8,6 +8,7 @@ import { ask, type Chain, type Inquiry, type Write } from "../store/store.js";
 import type { Instant } from "../time/instant.js";
 import type { ShiftSpan } from "../time/shifts.js";
 import type { Declared } from "./declarations.js";
+import { checkpointAnew, type Range, type Span } from "./late.js";
 import { BEFORE_EVERYTHING, END_OF_TIME, type Known } from "./replay.js";
 import { type StayFacts, shiftOf } from "./stay.js";
 import { shortened, stateAt, type Tail, tailBetween } from "./tail.js";
@@ -34,34 +35,35 @@ export function* recalled(known: Known, facts: StayFacts, now: Instant): Inquiry
 
 /**
  * The memory with a new tail, and its checkpoints brought in line: those after the first change are
- * compared and, where the state differs, written anew (up to where a state equals the old one nothing
- * after it can have changed); a shift that has begun gets its own.
+ * compared and, where the state differs, written anew (past the last change, after a state that equals
+ * the old one nothing can differ); a shift that has begun gets its own.
  */
 export function settled(
   chain: Chain,
   memory: Memory,
   tail: Tail,
-  changedFrom: Instant,
-  sequence: number,
+  change: Span,
+  range: Range,
   now: Instant,
 ): { readonly memory: Memory; readonly writes: readonly Write[] } {
   const writes: Write[] = [];
   const marks = new Map(memory.marks);
-  const mark = (at: Instant, text: string) => {
-    marks.set(at, text);
-    writes.push({ write: "checkpoint", checkpoint: { chain, at, validFrom: sequence, validTo: null, text } });
-  };
+  let same = false;
   for (const [at, text] of [...memory.marks].sort(([a], [b]) => a - b)) {
-    if (at <= changedFrom) continue;
-    const anew = stateText(stateAt(tail, at));
-    if (anew === text) break;
-    mark(at, anew);
+    if (at <= change.from) continue;
+    const anew: string = same ? text : stateText(stateAt(tail, at));
+    same = anew === text && at > change.last;
+    if (anew === text && range.first === range.last) continue;
+    marks.set(at, anew);
+    writes.push(...checkpointAnew(chain, at, anew, range));
   }
   const last = tail.entries.findLast(({ placed }) => placed.entry.at <= now)?.placed.entry.at ?? tail.from;
   const inShift = memory.shift.start <= last && last < memory.shift.end;
   const shift = inShift ? memory.shift : shiftOf(memory.facts, last);
   if (shift.start > tail.from && !marks.has(shift.start)) {
-    mark(shift.start, stateText(stateAt(tail, shift.start)));
+    const text = stateText(stateAt(tail, shift.start));
+    marks.set(shift.start, text);
+    writes.push(...checkpointAnew(chain, shift.start, text, range));
   }
   return { memory: trimmed({ ...memory, tail, marks, shift }), writes };
 }

@@ -24,7 +24,8 @@ export interface RecordRequest extends AppendRequest {
 type Answered = Inquiry<Decision<Outcome<Written>>>;
 
 export function* record(request: RecordRequest): Answered {
-  return yield* once(request.key, request.now, recordNow(request));
+  // What was only rehearsed is not done: its key still stands for the request itself.
+  return yield* once(request.dryRun ? null : request.key, request.now, recordNow(request));
 }
 
 function* recordNow(request: RecordRequest): Answered {

@@ -50,7 +50,7 @@ export function* countingBetween(known: Known, from: Instant, to: Instant): Inqu
 }
 
 /** Families staged and stored together: of a family that is staged, the staged rows are the whole of it. */
-function merged(stored: readonly Row[], staged: readonly Row[]): Row[] {
+export function merged(stored: readonly Row[], staged: readonly Row[]): Row[] {
   const bySequence = new Map<number, Row>();
   for (const row of stored) bySequence.set(row.sequence, row);
   for (const row of staged) bySequence.set(row.sequence, row);

@@ -33,6 +33,10 @@ export interface Tail {
 
 /** An entry to be put in its place: as it counts already, or still to be frozen with the state there. */
 export interface Incoming {
+  /** The sequence of the row whose content it is: of an amendment, not that of its original. */
+  readonly content: number;
+  /** Whether it counts; what is corrected in the request that brings it is only frozen in its place. */
+  readonly counts: boolean;
   /** For the order alone; its rate may be unknown still. */
   readonly provisional: Placed;
   /** What it comes to with the state just before it, or why to nothing. */
@@ -41,7 +45,7 @@ export interface Incoming {
 
 export interface Placing {
   readonly tail: Tail;
-  /** The faults of incoming entries, by the sequence of their provisional form. */
+  /** The faults of incoming entries, by the sequence of their content. */
   readonly faults: ReadonlyMap<number, DoseFault>;
   /** The place from which entries differ from the old tail's. */
   readonly firstChanged: number;
@@ -62,7 +66,7 @@ export function withEntries(
   const first = firstChanged(tail.entries, without, incoming);
   const kept = tail.entries.slice(0, first);
   const later = tail.entries.slice(first);
-  const settling = new Map(incoming.map((one) => [one.provisional.sequence, one.settle]));
+  const settling = new Map(incoming.map((one) => [one.provisional, one]));
   const order = inOrder([
     ...later.filter(({ placed }) => !without.has(placed.sequence)).map(({ placed }) => placed),
     ...incoming.map(({ provisional }) => provisional),
@@ -70,11 +74,10 @@ export function withEntries(
   const faults = new Map<number, DoseFault>();
   let state = kept.at(-1)?.after ?? tail.base;
   for (const placed of order) {
-    const settled = settling.get(placed.sequence)?.(state) ?? placed;
-    if (isDoseFault(settled)) {
-      faults.set(placed.sequence, settled);
-      continue;
-    }
+    const coming = settling.get(placed);
+    const settled = coming?.settle(state) ?? placed;
+    if (isDoseFault(settled)) faults.set(coming!.content, settled);
+    if (isDoseFault(settled) || coming?.counts === false) continue;
     const notes: Note[] = [];
     state = follow(state, settled, settingsAt, { ...NOWHERE, note: (note) => notes.push(note) });
     kept.push({ placed: settled, after: state, notes });

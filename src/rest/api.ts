@@ -9,6 +9,7 @@ import type { Callers } from "../access/callers.js";
 import { mayUse } from "../access/rules.js";
 import type { Caller, Ledger } from "../ledger/ledger.js";
 import { type Outcome, type Refusal, refused } from "../ledger/refusal.js";
+import { methodsAt, PREFIX, patternOf } from "./addresses.js";
 import { NotJson } from "./json.js";
 import type { Problem } from "./problems.js";
 import { NO_QUERY, readQuery, type SentQuery } from "./query.js";
@@ -16,7 +17,6 @@ import { problemOf } from "./refusals.js";
 import { sendProblem } from "./replies.js";
 import { type Answered, type AnyRoute, nameOf, type Route } from "./route.js";
 import { ROUTES } from "./routes.js";
-import { methodsAt, PREFIX, patternOf } from "./addresses.js";
 
 declare module "fastify" {
   interface FastifyRequest {
@@ -48,7 +48,8 @@ export async function api(app: FastifyInstance, { ledger, callers, failed }: Api
     request.caller = caller;
     const { route } = request.routeOptions.config;
     const refusal = route === undefined ? undefined : await barred(ledger, caller, route, idsOf(request));
-    if (refusal !== undefined) return sendProblem(reply, problemOf(refusal, { ids: idsOf(request), body: null }));
+    if (refusal !== undefined)
+      return sendProblem(reply, problemOf(refusal, { ids: idsOf(request), body: null }));
   });
   for (const route of ROUTES) {
     app.route({
@@ -97,7 +98,10 @@ async function barred(
     if (!theirs || (await ledger.unit(unit)).refused) return { problem: "not-found", what: "unit", id: unit };
   }
   if (mayUse(caller.role, nameOf(route))) return undefined;
-  return { problem: "forbidden", detail: `The role ${caller.role} may not do this: ${route.summary.toLowerCase()}.` };
+  return {
+    problem: "forbidden",
+    detail: `The role ${caller.role} may not do this: ${route.summary.toLowerCase()}.`,
+  };
 }
 
 async function answer(

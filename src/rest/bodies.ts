@@ -15,9 +15,13 @@ const CHARSET = /;\s*charset\s*=\s*"?([^\s";]+)/i;
 
 export function acceptJsonAlone(app: FastifyInstance): void {
   app.removeAllContentTypeParsers();
-  app.addContentTypeParser("application/json", { parseAs: "buffer" }, async (request: FastifyRequest, body: Buffer) => {
-    const charset = CHARSET.exec(request.headers["content-type"] ?? "")?.[1];
-    if (charset !== undefined && !/^utf-?8$/i.test(charset)) throw new MediaTypeRefused();
-    return parseJson(body);
-  });
+  app.addContentTypeParser(
+    "application/json",
+    { parseAs: "buffer" },
+    async (request: FastifyRequest, body: Buffer) => {
+      const charset = CHARSET.exec(request.headers["content-type"] ?? "")?.[1];
+      if (charset !== undefined && !/^utf-?8$/i.test(charset)) throw new MediaTypeRefused();
+      return parseJson(body);
+    },
+  );
 }

@@ -8,7 +8,7 @@ import { InstantText } from "../wire/instant.js";
 import { microlitres } from "../wire/quantity.js";
 import { unlessKnown } from "./conditions.js";
 import { COORDINATES, coordinatesOf, instantOf, onePeriod, PERIOD, periodOf } from "./parameters.js";
-import { type AnyRoute, type Answer, route } from "./route.js";
+import { type Answer, type AnyRoute, route } from "./route.js";
 
 const UNCHANGED: Answer = {
   status: 304,

@@ -35,7 +35,9 @@ function tagsOf(header: string): readonly Tag[] | "*" | undefined {
 
 /** The members of a list; a comma inside a quoted tag does not part them, and empty members do not count. */
 function splitList(header: string): string[] {
-  return (header.match(/(?:[^,"]|"[^"]*"?)+/g) ?? []).map((part) => part.trim()).filter((part) => part !== "");
+  return (header.match(/(?:[^,"]|"[^"]*"?)+/g) ?? [])
+    .map((part) => part.trim())
+    .filter((part) => part !== "");
 }
 
 export function sequenceTag(sequence: number): string {
@@ -56,7 +58,9 @@ export async function expectedSequence(
   const tags = tagsOf(header);
   if (tags === undefined) return badHeader("If-Match", 'must be entity-tags in quotes, such as "14", or *.');
   if (tags === "*") return done(null);
-  const sequences = tags.filter(({ weak, text }) => !weak && /^\d{1,15}$/.test(text)).map(({ text }) => Number(text));
+  const sequences = tags
+    .filter(({ weak, text }) => !weak && /^\d{1,15}$/.test(text))
+    .map(({ text }) => Number(text));
   if (sequences.length <= 1) return done(sequences[0] ?? NEVER);
   const present = await ledger.encounter(encounter);
   if (present.refused) return present;

@@ -32,7 +32,9 @@ export const ENCOUNTERS: readonly AnyRoute[] = [
         .describe("Only those that last (`true`), or only those that have ended (`false`)."),
       ...PAGE,
     }),
-    answers: [{ status: 200, description: "A page of encounters.", schema: EncounterList, headers: ["Link"] }],
+    answers: [
+      { status: 200, description: "A page of encounters.", schema: EncounterList, headers: ["Link"] },
+    ],
     problems: ["not-found"],
     handle: async (ledger, { caller, query, url }) => {
       const { unit, open = null, after = null } = query;

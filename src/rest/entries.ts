@@ -7,20 +7,18 @@ import { done, type Outcome, refused } from "../ledger/refusal.js";
 import {
   DryRun,
   EntriesRecorded,
+  EntryKind,
   EntryList,
   EntryWithAmendments,
-  LEDGER_KINDS,
 } from "../wire/answers/entries.js";
-import { EntriesBody, POSTED_KINDS, type PostedEntry, parseEntries } from "../wire/entry.js";
+import { EntriesBody, type PostedEntry, parseEntries } from "../wire/entry.js";
 import { InstantText } from "../wire/instant.js";
 import { expectedSequence, sequenceTag } from "./conditions.js";
 import { idempotencyKey } from "./idempotency.js";
 import { listed } from "./lists.js";
 import { COORDINATES, coordinatesOf, instantOf, limitOf, PAGE } from "./parameters.js";
-import { type AnyRoute, type Answered, type Asked, route } from "./route.js";
+import { type Answered, type AnyRoute, type Asked, route } from "./route.js";
 import { sent } from "./written.js";
-
-const KINDS: readonly string[] = [...POSTED_KINDS, ...LEDGER_KINDS];
 
 const ListQuery = z.strictObject({
   order: z.enum(["recorded", "at"]).optional().meta({
@@ -28,7 +26,11 @@ const ListQuery = z.strictObject({
       "In the order in which they were recorded, or of the time at which they happened; corrections without a time of their own are left out of the latter.",
     default: "recorded",
   }),
-  kind: z.array(z.enum(KINDS)).max(50).optional().describe("Only entries of this kind; may be sent several times."),
+  kind: z
+    .array(EntryKind)
+    .max(50)
+    .optional()
+    .describe("Only entries of this kind; may be sent several times."),
   from: InstantText.optional().describe("Only what happened at this instant or later."),
   to: InstantText.optional().describe("Only what happened before this instant."),
   ...COORDINATES,
@@ -52,7 +54,9 @@ export const ENTRIES: readonly AnyRoute[] = [
     description:
       "Every entry with all its fields as it was posted, and how it was recorded. What was amended or voided is still there, and says so in `recorded.state`.",
     query: ListQuery,
-    answers: [{ status: 200, description: "A page of entries.", schema: EntryList, headers: ["ETag", "Link"] }],
+    answers: [
+      { status: 200, description: "A page of entries.", schema: EntryList, headers: ["ETag", "Link"] },
+    ],
     problems: [],
     handle: async (ledger, { ids, query, url }) => {
       const page = await ledger.entries(ids.encounter ?? "", {
@@ -65,7 +69,10 @@ export const ENTRIES: readonly AnyRoute[] = [
         limit: limitOf(query),
       });
       if (page.refused) return page;
-      const { next, ...answer } = page.done as { readonly next?: string; readonly asOf: { readonly sequence: number } };
+      const { next, ...answer } = page.done as {
+        readonly next?: string;
+        readonly asOf: { readonly sequence: number };
+      };
       const list = listed(answer, next, url);
       return done({ ...list, headers: { ...list.headers, etag: sequenceTag(answer.asOf.sequence) } });
     },
@@ -124,15 +131,24 @@ async function recordEntries(ledger: Ledger, asked: Recorded): Promise<Outcome<A
   const encounter = ids.encounter ?? "";
   const foreign = body.find(({ kind }) => !mayRecord(caller.role, kind));
   if (foreign !== undefined) {
-    return refused({ problem: "forbidden", detail: `A ${caller.role} does not record ${foreign.kind} entries.` });
+    return refused({
+      problem: "forbidden",
+      detail: `A ${caller.role} does not record ${foreign.kind} entries.`,
+    });
   }
   const ifMatch = await expectedSequence(headers["if-match"], ledger, encounter);
   if (ifMatch.refused) return ifMatch;
-  const dryRun = query.dryRun ?? false;
-  const key = idempotencyKey(asked, { dryRun });
+  const key = idempotencyKey(asked);
   if (key.refused) return key;
   // What is kept is the JSON as it was sent; what is judged is the same with its form checked.
   const { entries } = json as { readonly entries: readonly unknown[] };
   const posted = body.map((entry, index) => ({ sent: entries[index], entry }));
-  return sent(await ledger.record(caller, encounter, { posted, ifMatch: ifMatch.done, dryRun }, key.done));
+  return sent(
+    await ledger.record(
+      caller,
+      encounter,
+      { posted, ifMatch: ifMatch.done, dryRun: query.dryRun ?? false },
+      key.done,
+    ),
+  );
 }

@@ -14,19 +14,25 @@ const QUOTED = /^"((?:[\x20\x21\x23-\x5b\x5d-\x7e]|\\["\\])*)"$/;
 const BARE = /^[\x21\x23-\x5b\x5d-\x7e]+$/;
 const LONGEST = 255;
 
-/** The key of a request; null where it has none. `options` is what besides the body makes it what it is. */
-export function idempotencyKey(
-  { headers, caller, sent, route, ids }: Omit<Asked<unknown, unknown>, "query">,
-  options: object = {},
-): Outcome<IdempotencyKey | null> {
+/** The key of a request; null where it has none. */
+export function idempotencyKey({
+  headers,
+  caller,
+  sent,
+  route,
+  ids,
+}: Omit<Asked<unknown, unknown>, "query">): Outcome<IdempotencyKey | null> {
   const header = headers["idempotency-key"];
   if (header === undefined) return done(null);
   const key = typeof header === "string" ? keyIn(header) : undefined;
   if (key === undefined) {
-    return badHeader("Idempotency-Key", `must be 1 to ${LONGEST} printable ASCII characters, in quotes or bare.`);
+    return badHeader(
+      "Idempotency-Key",
+      `must be 1 to ${LONGEST} printable ASCII characters, in quotes or bare.`,
+    );
   }
   const scope = [caller.id, route, ...Object.values(ids)].join(" ");
-  const fingerprint = digestOf(canonical({ body: sent, ...options }));
+  const fingerprint = digestOf(canonical(sent));
   return done({ scope, key, fingerprint });
 }
 

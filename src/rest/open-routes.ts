@@ -50,7 +50,10 @@ export const OPEN_ROUTES: readonly OpenRoute[] = [
   },
 ];
 
-export async function openRoutes(app: FastifyInstance, { ledger }: { readonly ledger: Ledger }): Promise<void> {
+export async function openRoutes(
+  app: FastifyInstance,
+  { ledger }: { readonly ledger: Ledger },
+): Promise<void> {
   for (const { method, path, answer } of OPEN_ROUTES) {
     app.route({
       method,

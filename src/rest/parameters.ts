@@ -1,7 +1,7 @@
 /** Query parameters that several routes share: pages of a list, the two coordinates, a period. */
 
 import { z } from "zod";
-import type { AsOf, Asked, PeriodAsked } from "../ledger/ledger.js";
+import type { Asked, AsOf, PeriodAsked } from "../ledger/ledger.js";
 import { faultIssue } from "../wire/fault.js";
 import { InstantText, readInstant } from "../wire/instant.js";
 

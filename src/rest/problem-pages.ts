@@ -2,7 +2,14 @@
 
 import { createHash } from "node:crypto";
 import type { FastifyInstance } from "fastify";
-import { PROBLEM_NAMES, PROBLEMS, type ProblemName, type ProblemType, problemText, problemType } from "./problems.js";
+import {
+  PROBLEM_NAMES,
+  PROBLEMS,
+  type ProblemName,
+  type ProblemType,
+  problemText,
+  problemType,
+} from "./problems.js";
 import { sendProblem } from "./replies.js";
 
 const STYLE = `
@@ -24,7 +31,8 @@ export async function problemPages(app: FastifyInstance): Promise<void> {
   app.get("/problems", (_, reply) => reply.type("text/html; charset=utf-8").send(index()));
   app.get<{ Params: { type: string } }>("/problems/:type", ({ params }, reply) => {
     const type = problemType(params.type);
-    if (type === undefined) return sendProblem(reply, { name: "not-found", detail: "There is no such problem type." });
+    if (type === undefined)
+      return sendProblem(reply, { name: "not-found", detail: "There is no such problem type." });
     return reply.type("text/html; charset=utf-8").send(pageOf(params.type as ProblemName, type));
   });
 }
@@ -80,5 +88,9 @@ function prose(text: string): string {
 }
 
 function escaped(text: string): string {
-  return text.replaceAll("&", "&amp;").replaceAll("<", "&lt;").replaceAll(">", "&gt;").replaceAll('"', "&quot;");
+  return text
+    .replaceAll("&", "&amp;")
+    .replaceAll("<", "&lt;")
+    .replaceAll(">", "&gt;")
+    .replaceAll('"', "&quot;");
 }

@@ -37,7 +37,11 @@ export const PROBLEMS = {
       "Correct what `errors` names. An instant carries an offset, and a plus sign in a query is written %2B.",
     example: {
       errors: [
-        { parameter: "from", code: "no-offset", detail: '"from" must carry an offset, such as "-06:00" or "Z".' },
+        {
+          parameter: "from",
+          code: "no-offset",
+          detail: '"from" must carry an offset, such as "-06:00" or "Z".',
+        },
       ],
     },
     document: documents.BadParameter,
@@ -99,7 +103,8 @@ export const PROBLEMS = {
     status: 412,
     title: "Something was recorded since",
     means: "`If-Match` names a state of the encounter that is no longer its last. Nothing was recorded.",
-    settle: "Read the entries since, at the address in `entries`, and send the request again with the new ETag.",
+    settle:
+      "Read the entries since, at the address in `entries`, and send the request again with the new ETag.",
     example: {
       sequence: 14,
       entries: "/v1/encounters/stay-1/entries?order=recorded&after=12",
@@ -140,7 +145,11 @@ export const PROBLEMS = {
     means:
       "The body is JSON, but not acceptable in form or in sense. Everything that is wrong is named at once, each with a JSON Pointer into the body. Nothing was recorded.",
     settle: "Correct what `errors` names; programs switch on `code`, the sentences are for people.",
-    example: { errors: [{ pointer: "#/zone", code: "not-one-of", detail: '"zone" must be a zone of the tz database.' }] },
+    example: {
+      errors: [
+        { pointer: "#/zone", code: "not-one-of", detail: '"zone" must be a zone of the tz database.' },
+      ],
+    },
     document: documents.InvalidBody,
   },
   "idempotency-key-reused": {
@@ -154,7 +163,8 @@ export const PROBLEMS = {
   "too-many-requests": {
     status: 429,
     title: "Too many requests without a valid token",
-    means: "This address has sent many requests that no valid token came with. Valid tokens are let in all the same.",
+    means:
+      "This address has sent many requests that no valid token came with. Valid tokens are let in all the same.",
     settle: "Wait for as many seconds as `Retry-After` says, and look at the token.",
     example: { detail: "Try again in 60 s." },
     document: documents.TooManyRequests,
@@ -162,8 +172,10 @@ export const PROBLEMS = {
   internal: {
     status: 500,
     title: "A mistake of the service",
-    means: "The service made a mistake. It has written down which, under the id in the header `x-request-id`.",
-    settle: "Tell whoever runs the service that id. A retry with the same ids or Idempotency-Key charts nothing twice.",
+    means:
+      "The service made a mistake. It has written down which, under the id in the header `x-request-id`.",
+    settle:
+      "Tell whoever runs the service that id. A retry with the same ids or Idempotency-Key charts nothing twice.",
     example: {},
     document: documents.Internal,
   },

@@ -4,7 +4,7 @@
  */
 
 import { z } from "zod";
-import { type Outcome, done, refused } from "../ledger/refusal.js";
+import { done, type Outcome, refused } from "../ledger/refusal.js";
 import type { Fault } from "../wire/fault.js";
 import { parse } from "../wire/parse.js";
 
@@ -20,7 +20,7 @@ export function readQuery<Q>(schema: z.ZodType<Q>, sent: SentQuery): Outcome<Q> 
   const values = Object.fromEntries(
     Object.entries(sent).map(([name, value]) => {
       const of = Object.hasOwn(shape, name) ? shape[name] : undefined;
-      return [name, of === undefined ? value : valueOf(value, of)];
+      return [name, of === undefined ? value : readValue(value, of)];
     }),
   );
   const parsed = parse(schema, values);
@@ -29,7 +29,9 @@ export function readQuery<Q>(schema: z.ZodType<Q>, sent: SentQuery): Outcome<Q> 
 }
 
 function parameterFault({ pointer, code, detail }: Fault) {
-  const parameter = decodeURIComponent(pointer.split("/")[1] ?? "").replaceAll("~1", "/").replaceAll("~0", "~");
+  const parameter = decodeURIComponent(pointer.split("/")[1] ?? "")
+    .replaceAll("~1", "/")
+    .replaceAll("~0", "~");
   if (code !== "unknown-field") return { parameter, code, detail };
   return { parameter, code: "unknown-parameter", detail: "There is no parameter of this name here." };
 }
@@ -39,7 +41,7 @@ const NUMBER = /^-?(?:0|[1-9]\d{0,15})(?:\.\d{1,15})?$/;
 /** An instant whose plus sign was not percent-encoded, and so arrives as a space (URL Standard, section 5.1). */
 const INSTANT_WITH_SPACE = /^(\d{4}-\d{2}-\d{2}T[\d:.]+) (\d{2}:\d{2})$/;
 
-function valueOf(sent: string | readonly string[], schema: z.ZodType): unknown {
+function readValue(sent: string | readonly string[], schema: z.ZodType): unknown {
   const kind = kindOf(schema);
   if (kind === "list") return typeof sent === "string" ? [sent] : sent;
   if (typeof sent !== "string") return sent;

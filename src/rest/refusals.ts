@@ -43,7 +43,12 @@ function stale(sequence: number, since: number | null, encounter: string): Probl
   const address = `/v1/encounters/${encounter}/entries?order=recorded`;
   const entries = since === null ? address : `${address}&after=${since}`;
   const detail = `The encounter has ${sequence} ${sequence === 1 ? "entry" : "entries"} now.`;
-  return { name: "precondition-failed", detail, members: { sequence, entries }, headers: { etag: `"${sequence}"` } };
+  return {
+    name: "precondition-failed",
+    detail,
+    members: { sequence, entries },
+    headers: { etag: `"${sequence}"` },
+  };
 }
 
 /** Where the ids stand in the body. */

@@ -19,9 +19,11 @@ export interface Answer {
   /** None for an answer without a body. */
   readonly schema?: z.ZodType;
   readonly headers?: readonly AnswerHeader[];
+  /** What it may look like, for the description. */
+  readonly example?: object;
 }
 
-export type AnswerHeader = "ETag" | "Location" | "Link" | "Retry-After" | "WWW-Authenticate" | "Allow";
+export type AnswerHeader = "ETag" | "Location" | "Link" | "Retry-After" | "WWW-Authenticate";
 
 /** A request header that a route understands. */
 export type RequestHeader = "If-Match" | "If-None-Match" | "Idempotency-Key";
@@ -30,7 +32,9 @@ export type RequestHeader = "If-Match" | "If-None-Match" | "Idempotency-Key";
 export interface BodyOf<B> {
   readonly schema: z.ZodType;
   readonly description: string;
-  readonly read: (body: unknown) => { readonly value: B; readonly faults?: undefined } | { readonly faults: readonly Fault[] };
+  readonly read: (
+    body: unknown,
+  ) => { readonly value: B; readonly faults?: undefined } | { readonly faults: readonly Fault[] };
   /** The problem that a body with faults is. */
   readonly problem: "invalid-entries" | "invalid-body";
 }

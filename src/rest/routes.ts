@@ -17,7 +17,8 @@ const ME = route({
   description: "The caller as entries will name it, its role, and the only unit it may act on.",
   answers: [{ status: 200, description: "The caller.", schema: Me }],
   problems: [],
-  handle: async (_, { caller: { id, name, role, unit } }) => done({ status: 200, body: { id, name, role, unit } }),
+  handle: async (_, { caller: { id, name, role, unit } }) =>
+    done({ status: 200, body: { id, name, role, unit } }),
 });
 
 export const ROUTES: readonly AnyRoute[] = [...ENCOUNTERS, ...ENTRIES, ...COMPUTED, ...UNITS, ME];

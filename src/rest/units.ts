@@ -76,6 +76,7 @@ export const UNITS: readonly AnyRoute[] = [
     body: bodyOf(UnitPatch, "What changes, and from when."),
     answers: [{ status: 200, description: "The unit as it is now.", schema: UnitAnswer }],
     problems: [],
-    handle: async (ledger, { caller, ids, body }) => sent(await ledger.changeUnit(caller, ids.unit ?? "", body)),
+    handle: async (ledger, { caller, ids, body }) =>
+      sent(await ledger.changeUnit(caller, ids.unit ?? "", body)),
   }),
 ];

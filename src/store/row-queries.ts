@@ -117,3 +117,25 @@ export const originalQueries = {
     originals(given).where("kind", "=", given("kind")).where("sequence", "<=", given("upTo")),
   ),
 };
+
+/** For verification, which reads everything anyway. */
+export const wholeFileQueries = {
+  /** Rows whose chain has no name: none, unless somebody changed the file. */
+  nameless: query<object>()(() =>
+    build
+      .selectFrom("entry")
+      .where("chain", "not in", build.selectFrom("chain").select("number"))
+      .select([
+        sql<Chain>`'encounter/?'`.as("chain"),
+        "sequence",
+        "id",
+        "kind",
+        "at",
+        "root",
+        "declares",
+        "recorded_at as recordedAt",
+        "text",
+        "digest",
+      ]),
+  ),
+};

@@ -11,7 +11,7 @@ import type { Database } from "better-sqlite3";
 import type { Instant } from "../time/instant.js";
 import type { Answering } from "./conversation.js";
 import { prepared } from "./query.js";
-import { originalQueries, rowQueries } from "./row-queries.js";
+import { originalQueries, rowQueries, wholeFileQueries } from "./row-queries.js";
 import type { Chain, Head, Row } from "./store.js";
 
 /** Later than any sequence: the bound of the asks that are not cut. */
@@ -30,6 +30,7 @@ export interface Rows {
 export function rowsOf(handle: Database): Rows {
   const rows = prepared(handle, rowQueries);
   const found = prepared(handle, originalQueries);
+  const whole = prepared(handle, wholeFileQueries);
   for (const statement of Object.values(found)) statement.pluck();
 
   /** The families of the originals given (repeats are read once), cut at `upTo`, in order of sequence. */
@@ -69,6 +70,7 @@ export function rowsOf(handle: Database): Rows {
       yield* rowsOfChain(chain.name);
       chain = rows.nextChain.get({ after: chain.name });
     }
+    yield* whole.nameless.all({});
   }
 
   return {

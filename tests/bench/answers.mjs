@@ -1,7 +1,7 @@
 /**
  * A shift answered over REST, of a stay of 90 days and of a stay of two days with the very same shift:
  * from a server that has answered it before, and as the first answer of one that has just started (but
- * for an answer about another stay, so that the framework is warm).
+ * for answers about another stay, so that the framework is warm).
  */
 
 import { Client } from "./client.mjs";
@@ -36,7 +36,7 @@ function result(state, { when, short }, times) {
 function subjects(run) {
   return Object.fromEntries(
     SHIFTS.flatMap(({ when, shift, short }) =>
-      [LONG, short].map((stay) => [`${stay} ${when}`, () => run(stay, shift)]),
+      [LONG, short].map((stay) => [`${stay} ${when}`, (round) => run(stay, shift, round)]),
     ),
   );
 }
@@ -55,21 +55,24 @@ async function warmTimes(path, token, rounds) {
 
 async function coldTimes(path, token, rounds) {
   const times = {};
-  const runs = subjects((stay, shift) => firstAnswer(path, token, stay, shift));
+  const runs = subjects((stay, shift, round) => firstAnswer({ path, token, stay, shift, round }));
   for (let round = 0; round < rounds; round++) {
     for (const [name, run] of Object.entries(runs)) {
       times[name] ??= [];
-      times[name].push(await run());
+      times[name].push(await run(round));
     }
   }
   return times;
 }
 
-/** How long a server that has just started takes to answer a shift. */
-async function firstAnswer(path, token, stay, shift) {
+/**
+ * How long a server that has just started takes to answer a shift. How much it did before differs by the
+ * round: it collects its garbage every few answers, and must not do so in the same place each time.
+ */
+async function firstAnswer({ path, token, stay, shift, round }) {
   const server = await started({ kind: "ledger", path, now: ENDS });
   const client = new Client({ port: server.port, token });
-  await client.volumes(OTHER, SHIFTS.at(-1).shift);
+  for (let i = 0; i <= round % 4; i++) await client.volumes(OTHER, SHIFTS.at(-1).shift);
   const begun = performance.now();
   await client.volumes(stay, shift);
   const taken = performance.now() - begun;

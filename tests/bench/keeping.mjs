@@ -6,13 +6,13 @@ import SqliteDatabase from "better-sqlite3";
 import { BenchLedger } from "./ledgers.mjs";
 import { inTurns, median } from "./measuring.mjs";
 import { started } from "./server.mjs";
-import { BEGINS, DAYS, ENDS, LONG } from "./stays.mjs";
+import { DAYS, ENDS, LONG } from "./stays.mjs";
 
 /** @param {{ quick: boolean, copy: () => string, directory: string }} asked */
 export async function keeping({ quick, copy, directory }) {
   const path = copy();
   const empty = join(directory, "empty.db");
-  await (await BenchLedger.open(empty, BEGINS)).close();
+  await (await BenchLedger.open(empty, ENDS)).close();
   const start = (path) => async () => (await started({ kind: "ledger", path, now: ENDS })).stop();
   const times = await inTurns({ full: start(path), empty: start(empty) }, { rounds: quick ? 3 : 9 });
   const { first, last, count, rows } = sizes(path);

@@ -6,6 +6,7 @@
 
 import { fork } from "node:child_process";
 import { once } from "node:events";
+import { devNull } from "node:os";
 import { fileURLToPath } from "node:url";
 import { pino } from "pino";
 import { buildApp } from "../../dist/src/app.js";
@@ -41,7 +42,8 @@ function ended([code]) {
 async function ledgerApp(path, clock) {
   const store = await openSqlite(path, { migrate: true });
   const ledger = new Ledger(store, clock);
-  const app = await buildApp({ ledger, store, clock, logger: pino({ level: "warn" }) });
+  // It logs as it does in service; only nobody reads it.
+  const app = await buildApp({ ledger, store, clock, logger: pino(pino.destination(devNull)) });
   app.addHook("onClose", () => store.close());
   return app;
 }

@@ -9,7 +9,7 @@ import { type Caller, Ledger } from "../../src/ledger/ledger.js";
 import { openSqlite } from "../../src/store/sqlite.js";
 import type { Store } from "../../src/store/store.js";
 import { type Instant, parseInstant } from "../../src/time/instant.js";
-import { lines, newDatabase, run, start } from "./program.js";
+import { call, lines, newDatabase, start } from "./program.js";
 
 const MORNING = parseInstant("2025-03-05T10:00:00-06:00") as Instant;
 const EARLIER = parseInstant("2025-02-05T10:00:00-06:00") as Instant;
@@ -68,7 +68,7 @@ describe("an empty database", () => {
 
   it("may be one in which tokens were made already", async () => {
     const config = await newDatabase();
-    const { code } = await run(["token", "create", "--role", "nurse", "--name", "First"], {
+    const { code } = await call(["token", "create", "--role", "nurse", "--name", "First"], {
       DATABASE_URL: `file:${config.database}`,
     });
     expect(code).toBe(0);
@@ -123,7 +123,7 @@ describe("the story", () => {
 
   it("needs an instant with an offset", async () => {
     const { database } = await newDatabase();
-    const { code, stderr } = await run(["demo", "--fill-only", "--at", "2025-03-05T10:00:00"], {
+    const { code, stderr } = await call(["demo", "--fill-only", "--at", "2025-03-05T10:00:00"], {
       DATABASE_URL: `file:${database}`,
     });
     expect(code).toBe(2);

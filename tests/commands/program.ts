@@ -6,6 +6,7 @@ import { mkdtemp, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach } from "vitest";
+import { run } from "../../src/commands/program.js";
 import type { Config } from "../../src/config.js";
 
 const folders: string[] = [];
@@ -70,18 +71,19 @@ export function start(words: readonly string[], variables: Readonly<Record<strin
 }
 
 export interface Ran {
-  readonly code: number | null;
+  readonly code: number;
   readonly stdout: string;
   readonly stderr: string;
 }
 
-/** Runs `ledger <words>` to its end. */
-export async function run(
+/** Does what `ledger <words>` does, in this process; for what ends by itself. */
+export async function call(
   words: readonly string[],
-  variables: Readonly<Record<string, string>>,
+  environment: Readonly<Record<string, string>>,
 ): Promise<Ran> {
-  const { ended, written } = start(words, variables);
-  return { code: await ended, ...written };
+  const [out, err] = [lines(), lines()];
+  const code = await run(words, { environment, print: out.print, complain: err.print });
+  return { code, stdout: out.printed.join("\n"), stderr: err.printed.join("\n") };
 }
 
 /** Collects what a command prints. */

@@ -5,7 +5,7 @@ import { type AddressInfo, createServer } from "node:net";
 import { describe, expect, it } from "vitest";
 import { verify } from "../../src/ledger/verify.js";
 import { openSqlite } from "../../src/store/sqlite.js";
-import { run } from "./program.js";
+import { call, start } from "./program.js";
 import { past } from "./tampering.js";
 import { ask, closedToNew, drink, halfSent, openWard, wardDatabase } from "./ward.js";
 
@@ -27,9 +27,10 @@ describe("the service does not start", () => {
     past(database, (handle) =>
       handle.exec("insert into kysely_migration values ('9999-later', '2030-01-01T00:00:00Z')"),
     );
-    const { code, stdout, stderr } = await run(["serve"], { DATABASE_URL: `file:${database}`, PORT: "0" });
-    expect([code, stdout]).toEqual([1, ""]);
-    expect(stderr).toBe(
+    const { ended, written } = start(["serve"], { DATABASE_URL: `file:${database}`, PORT: "0" });
+    expect(await ended).toBe(1);
+    expect(written.stdout).toBe("");
+    expect(written.stderr).toBe(
       `${database} cannot be opened as a ledger: it is newer than this program, which does not know the migration 9999-later\n`,
     );
   });
@@ -37,7 +38,7 @@ describe("the service does not start", () => {
   it("on a database that is half-migrated", async () => {
     const { database } = await wardDatabase();
     past(database, (handle) => handle.exec("drop index entry_by_time"));
-    const { code, stderr } = await run(["serve"], { DATABASE_URL: `file:${database}`, PORT: "0" });
+    const { code, stderr } = await call(["serve"], { DATABASE_URL: `file:${database}`, PORT: "0" });
     expect(code).toBe(1);
     expect(stderr).toContain("half-migrated or altered: it lacks index entry_by_time");
   });
@@ -47,17 +48,17 @@ describe("the service does not start", () => {
     const other = createServer().listen(0, "127.0.0.1");
     await once(other, "listening");
     const { port } = other.address() as AddressInfo;
-    const { code, stderr } = await run(["serve"], { DATABASE_URL: `file:${database}`, PORT: `${port}` });
+    const { ended, written } = start(["serve"], { DATABASE_URL: `file:${database}`, PORT: `${port}` });
+    expect(await ended).toBe(1);
     other.close();
-    expect(code).toBe(1);
-    expect(stderr).toBe(
+    expect(written.stderr).toBe(
       `cannot listen on 127.0.0.1 port ${port}: another program listens there; choose another PORT\n`,
     );
   });
 
   it("in an environment with faults, and names them all", async () => {
     const environment = { PORT: "http", LOG_LEVEL: "loud", DATABASE_URL: "postgres://ward@db/ledger" };
-    const { code, stdout, stderr } = await run(["serve"], environment);
+    const { code, stdout, stderr } = await call(["serve"], environment);
     expect([code, stdout]).toEqual([2, ""]);
     const named = stderr.trimEnd().split("\n");
     expect(named.map((line) => line.split(" ")[0])).toEqual(["PORT", "DATABASE_URL", "LOG_LEVEL"]);

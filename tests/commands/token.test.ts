@@ -6,7 +6,7 @@ import { hashOf, newToken } from "../../src/access/token.js";
 import { tokenCreate, tokenList } from "../../src/commands/token.js";
 import type { Config } from "../../src/config.js";
 import { openSqlite } from "../../src/store/sqlite.js";
-import { lines, newDatabase, run } from "./program.js";
+import { call, lines, newDatabase } from "./program.js";
 
 async function created(config: Config, unit: string | null = null) {
   const { printed, print } = lines();
@@ -67,7 +67,7 @@ describe("a token", () => {
   it("is made by the program, and printed on its last line", async () => {
     const config = await newDatabase();
     const words = ["token", "create", "--role", "charge-nurse", "--name", "Imaginary Charge Nurse"];
-    const { code, stdout, stderr } = await run(words, { DATABASE_URL: `file:${config.database}` });
+    const { code, stdout, stderr } = await call(words, { DATABASE_URL: `file:${config.database}` });
     expect([code, stderr]).toEqual([0, ""]);
     const secret = stdout.trimEnd().split("\n").at(-1) ?? "";
     expect(await recordOf(config, secret)).toMatchObject({ role: "charge-nurse" });
@@ -80,7 +80,7 @@ describe("a token", () => {
     ["a unit that no unit can be called", ["--role", "nurse", "--name", "N", "--unit", "a b"], "letters"],
   ])("is not made for %s", async (_, words, reason) => {
     const config = await newDatabase();
-    const { code, stdout, stderr } = await run(["token", "create", ...words], {
+    const { code, stdout, stderr } = await call(["token", "create", ...words], {
       DATABASE_URL: `file:${config.database}`,
     });
     expect([code, stdout]).toEqual([2, ""]);

@@ -7,7 +7,7 @@ import { scenario } from "../../src/demo/scenario.js";
 import { seed } from "../../src/demo/seed.js";
 import { openSqlite } from "../../src/store/sqlite.js";
 import { type Instant, parseInstant } from "../../src/time/instant.js";
-import { lines, newDatabase, run } from "./program.js";
+import { call, lines, newDatabase, start } from "./program.js";
 import { cutTail, flipByte, past } from "./tampering.js";
 
 const NOW = parseInstant("2026-03-04T10:00:00-06:00") as Instant;
@@ -83,13 +83,13 @@ describe("a database that somebody changed", () => {
   it("ends the program with 1, and a sound one with 0", async () => {
     const { database } = await demoDatabase();
     const environment = { DATABASE_URL: `file:${database}` };
-    const sound = await run(["verify"], environment);
+    const sound = await call(["verify"], environment);
     expect([sound.code, sound.stderr]).toEqual([0, ""]);
     expect(sound.stdout.trimEnd().split("\n").at(-1)).toMatch(/^verified 9 encounters, \d+ entries$/);
     flipByte(database, "encounter/demo-c", 7);
-    const broken = await run(["verify"], environment);
-    expect(broken.code).toBe(1);
-    expect(broken.stdout).toMatch(/^broken at encounter demo-c, entry 7: /);
+    const { ended, written } = start(["verify"], environment);
+    expect(await ended).toBe(1);
+    expect(written.stdout).toMatch(/^broken at encounter demo-c, entry 7: /);
   });
 });
 

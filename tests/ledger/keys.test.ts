@@ -70,7 +70,8 @@ describe("a void that would bring back a declaration", () => {
     await stay.post([void_("hung", { id: "void" })]);
     await stay.post([hang("09:00", "new", 250, { id: "again" })]);
     expect(await stay.faults([void_("void")])).toEqual(["#/entries/0/entry key-in-use"]);
-    expect((await stay.post([hang("10:00", "new", 250)])).status).toBe(201);
-    expect((await stay.post([void_("again"), void_("void")])).status).toBe(201);
+    expect((await stay.post([hang("10:00", "new", 250, { id: "later" })])).status).toBe(201);
+    expect(await stay.faults([void_("again"), void_("void")])).toEqual(["#/entries/1/entry key-in-use"]);
+    expect((await stay.post([void_("again"), void_("later"), void_("void")])).status).toBe(201);
   });
 });

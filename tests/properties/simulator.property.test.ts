@@ -52,14 +52,14 @@ describe("delivered volumes and running totals are the simulator's", () => {
       fc.pre(simulator.cut === 0);
       agreesExactly(encounter, simulator, cuts(encounter, 1_000, shares));
     });
-    fc.assert(property, runs(100));
+    fc.assert(property, runs(60));
   });
 
   it("by the millisecond, whatever the rates and volumes", { timeout: PATIENCE }, () => {
     const property = fc.property(encounterOf(CLOSE_UP), shares, (encounter, shares) => {
       agreesExactly(encounter, simulated(encounter, 1), cuts(encounter, 1, shares));
     });
-    fc.assert(property, runs(250));
+    fc.assert(property, runs(200));
   });
 });
 
@@ -89,6 +89,6 @@ describe("where limits fall inside a second", () => {
         }
       }
     });
-    fc.assert(property, runs(60));
+    fc.assert(property, runs(35));
   });
 });

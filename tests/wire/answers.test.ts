@@ -85,7 +85,11 @@ describe("an answer as the contract shows it", () => {
       EntriesRecorded,
       { ledger: { sequence: 4, digest }, entries: [entry], findings: [finding] },
     ],
-    ["a list of entries", EntryList, { asOf, until: NINE, entries: [entry], next: "/v1/encounters/stay-1/entries?after=4" }],
+    [
+      "a list of entries",
+      EntryList,
+      { asOf, until: NINE, entries: [entry], next: "/v1/encounters/stay-1/entries?after=4" },
+    ],
     ["an entry and its amendments", EntryWithAmendments, { ...entry, amendments: [] }],
     [
       "a dry run",
@@ -94,7 +98,9 @@ describe("an answer as the contract shows it", () => {
         ledger: { sequence: 0, digest: "" },
         entries: [entry],
         findings: [],
-        effects: [{ row: { line: "forearm", label: "Left forearm" }, start: AT, end: NINE, before: null, after: 150 }],
+        effects: [
+          { row: { line: "forearm", label: "Left forearm" }, start: AT, end: NINE, before: null, after: 150 },
+        ],
         totals: [channel],
       },
     ],

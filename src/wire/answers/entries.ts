@@ -10,7 +10,7 @@ import { AsOf, Author, LedgerHead, Next, ShownVolume, Until } from "./head.js";
 import { ChannelTotals } from "./totals.js";
 
 /** Kinds that the ledger writes itself into an encounter's chain. */
-export const LEDGER_KINDS = [
+const LEDGER_KINDS = [
   "admitted",
   "moved",
   "discharged",
@@ -56,10 +56,15 @@ const Recording = z
 
 const KINDS: readonly string[] = [...POSTED_KINDS, ...LEDGER_KINDS];
 
+export const EntryKind = z.enum(KINDS).meta({
+  id: "EntryKind",
+  description: "A kind of entry: one that is posted, or one that the ledger writes itself.",
+});
+
 export const RecordedEntry = z
   .looseObject({
     id: Key.describe("The entry's id, sent or made."),
-    kind: z.enum(KINDS as [string, ...string[]]).describe("What kind of entry it is."),
+    kind: EntryKind,
     at: InstantText.optional().describe("When it happened; corrections have no time of their own."),
     recorded: Recording,
   })
@@ -104,7 +109,9 @@ export const DryRun = z
     ledger: LedgerHead,
     entries: z.array(RecordedEntry).describe("As they would be recorded, in the order of the request."),
     findings: z.array(Finding).describe("What they would raise, change or settle."),
-    effects: z.array(Effect).describe("Every figure they would change, hour by hour or, over long, by shift."),
+    effects: z
+      .array(Effect)
+      .describe("Every figure they would change, hour by hour or, over long, by shift."),
     totals: z.array(ChannelTotals).describe("The running totals as they would be."),
   })
   .meta({ id: "DryRun", description: "What recording the entries would do; nothing is recorded." });

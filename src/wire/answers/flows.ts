@@ -44,7 +44,10 @@ const UnknownSpan = z
         "An end that was computed and that nobody confirmed, a rate nobody knows, or time spent away with flows unknown.",
       ),
   })
-  .meta({ id: "UnknownSpan", description: "A span in which something may have flowed that no entry tells of." });
+  .meta({
+    id: "UnknownSpan",
+    description: "A span in which something may have flowed that no entry tells of.",
+  });
 
 export const Flows = z
   .strictObject({

@@ -4,8 +4,8 @@ import { z } from "zod";
 import { TotalName } from "../entries/totals.js";
 import { InstantText } from "../instant.js";
 import { Key } from "../text.js";
-import { AsOf, Until } from "./head.js";
 import { FlowRole } from "./flows.js";
+import { AsOf, Until } from "./head.js";
 
 const Delivering = z.enum(["nothing", "primary", "secondary", "bolus"]);
 const Speed = z.number().gt(0).nullable().describe("In mL/h; null when nobody knows it.");
@@ -17,8 +17,13 @@ const Flow = z
     role: FlowRole,
     rate: Speed,
     dripRate: z.number().min(0).optional().describe("Drops per minute of a gravity set."),
-    left: z.number().nullable().describe("What the bag is said to hold, in mL, never below 0; null without a bag."),
-    emptyAt: InstantText.nullable().describe("Forecast: when the bag is empty, if the flow goes on as programmed."),
+    left: z
+      .number()
+      .nullable()
+      .describe("What the bag is said to hold, in mL, never below 0; null without a bag."),
+    emptyAt: InstantText.nullable().describe(
+      "Forecast: when the bag is empty, if the flow goes on as programmed.",
+    ),
     endsAt: InstantText.nullable().describe("Forecast: when the flow ends by itself, if nothing is changed."),
   })
   .meta({ id: "RunningFlow", description: "What the channel delivers now." });

@@ -1,0 +1,95 @@
+/** One operation of the API description: from a route's row in the table to what OpenAPI calls it. */
+
+import { z } from "zod";
+import { ROLES } from "../access/roles.js";
+import { rolesFor } from "../access/rules.js";
+import { Key } from "../wire/text.js";
+import type { OpenRoute } from "./open-routes.js";
+import { problemsByStatus, referenceTo, referredHeaders } from "./openapi-problems.js";
+import { type Json, schemaAt } from "./openapi-schemas.js";
+import { type Answer, type AnyRoute, nameOf, type RequestHeader } from "./route.js";
+
+export function operationOf(route: AnyRoute | OpenRoute): Json {
+  const { operation: operationId, tag, summary, description } = route;
+  const common = { operationId, tags: [tag], summary };
+  if (!("handle" in route)) return { ...common, description, security: [], responses: responsesOf(route) };
+  const roles = rolesFor(nameOf(route));
+  const forWhom = roles.length === ROLES.length ? "For every role." : `For the roles ${roles.join(", ")}.`;
+  const parameters = parametersOf(route);
+  return {
+    ...common,
+    description: `${description} ${forWhom}`,
+    ...(parameters.length === 0 ? {} : { parameters }),
+    ...(route.body === undefined ? {} : { requestBody: requestBodyOf(route.body) }),
+    responses: responsesOf(route),
+  };
+}
+
+function requestBodyOf({ schema, description }: NonNullable<AnyRoute["body"]>): Json {
+  return { required: true, description, content: { "application/json": { schema: schemaAt(schema) } } };
+}
+
+const IDS: Readonly<Record<string, string>> = {
+  unit: "The unit's id.",
+  encounter: "The encounter's id.",
+  entry: "The entry's id.",
+};
+
+const HEADERS: Readonly<Record<RequestHeader, { description: string; example: string }>> = {
+  "If-Match": {
+    description:
+      "Record only if the encounter is still at this ETag (several may be named, and `*` is any); else 412. Weak tags never match.",
+    example: '"14"',
+  },
+  "If-None-Match": {
+    description: "Answer only if it is another one than the caller has; else 304.",
+    example: '"2jmj7l5rSw0yVb_vlWAYkK_YBwk"',
+  },
+  "Idempotency-Key": {
+    description:
+      "A string of the caller's choice, new for each new request: a retry with the same one gets the same answer. 1 to 255 printable ASCII characters, in quotes (RFC 8941) or bare.",
+    example: '"2f4b2a5e-9b1c-4c57-a6d2-8f6b8f1d7c11"',
+  },
+};
+
+function parametersOf({ path, query, headers = [] }: AnyRoute): Json[] {
+  const ids = [...path.matchAll(/\{(\w+)\}/g)].map(([, name]) => ({
+    name,
+    in: "path",
+    required: true,
+    description: IDS[name!],
+    schema: schemaAt(Key),
+  }));
+  const shape = query instanceof z.ZodObject ? (query.shape as Record<string, z.ZodType>) : {};
+  const queries = Object.entries(shape).map(([name, of]) => {
+    const { description = "", ...schema } = schemaAt(of);
+    return { name, in: "query", required: !of.safeParse(undefined).success, description, schema };
+  });
+  const sent = headers.map((name) => {
+    const { description, example } = HEADERS[name];
+    return {
+      name,
+      in: "header",
+      required: false,
+      description,
+      schema: { type: "string", examples: [example] },
+    };
+  });
+  return [...ids, ...queries, ...sent];
+}
+
+function responsesOf(route: AnyRoute | OpenRoute): Json {
+  const responses: Record<string, Json> = {};
+  for (const answer of route.answers) responses[answer.status] = responseOf(answer);
+  for (const [status, names] of problemsByStatus(route)) responses[status] = referenceTo(names);
+  return responses;
+}
+
+function responseOf({ description, schema, headers = [], example }: Answer): Json {
+  const media = schema === undefined ? undefined : { schema: schemaAt(schema), ...(example && { example }) };
+  return {
+    description,
+    ...(headers.length === 0 ? {} : { headers: referredHeaders(headers) }),
+    ...(media === undefined ? {} : { content: { "application/json": media } }),
+  };
+}
