@@ -6,6 +6,7 @@ import { inOrder } from "../../src/infusion/order.js";
 import { at } from "./bedside.js";
 
 const RANKS: readonly (readonly [string, readonly EntryKind[]])[] = [
+  ["the admission", ["admitted"]],
   ["levels and totals read", ["bag-level-read", "total-read", "chamber-read"]],
   ["amounts and weights", ["intake-measured", "output-measured", "irrigant-instilled", "weight-measured"]],
   ["ends", ["secondary-ended", "bolus-stopped", "flow-stopped"]],
@@ -23,7 +24,7 @@ const RANKS: readonly (readonly [string, readonly EntryKind[]])[] = [
     "starts, rates and volumes to infuse",
     ["flow-started", "rate-changed", "volume-to-infuse-set", "secondary-started", "bolus-started"],
   ],
-  ["the rest", ["delivery-lost", "variance-settled", "moved", "admitted", "discharged"]],
+  ["the rest", ["delivery-lost", "variance-settled", "moved", "discharged"]],
 ];
 
 /** Entries of those kinds about things that have nothing to do with each other, in order of recording. */
