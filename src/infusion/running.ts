@@ -3,10 +3,10 @@
  * what only the device knows since they were last read or cleared, and when the bag runs dry.
  */
 
-import { type Instant, later } from "../time/instant.js";
+import { type Instant, later, latest } from "../time/instant.js";
 import { effectiveRate, feeding, roleOf } from "./advance.js";
 import type { TotalName } from "./entry.js";
-import type { Flow, FlowRole } from "./flow.js";
+import { deliveredBy, type Flow, type FlowRole } from "./flow.js";
 import { greater, lesser, minus, NOTHING, plus, type Rate, timeToDeliver, type Volume } from "./quantity.js";
 import {
   type Bag,
@@ -106,12 +106,18 @@ function emptyAt(now: Instant, programme: Programme, rate: Rate, bag: Bag): Inst
   return later(now, timeToDeliver(rate, left) + timeToDeliver(slow, minus(bag.holds, left)));
 }
 
-/** The flows a total has counted since an instant, for the sentence "of which flows". */
+/** The flows a total has counted since an instant, cut there, for the sentence "of which flows". */
 export function flowsCountedIn(
   flows: readonly Flow[],
   channel: string,
   total: TotalName,
   since: Instant,
 ): Flow[] {
-  return flows.filter((flow) => flow.channel === channel && flow.total === total && flow.end > since);
+  return flows
+    .filter((flow) => flow.channel === channel && flow.total === total && flow.end > since)
+    .map((flow) => ({
+      ...flow,
+      start: latest(flow.start, since),
+      volume: minus(flow.volume, deliveredBy(flow, since)),
+    }));
 }

@@ -5,7 +5,7 @@ import type { Flow } from "../infusion/flow.js";
 import { minus, NOTHING, plus, type Volume } from "../infusion/quantity.js";
 import { type ChannelNow, flowsCountedIn, runningTotals, type TotalNow } from "../infusion/running.js";
 import type { State } from "../infusion/state.js";
-import { type Instant, latest } from "../time/instant.js";
+import type { Instant } from "../time/instant.js";
 import { formatInstant } from "../time/zone.js";
 import { millilitres } from "../wire/quantity.js";
 import { volumeText } from "./flow-text.js";
@@ -64,7 +64,7 @@ function totalText(channel: string, total: TotalNow, flows: readonly Flow[], fro
     flows: [
       ...earlier(total.since, from, before, zone),
       ...counted.map((flow) => ({
-        start: formatInstant(latest(flow.start, total.since), zone),
+        start: formatInstant(flow.start, zone),
         end: formatInstant(flow.end, zone),
         bag: flow.bag,
         rate: millilitres(flow.rate),

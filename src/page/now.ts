@@ -5,7 +5,7 @@
 
 import { type ChannelNow, fluidName, type RunningTotal, type Totals } from "./answers.js";
 import { drawn, element } from "./elements.js";
-import { figure, together } from "./numbers.js";
+import { tenths, together } from "./numbers.js";
 import { clock, clockSeenFrom } from "./wall.js";
 import { words } from "./words.js";
 
@@ -81,7 +81,7 @@ function outlook({ flow }: ChannelNow, at: string): string {
 }
 
 function totalLine(total: RunningTotal, at: string): HTMLElement {
-  const expected = total.expected === null ? words.now.unknown : figure(total.expected);
+  const expected = total.expected === null ? words.now.unknown : tenths(total.expected);
   const atRisk = total.atRisk ?? 0;
   const since = total.since === null ? null : clockSeenFrom(total.since, at);
   const state = words.now.atRisk(atRisk, since);

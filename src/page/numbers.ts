@@ -15,6 +15,11 @@ export function figure(value: number): string {
   return sign + grouped + (decimals === "" ? "" : `.${decimals}`);
 }
 
+/** A volume as a device shows it: the service computes running totals to the microlitre, a nurse compares tenths. */
+export function tenths(millilitres: number): string {
+  return figure(Math.round(millilitres * 10) / 10);
+}
+
 /** Minutes as people say them: "35 min", "1 h", "1 h 20 min"; anything below a minute is a minute. */
 export function duration(milliseconds: number): string {
   const minutes = Math.max(1, Math.round(milliseconds / 60_000));

@@ -4,7 +4,7 @@
  */
 
 import type { Basis, ChannelNow, Role, RunningTotal } from "./answers.js";
-import { figure } from "./numbers.js";
+import { figure, tenths } from "./numbers.js";
 
 const roles: Record<Role, string> = {
   primary: "primary",
@@ -90,15 +90,15 @@ export const words = {
     flow: (rate: number | null, fluid: string) =>
       rate === null ? `${fluid}, rate not known` : `${figure(rate)} mL/h of ${fluid}`,
     drops: (rate: number) => `${figure(rate)} drops a minute`,
-    left: (volume: number) => `about ${figure(volume)} mL left in the bag`,
+    left: (volume: number) => `about ${tenths(volume)} mL left in the bag`,
     empty: (clock: string) => `empty about ${clock}`,
     ends: (clock: string) => `ends about ${clock}`,
     unknown: "not known",
     never: "Never written down.",
     allRead: "All of it is written down.",
-    lastReading: (volume: number) => `Last written down: ${figure(volume)} mL.`,
+    lastReading: (volume: number) => `Last written down: ${tenths(volume)} mL.`,
     atRisk: (volume: number, since: string | null) =>
-      `${figure(volume)} mL not written down${since === null ? "" : ` since ${since}`}.`,
+      `${tenths(volume)} mL not written down${since === null ? "" : ` since ${since}`}.`,
   },
 
   hours: {
@@ -124,7 +124,7 @@ export const words = {
 
   flow: {
     sentence: (from: string, to: string, role: Role, fluid: string, rate: number | null, volume: number) =>
-      `${from} to ${to}: ${roles[role]}, ${fluid}, ${rate === null ? "rate not known" : `${figure(rate)} mL/h`}, ${figure(volume)} mL`,
+      `${from} to ${to}: ${roles[role]}, ${fluid}, ${rate === null ? "rate not known" : `${figure(rate)} mL/h`}, ${tenths(volume)} mL`,
     unknown: (from: string, to: string, minutes: string, reason: string) =>
       `${from} to ${to}: ${minutes} not known, because ${reasons[reason] ?? "it is not recorded"}`,
   },

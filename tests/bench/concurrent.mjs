@@ -8,7 +8,7 @@ import autocannon from "autocannon";
 import { BenchLedger } from "./ledgers.mjs";
 import { median, quantile } from "./measuring.mjs";
 import { started } from "./server.mjs";
-import { HOUR, story } from "./story.mjs";
+import { CHANNELS, HOUR, story } from "./story.mjs";
 
 const CONNECTIONS = 50;
 const BOUND = 3;
@@ -92,9 +92,10 @@ async function load(port, token, seconds) {
 
 let charts = 0;
 
-/** The request with its entry: a titration, now. */
+/** The request with its entry: a rate, now. Nobody turns one channel forty times a second, so each has its turn. */
 function charted(request) {
-  const rate = 3 + (charts++ % 40) / 10;
-  const entry = { kind: "rate-changed", at: new Date().toISOString(), channel: "pressor", rate };
+  const [rate, { key: channel }] = [30 + (charts % 40) / 10, CHANNELS[charts % CHANNELS.length]];
+  charts++;
+  const entry = { kind: "rate-changed", at: new Date().toISOString(), channel, rate };
   return { ...request, body: JSON.stringify({ entries: [entry] }) };
 }

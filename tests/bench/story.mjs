@@ -35,7 +35,7 @@ const FLUIDS = {
 };
 
 /** Rates in mL/h, labels in mL. `down`: its bags are taken down and weighed, the others just replaced. */
-const CHANNELS = [
+export const CHANNELS = [
   { key: "maintenance", line: "jugular-1", type: "pump", rate: 80, label: 1_000, fluid: FLUIDS.crystalloid },
   { key: "carrier", line: "jugular-2", type: "pump", rate: 45, label: 500, fluid: FLUIDS.saline },
   {
