@@ -20,7 +20,9 @@ const directions = Object.entries(ALLOWED).map(([folder, allowed]) => ({
   from: { path: `^src/${folder}/` },
   to: {
     path: "^src/",
-    pathNot: [folder, ...allowed].map((one) => `^src/${one}/`).concat(folder === "commands" ? ["^src/(app|config)\\.ts"] : []),
+    pathNot: [folder, ...allowed]
+      .map((one) => `^src/${one}/`)
+      .concat(folder === "commands" ? ["^src/(app|config)\\.ts"] : []),
   },
 }));
 
@@ -51,7 +53,9 @@ module.exports = {
       comment: "No clock, JSON schema, SQL, HTTP or file in the calculation.",
       severity: "error",
       from: { path: "^src/(infusion|conventions|time)/" },
-      to: { path: "node_modules/(fastify|zod|kysely|better-sqlite3|pino)|^(node:)?(fs|http|net|crypto|path)$" },
+      to: {
+        path: "node_modules/(fastify|zod|kysely|better-sqlite3|pino)|^(node:)?(fs|http|net|crypto|path)$",
+      },
     },
   ],
   options: {
@@ -59,6 +63,9 @@ module.exports = {
     exclude: { path: "^src/page/" },
     tsConfig: { fileName: "tsconfig.json" },
     tsPreCompilationDeps: true,
-    enhancedResolveOptions: { exportsFields: ["exports"], conditionNames: ["import", "require", "node", "default"] },
+    enhancedResolveOptions: {
+      exportsFields: ["exports"],
+      conditionNames: ["import", "require", "node", "default"],
+    },
   },
 };

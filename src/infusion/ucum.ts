@@ -96,12 +96,18 @@ export function normaliseUnit(text: string): string | undefined {
 }
 
 /**
- * Whether a text is a case-sensitive UCUM code, as the library judges it. Blanks, and parentheses around
- * nothing, are turned away first: the library writes a line to the console over each.
+ * Whether a text is a case-sensitive UCUM code, as the library judges it. The library writes to the
+ * console over some texts that are none; what somebody typed must not end up there, so it is kept quiet.
  */
 export function isUcum(code: string): boolean {
   if (code.length > LONGEST_UNIT || !/^[!-~]+$/.test(code) || code.includes("()")) return false;
-  return library().validateUnitString(code, false).status === "valid";
+  const { log } = console;
+  console.log = () => {};
+  try {
+    return library().validateUnitString(code, false).status === "valid";
+  } finally {
+    console.log = log;
+  }
 }
 
 let loaded: UcumLhcUtils | undefined;

@@ -51,7 +51,10 @@ export interface Totals {
     readonly totals: readonly {
       readonly total: string;
       readonly expected: number;
+      readonly lastReading: number | null;
       readonly atRisk: number;
+      readonly since: string;
+      readonly flows: readonly { readonly start: string; readonly end: string; readonly volume: number }[];
     }[];
   }[];
 }
