@@ -2,10 +2,10 @@
 
 import type { Inquiry } from "../store/store.js";
 import { DAY } from "../time/calendar.js";
-import { type Instant, later } from "../time/instant.js";
+import { earliest, type Instant, later, type Period } from "../time/instant.js";
 import { volumesOver } from "./answers.js";
 import type { Coordinates } from "./coordinates.js";
-import { intervalsOf } from "./period.js";
+import { type By, intervalsOf } from "./period.js";
 import { shiftOf } from "./stay.js";
 import type { VolumesText } from "./volumes-text.js";
 
@@ -17,31 +17,35 @@ export interface Effect {
   readonly after: number | null;
 }
 
-/** By the hour as long as that is readable, then by the shift. */
-const BY_HOUR_UP_TO = 3 * DAY;
+/** By the hour at first, then by the shift; nobody looks further than half a year. */
+const BY_HOUR = 3 * DAY;
+const IN_ALL = 180 * DAY;
 
 /** Figures per line that differ between two states of knowledge, from the shift of the first change on. */
 export function* effectsOf(before: Coordinates, after: Coordinates, changedFrom: Instant): Inquiry<Effect[]> {
   const { facts, until } = before;
-  const start = shiftOf(facts, changedFrom).start;
+  const { start } = shiftOf(facts, changedFrom);
   if (start >= until) return [];
-  const end = shiftOf(facts, later(until, -1)).end;
-  const by = end - start > BY_HOUR_UP_TO ? "shift" : "hour";
-  const divided = intervalsOf({ start, end }, by, facts.conventions.stretches);
-  if (divided.refused) return [];
-  const over = (at: Coordinates) =>
-    volumesOver(at, { start, end }, divided.done, { per: "line", precision: undefined });
-  return differing(yield* over(before), yield* over(after));
+  const end = earliest(shiftOf(facts, later(until, -1)).end, later(start, IN_ALL));
+  const turn = earliest(end, shiftOf(facts, later(start, BY_HOUR)).start);
+  const effects = yield* differing(before, after, { start, end: turn }, "hour");
+  if (turn < end) effects.push(...(yield* differing(before, after, { start: turn, end }, "shift")));
+  return effects;
 }
 
-function differing(before: VolumesText, after: VolumesText): Effect[] {
-  const keys = new Map([...before.rows, ...after.rows].map((row) => [row.key, row.label]));
-  const row = (text: VolumesText, key: string | null) => text.rows.find((one) => one.key === key);
-  return [...keys].flatMap(([line, label]) =>
-    after.intervals.flatMap(({ start, end }, i) => {
-      const was = row(before, line)?.volumes[i] ?? 0;
-      const is = row(after, line)?.volumes[i] ?? 0;
-      return was === is ? [] : [{ row: { line, label }, start, end, before: was, after: is }];
+function* differing(before: Coordinates, after: Coordinates, period: Period, by: By): Inquiry<Effect[]> {
+  const divided = intervalsOf(period, by, before.facts.conventions.stretches);
+  if (divided.refused) return [];
+  const over = (at: Coordinates) =>
+    volumesOver(at, period, divided.done, { per: "line", precision: undefined });
+  const [was, is] = [yield* over(before), yield* over(after)];
+  const rows = new Map([...was.rows, ...is.rows].map((row) => [row.key, row.label]));
+  const volume = (text: VolumesText, line: string | null, i: number) =>
+    text.rows.find(({ key }) => key === line)?.volumes[i] ?? 0;
+  return [...rows].flatMap(([line, label]) =>
+    is.intervals.flatMap(({ start, end }, i) => {
+      const [then, now] = [volume(was, line, i), volume(is, line, i)];
+      return then === now ? [] : [{ row: { line, label }, start, end, before: then, after: now }];
     }),
   );
 }

@@ -36,13 +36,20 @@ export interface ApiParts {
   readonly failed: (request: FastifyRequest) => Promise<number | null>;
 }
 
+/** What every answer here carries: patients are in it, and it is no page. */
+const HEADERS = {
+  "cache-control": "no-store",
+  "content-security-policy": "default-src 'none'; frame-ancestors 'none'",
+  "x-content-type-options": "nosniff",
+};
+
 const JSON_TYPE = "application/json; charset=utf-8";
 
 /** Registers every route of the table, and the answers to what is under /v1 and no route. */
 export async function api(app: FastifyInstance, { ledger, callers, failed }: ApiParts): Promise<void> {
   app.addHook("onRequest", async (request, reply) => {
-    // Set before anything is answered, so that it holds for problems too.
-    reply.header("cache-control", "no-store");
+    // Set before anything is answered, so that they hold for problems too.
+    reply.headers(HEADERS);
     const caller = await callers.of(request.headers.authorization);
     if (caller === undefined) return sendProblem(reply, await unauthenticated(request, failed));
     request.caller = caller;
@@ -56,6 +63,8 @@ export async function api(app: FastifyInstance, { ledger, callers, failed }: Api
       method: route.method,
       url: patternOf(route.path).slice(PREFIX.length),
       config: { route },
+      // The headers of pages cost more than an answer that is none.
+      helmet: false,
       handler: (request, reply) => answer(ledger, route as unknown as Route, request, reply),
     });
   }

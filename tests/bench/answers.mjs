@@ -15,7 +15,7 @@ const BOUND = 1.5;
 export async function answers({ quick, copy, token }) {
   const path = copy();
   const warm = await warmTimes(path, token, quick ? 60 : 300);
-  const cold = await coldTimes(path, token, quick ? 3 : 9);
+  const cold = await coldTimes(path, token, quick ? 2 : 12);
   return [
     ...SHIFTS.map((shift) => result("warm", shift, warm)),
     ...SHIFTS.map((shift) => result("after a restart", shift, cold)),

@@ -21,7 +21,7 @@ export async function concurrent({ quick, directory }) {
     ledger: await started({ kind: "ledger", path }),
     plain: await started({ kind: "plain", path: join(directory, "plain.db") }),
   };
-  const [rounds, seconds] = quick ? [3, 2] : [7, 5];
+  const [rounds, seconds] = quick ? [2, 2] : [7, 4];
   const rates = { ledger: [], plain: [] };
   const latencies = { ledger: [], plain: [] };
   for (let round = -1; round < rounds; round++) {

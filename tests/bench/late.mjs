@@ -49,7 +49,7 @@ export async function late({ quick, copy }) {
   // The first entry after a late one finds nothing in memory; the second does.
   const times = await inTurns(
     { ...subjects, [JUST_AFTER]: next, [NEAR]: next },
-    { rounds: quick ? 3 : 9, warmUp: 1 },
+    { rounds: quick ? 2 : 7, warmUp: 1 },
   );
   await ledger.close();
   const unit = median(times[NEAR]);
