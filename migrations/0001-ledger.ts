@@ -36,7 +36,9 @@ const ENTRY = [
   ) strict`,
   // Those that find families hold sequence and root, so that finding never reads the entries' text.
   `create index entry_by_time on entry (chain, at, sequence, root) where at is not null`,
-  `create index entry_by_kind on entry (chain, kind, sequence, root)`,
+  // Only for the kinds that are asked for by their kind: each index more costs every append a page.
+  `create index entry_of_stay on entry (chain, kind, sequence, root)
+    where kind in ('admitted', 'moved', 'discharged', 'settings-changed')`,
   `create index entry_by_declaration on entry (chain, declares, sequence, root) where declares is not null`,
   `create index entry_by_root on entry (chain, root, sequence) where root is not null`,
 ];

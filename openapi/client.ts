@@ -3610,6 +3610,35 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
+                    /**
+                     * @example {
+                     *       "id": "stay-1",
+                     *       "unit": "east-4",
+                     *       "bed": "12",
+                     *       "patient": {
+                     *         "identifier": "P-20417",
+                     *         "name": "Imaginary Person"
+                     *       },
+                     *       "admittedAt": "2026-03-04T06:40:00-06:00",
+                     *       "admissionWeight": {
+                     *         "value": 72.4,
+                     *         "unit": "kg"
+                     *       },
+                     *       "ledger": {
+                     *         "sequence": 5,
+                     *         "digest": "2c26b46b68ffc68ff99b453c1d30413413422d706483bfa0f98a5e886266e7ae"
+                     *       },
+                     *       "shifts": [
+                     *         {
+                     *           "date": "2026-03-04",
+                     *           "name": "day",
+                     *           "label": "Day",
+                     *           "start": "2026-03-04T07:00:00-06:00",
+                     *           "end": "2026-03-04T19:00:00-06:00"
+                     *         }
+                     *       ]
+                     *     }
+                     */
                     "application/json": components["schemas"]["EncounterWithShifts"];
                 };
             };
@@ -3698,6 +3727,38 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
+                    /**
+                     * @example {
+                     *       "asOf": {
+                     *         "sequence": 5,
+                     *         "recordedAt": "2026-03-04T07:04:00-06:00",
+                     *         "digest": "2c26b46b68ffc68ff99b453c1d30413413422d706483bfa0f98a5e886266e7ae",
+                     *         "calculation": "1"
+                     *       },
+                     *       "until": "2026-03-04T09:00:00-06:00",
+                     *       "entries": [
+                     *         {
+                     *           "id": "start-1",
+                     *           "kind": "flow-started",
+                     *           "at": "2026-03-04T07:00:00-06:00",
+                     *           "channel": "pump-1",
+                     *           "rate": 75,
+                     *           "recorded": {
+                     *             "sequence": 5,
+                     *             "at": "2026-03-04T07:04:00-06:00",
+                     *             "by": {
+                     *               "id": "nurse-17",
+                     *               "name": "Imaginary Nurse",
+                     *               "role": "nurse"
+                     *             },
+                     *             "source": "person",
+                     *             "digest": "2c26b46b68ffc68ff99b453c1d30413413422d706483bfa0f98a5e886266e7ae",
+                     *             "state": "current"
+                     *           }
+                     *         }
+                     *       ]
+                     *     }
+                     */
                     "application/json": components["schemas"]["EntryList"];
                 };
             };
@@ -3752,6 +3813,36 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
+                    /**
+                     * @example {
+                     *       "ledger": {
+                     *         "sequence": 5,
+                     *         "digest": "2c26b46b68ffc68ff99b453c1d30413413422d706483bfa0f98a5e886266e7ae"
+                     *       },
+                     *       "entries": [
+                     *         {
+                     *           "id": "start-1",
+                     *           "kind": "flow-started",
+                     *           "at": "2026-03-04T07:00:00-06:00",
+                     *           "channel": "pump-1",
+                     *           "rate": 75,
+                     *           "recorded": {
+                     *             "sequence": 5,
+                     *             "at": "2026-03-04T07:04:00-06:00",
+                     *             "by": {
+                     *               "id": "nurse-17",
+                     *               "name": "Imaginary Nurse",
+                     *               "role": "nurse"
+                     *             },
+                     *             "source": "person",
+                     *             "digest": "2c26b46b68ffc68ff99b453c1d30413413422d706483bfa0f98a5e886266e7ae",
+                     *             "state": "current"
+                     *           }
+                     *         }
+                     *       ],
+                     *       "findings": []
+                     *     }
+                     */
                     "application/json": components["schemas"]["EntriesRecorded"];
                 };
             };
@@ -3842,6 +3933,69 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
+                    /**
+                     * @example {
+                     *       "zone": "America/Chicago",
+                     *       "from": "2026-03-04T07:00:00-06:00",
+                     *       "to": "2026-03-04T10:00:00-06:00",
+                     *       "asOf": {
+                     *         "sequence": 5,
+                     *         "recordedAt": "2026-03-04T07:04:00-06:00",
+                     *         "digest": "2c26b46b68ffc68ff99b453c1d30413413422d706483bfa0f98a5e886266e7ae",
+                     *         "calculation": "1"
+                     *       },
+                     *       "until": "2026-03-04T09:00:00-06:00",
+                     *       "boundary": "ends",
+                     *       "intervals": [
+                     *         {
+                     *           "start": "2026-03-04T07:00:00-06:00",
+                     *           "end": "2026-03-04T08:00:00-06:00",
+                     *           "label": "07:00",
+                     *           "complete": true
+                     *         },
+                     *         {
+                     *           "start": "2026-03-04T08:00:00-06:00",
+                     *           "end": "2026-03-04T09:00:00-06:00",
+                     *           "label": "08:00",
+                     *           "complete": true
+                     *         },
+                     *         {
+                     *           "start": "2026-03-04T09:00:00-06:00",
+                     *           "end": "2026-03-04T10:00:00-06:00",
+                     *           "label": "09:00",
+                     *           "complete": false
+                     *         }
+                     *       ],
+                     *       "rows": [
+                     *         {
+                     *           "key": "forearm",
+                     *           "label": "Left forearm 20 G",
+                     *           "volumes": [
+                     *             75,
+                     *             75,
+                     *             null
+                     *           ],
+                     *           "basis": [
+                     *             "computed",
+                     *             "computed",
+                     *             null
+                     *           ],
+                     *           "unknown": [
+                     *             0,
+                     *             0,
+                     *             0
+                     *           ],
+                     *           "total": 150
+                     *         }
+                     *       ],
+                     *       "sums": [
+                     *         75,
+                     *         75,
+                     *         null
+                     *       ],
+                     *       "total": 150
+                     *     }
+                     */
                     "application/json": components["schemas"]["Volumes"];
                 };
             };
@@ -3897,6 +4051,37 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
+                    /**
+                     * @example {
+                     *       "zone": "America/Chicago",
+                     *       "from": "2026-03-04T07:00:00-06:00",
+                     *       "to": "2026-03-04T10:00:00-06:00",
+                     *       "asOf": {
+                     *         "sequence": 5,
+                     *         "recordedAt": "2026-03-04T07:04:00-06:00",
+                     *         "digest": "2c26b46b68ffc68ff99b453c1d30413413422d706483bfa0f98a5e886266e7ae",
+                     *         "calculation": "1"
+                     *       },
+                     *       "until": "2026-03-04T09:00:00-06:00",
+                     *       "flows": [
+                     *         {
+                     *           "channel": "pump-1",
+                     *           "line": "forearm",
+                     *           "bag": "saline-1",
+                     *           "fluid": {
+                     *             "name": "Sodium chloride 0.9 %",
+                     *             "category": "iv-fluid"
+                     *           },
+                     *           "role": "primary",
+                     *           "start": "2026-03-04T07:00:00-06:00",
+                     *           "end": "2026-03-04T09:00:00-06:00",
+                     *           "rate": 75,
+                     *           "volume": 150
+                     *         }
+                     *       ],
+                     *       "unknown": []
+                     *     }
+                     */
                     "application/json": components["schemas"]["Flows"];
                 };
             };
@@ -3946,6 +4131,53 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
+                    /**
+                     * @example {
+                     *       "at": "2026-03-04T09:00:00-06:00",
+                     *       "asOf": {
+                     *         "sequence": 5,
+                     *         "recordedAt": "2026-03-04T07:04:00-06:00",
+                     *         "digest": "2c26b46b68ffc68ff99b453c1d30413413422d706483bfa0f98a5e886266e7ae",
+                     *         "calculation": "1"
+                     *       },
+                     *       "until": "2026-03-04T09:00:00-06:00",
+                     *       "channels": [
+                     *         {
+                     *           "channel": "pump-1",
+                     *           "line": "forearm",
+                     *           "connected": true,
+                     *           "delivering": "primary",
+                     *           "hold": "none",
+                     *           "flow": {
+                     *             "bag": "saline-1",
+                     *             "role": "primary",
+                     *             "rate": 75,
+                     *             "left": 850,
+                     *             "emptyAt": "2026-03-04T20:20:00-06:00",
+                     *             "endsAt": "2026-03-04T21:40:00-06:00"
+                     *           },
+                     *           "totals": [
+                     *             {
+                     *               "total": "primary",
+                     *               "expected": 150,
+                     *               "lastReading": null,
+                     *               "atRisk": 150,
+                     *               "since": "2026-03-04T07:00:00-06:00",
+                     *               "flows": [
+                     *                 {
+                     *                   "start": "2026-03-04T07:00:00-06:00",
+                     *                   "end": "2026-03-04T09:00:00-06:00",
+                     *                   "bag": "saline-1",
+                     *                   "rate": 75,
+                     *                   "volume": 150
+                     *                 }
+                     *               ]
+                     *             }
+                     *           ]
+                     *         }
+                     *       ]
+                     *     }
+                     */
                     "application/json": components["schemas"]["Totals"];
                 };
             };
@@ -4120,6 +4352,14 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
+                    /**
+                     * @example {
+                     *       "id": "nurse-17",
+                     *       "name": "Imaginary Nurse",
+                     *       "role": "nurse",
+                     *       "unit": "east-4"
+                     *     }
+                     */
                     "application/json": components["schemas"]["Me"];
                 };
             };

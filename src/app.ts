@@ -1,6 +1,6 @@
 /**
  * The service without a port: every plugin in plain sight, in the order in which a request meets them.
- * It knows no environment and no clock of its own, so that a test has it as it is in production.
+ * It reads no environment and opens no database, so that a test has it as it is in production.
  */
 
 import helmet from "@fastify/helmet";
@@ -16,7 +16,7 @@ import { openRoutes } from "./rest/open-routes.js";
 import { page } from "./rest/page.js";
 import { problemPages } from "./rest/problem-pages.js";
 import { reference } from "./rest/reference.js";
-import { problemOfError, sendProblem } from "./rest/replies.js";
+import { NOTHING_HERE, problemOfError, sendProblem } from "./rest/replies.js";
 import type { Store } from "./store/store.js";
 
 export interface AppParts {
@@ -29,7 +29,7 @@ export interface AppParts {
   readonly pageRoot?: string | undefined;
 }
 
-/** Requests without a valid token from one address in one minute, before they are turned away unread. */
+/** Requests without a valid token from one address in one minute, before further ones are told to wait. */
 const FAILURES = { max: 60, timeWindow: 60_000 };
 
 /** What a page may load, run and send: what comes from here, and nothing inline. */
@@ -62,9 +62,7 @@ export async function buildApp(parts: AppParts): Promise<FastifyInstance> {
     if (problem.name === "internal" || problem.name === "unavailable") request.log.error(error, problem.name);
     return sendProblem(reply, problem);
   });
-  app.setNotFoundHandler((_, reply) =>
-    sendProblem(reply, { name: "not-found", detail: "There is nothing at this address." }),
-  );
+  app.setNotFoundHandler((_, reply) => sendProblem(reply, NOTHING_HERE));
 
   await app.register(helmet, { contentSecurityPolicy: POLICY });
   await app.register(rateLimit, { global: false });

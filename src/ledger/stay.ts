@@ -16,7 +16,7 @@ import { recordedOf } from "./families.js";
 import { remembering } from "./remembering.js";
 
 /** The kinds of a chain's entries that these facts are read from. */
-export const STAY_KINDS = ["admitted", "moved", "discharged", "settings-changed"];
+const STAY_KINDS = ["admitted", "moved", "discharged", "settings-changed"] as const;
 
 export interface StayFacts {
   readonly admittedAt: Instant;

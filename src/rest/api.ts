@@ -14,7 +14,7 @@ import { NotJson } from "./json.js";
 import type { Problem } from "./problems.js";
 import { NO_QUERY, readQuery, type SentQuery } from "./query.js";
 import { problemOf } from "./refusals.js";
-import { sendProblem } from "./replies.js";
+import { NOTHING_HERE, sendProblem } from "./replies.js";
 import { type Answered, type AnyRoute, nameOf, type Route } from "./route.js";
 import { ROUTES } from "./routes.js";
 
@@ -151,9 +151,7 @@ async function outcomeOf(ledger: Ledger, route: Route, request: FastifyRequest):
 /** Under /v1, but no route: 405 where the address is one and the method is not, else 404. */
 function answerNoRoute(request: FastifyRequest, reply: FastifyReply): FastifyReply {
   const methods = methodsAt(request.url);
-  if (methods.length === 0) {
-    return sendProblem(reply, { name: "not-found", detail: "There is nothing at this address." });
-  }
+  if (methods.length === 0) return sendProblem(reply, NOTHING_HERE);
   const allow = methods.join(", ");
   if (request.method === "OPTIONS") return reply.code(204).header("allow", allow).send();
   const detail = `${request.method} is not for this address.`;

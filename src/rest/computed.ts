@@ -7,6 +7,7 @@ import { Volumes } from "../wire/answers/volumes.js";
 import { InstantText } from "../wire/instant.js";
 import { microlitres } from "../wire/quantity.js";
 import { unlessKnown } from "./conditions.js";
+import { FLOWS_EXAMPLE, TOTALS_EXAMPLE, VOLUMES_EXAMPLE } from "./examples.js";
 import { COORDINATES, coordinatesOf, instantOf, onePeriod, PERIOD, periodOf } from "./parameters.js";
 import { type Answer, type AnyRoute, route } from "./route.js";
 
@@ -54,7 +55,16 @@ export const COMPUTED: readonly AnyRoute[] = [
       "What was delivered, in mL, per line (or channel, bag or category) and interval. Rounding happens once, on the cumulative curve of each shift, so that the hours shown add up to the shift shown and every grouping to the same total. An interval that has not begun is null; one with unknown minutes is a lower bound and says so.",
     query: VolumesQuery,
     headers: ["If-None-Match"],
-    answers: [{ status: 200, description: "The volumes.", schema: Volumes, headers: ["ETag"] }, UNCHANGED],
+    answers: [
+      {
+        status: 200,
+        description: "The volumes.",
+        schema: Volumes,
+        headers: ["ETag"],
+        example: VOLUMES_EXAMPLE,
+      },
+      UNCHANGED,
+    ],
     problems: [],
     handle: async (ledger, { ids, query, headers }) => {
       const { by = "hour", per = "line", precision } = query;
@@ -78,7 +88,10 @@ export const COMPUTED: readonly AnyRoute[] = [
       "Every span of a period in which one bag delivered at one rate, with its volume to the microlitre, and every span of which nobody knows. For who draws the course of an infusion, or exports it. 31 days at most.",
     query: FlowsQuery,
     headers: ["If-None-Match"],
-    answers: [{ status: 200, description: "The flows.", schema: Flows, headers: ["ETag"] }, UNCHANGED],
+    answers: [
+      { status: 200, description: "The flows.", schema: Flows, headers: ["ETag"], example: FLOWS_EXAMPLE },
+      UNCHANGED,
+    ],
     problems: [],
     handle: async (ledger, { ids, query, headers }) => {
       const asked = { ...coordinatesOf(query), period: periodOf(query) };
@@ -96,7 +109,10 @@ export const COMPUTED: readonly AnyRoute[] = [
       "What every channel delivers at an instant, what its running totals should show, and what of that nobody has written down yet: a device forgets it when a new therapy is programmed. Look at the device first; the figures here are computed.",
     query: TotalsQuery,
     headers: ["If-None-Match"],
-    answers: [{ status: 200, description: "The totals.", schema: Totals, headers: ["ETag"] }, UNCHANGED],
+    answers: [
+      { status: 200, description: "The totals.", schema: Totals, headers: ["ETag"], example: TOTALS_EXAMPLE },
+      UNCHANGED,
+    ],
     problems: [],
     handle: async (ledger, { ids, query, headers }) => {
       const asked = { ...coordinatesOf(query), at: instantOf(query.at) };

@@ -59,7 +59,7 @@ export async function expectedSequence(
   if (tags === undefined) return badHeader("If-Match", 'must be entity-tags in quotes, such as "14", or *.');
   if (tags === "*") return done(null);
   const sequences = tags
-    .filter(({ weak, text }) => !weak && /^\d{1,15}$/.test(text))
+    .filter(({ weak, text }) => !weak && /^(?:0|[1-9]\d{0,14})$/.test(text))
     .map(({ text }) => Number(text));
   if (sequences.length <= 1) return done(sequences[0] ?? NEVER);
   const present = await ledger.encounter(encounter);

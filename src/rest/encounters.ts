@@ -6,6 +6,7 @@ import { Next } from "../wire/answers/head.js";
 import { EncounterAnswer, EncounterBody, EncounterPatch, EncounterWithShifts } from "../wire/encounters.js";
 import { Key } from "../wire/text.js";
 import { sequenceTag } from "./conditions.js";
+import { ENCOUNTER_EXAMPLE } from "./examples.js";
 import { idempotencyKey } from "./idempotency.js";
 import { listed } from "./lists.js";
 import { limitOf, PAGE } from "./parameters.js";
@@ -79,7 +80,15 @@ export const ENCOUNTERS: readonly AnyRoute[] = [
     tag: "Encounters",
     summary: "Read an encounter",
     description: "One stay, where its chain of entries ends, and its shifts, the latest first.",
-    answers: [{ status: 200, description: "The encounter.", schema: EncounterWithShifts, headers: ["ETag"] }],
+    answers: [
+      {
+        status: 200,
+        description: "The encounter.",
+        schema: EncounterWithShifts,
+        headers: ["ETag"],
+        example: ENCOUNTER_EXAMPLE,
+      },
+    ],
     problems: [],
     handle: async (ledger, { ids }) => {
       const found = await ledger.encounter(ids.encounter ?? "");

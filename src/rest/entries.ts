@@ -14,6 +14,7 @@ import {
 import { EntriesBody, type PostedEntry, parseEntries } from "../wire/entry.js";
 import { InstantText } from "../wire/instant.js";
 import { expectedSequence, sequenceTag } from "./conditions.js";
+import { ENTRIES_EXAMPLE, RECORDED_EXAMPLE } from "./examples.js";
 import { idempotencyKey } from "./idempotency.js";
 import { listed } from "./lists.js";
 import { COORDINATES, coordinatesOf, instantOf, limitOf, PAGE } from "./parameters.js";
@@ -55,7 +56,13 @@ export const ENTRIES: readonly AnyRoute[] = [
       "Every entry with all its fields as it was posted, and how it was recorded. What was amended or voided is still there, and says so in `recorded.state`.",
     query: ListQuery,
     answers: [
-      { status: 200, description: "A page of entries.", schema: EntryList, headers: ["ETag", "Link"] },
+      {
+        status: 200,
+        description: "A page of entries.",
+        schema: EntryList,
+        headers: ["ETag", "Link"],
+        example: ENTRIES_EXAMPLE,
+      },
     ],
     problems: [],
     handle: async (ledger, { ids, query, url }) => {
@@ -97,7 +104,13 @@ export const ENTRIES: readonly AnyRoute[] = [
       problem: "invalid-entries",
     },
     answers: [
-      { status: 201, description: "They are recorded.", schema: EntriesRecorded, headers: ["ETag"] },
+      {
+        status: 201,
+        description: "They are recorded.",
+        schema: EntriesRecorded,
+        headers: ["ETag"],
+        example: RECORDED_EXAMPLE,
+      },
       {
         status: 200,
         description: "All of them had been recorded before; or, of a dry run, what recording them would do.",

@@ -33,11 +33,20 @@ export function problemOfError(error: FastifyError | Error): Problem {
       return MEDIA_TYPE;
     case "FST_ERR_CTP_INVALID_CONTENT_LENGTH":
       return { name: "not-json", detail: "The body is not as long as its Content-Length says." };
+    case "FST_ERR_MAX_PARAM_LENGTH":
+      return NOTHING_HERE;
     case "FST_ERR_BAD_URL":
       return { name: "not-found", detail: "The address is not percent-encoded as it should be." };
     default:
-      return { name: "internal" };
+      return isRefusal(error) ? NOTHING_HERE : { name: "internal" };
   }
 }
 
+/** What a plugin refuses for its own reasons, such as a folder among the page's files, is not there. */
+function isRefusal(error: FastifyError | Error): boolean {
+  const status = "statusCode" in error ? (error.statusCode ?? 500) : 500;
+  return status >= 400 && status < 500;
+}
+
+export const NOTHING_HERE: Problem = { name: "not-found", detail: "There is nothing at this address." };
 const MEDIA_TYPE: Problem = { name: "media-type", detail: "Send the body as application/json in UTF-8." };

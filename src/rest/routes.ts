@@ -5,6 +5,7 @@ import { Me } from "../wire/answers/callers.js";
 import { COMPUTED } from "./computed.js";
 import { ENCOUNTERS } from "./encounters.js";
 import { ENTRIES } from "./entries.js";
+import { ME_EXAMPLE } from "./examples.js";
 import { type AnyRoute, route } from "./route.js";
 import { UNITS } from "./units.js";
 
@@ -15,7 +16,7 @@ const ME = route({
   tag: "Service",
   summary: "Who the token belongs to",
   description: "The caller as entries will name it, its role, and the only unit it may act on.",
-  answers: [{ status: 200, description: "The caller.", schema: Me }],
+  answers: [{ status: 200, description: "The caller.", schema: Me, example: ME_EXAMPLE }],
   problems: [],
   handle: async (_, { caller: { id, name, role, unit } }) =>
     done({ status: 200, body: { id, name, role, unit } }),

@@ -101,6 +101,9 @@ export const rowQueries = {
   }),
 };
 
+/** The condition of the index on kinds, word for word, so that it is used. */
+const OF_THE_STAY = sql<boolean>`kind in ('admitted', 'moved', 'discharged', 'settings-changed')`;
+
 /** Find the originals of the families an ask is about. */
 export const originalQueries = {
   withId: query<InChain & { id: string }>()((given) => originals(given).where("id", "=", given("id"))),
@@ -114,7 +117,10 @@ export const originalQueries = {
       .where("sequence", "<=", given("upTo")),
   ),
   ofKind: query<InChain & { kind: string; upTo: number }>()((given) =>
-    originals(given).where("kind", "=", given("kind")).where("sequence", "<=", given("upTo")),
+    originals(given)
+      .where("kind", "=", given("kind"))
+      .where(OF_THE_STAY)
+      .where("sequence", "<=", given("upTo")),
   ),
 };
 

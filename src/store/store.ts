@@ -75,6 +75,9 @@ export interface KeptAnswer {
   readonly recordedAt: Instant;
 }
 
+/** The kinds of rows that say where a patient is and what holds there; the only ones asked for by kind. */
+export type StayKind = "admitted" | "moved" | "discharged" | "settings-changed";
+
 /**
  * A question to the database. Row questions always answer with whole families: every row found, the
  * original it hangs on and all corrections of it, in order of sequence.
@@ -91,8 +94,13 @@ export type Ask =
       readonly to: Instant;
       readonly upTo: number;
     }
-  /** Rows of the given kinds with `sequence <= upTo`, with their families. */
-  | { readonly ask: "kinds"; readonly chain: Chain; readonly kinds: readonly string[]; readonly upTo: number }
+  /** Rows of the given kinds of a stay with `sequence <= upTo`, with their families. */
+  | {
+      readonly ask: "kinds";
+      readonly chain: Chain;
+      readonly kinds: readonly StayKind[];
+      readonly upTo: number;
+    }
   /** Rows in order of sequence, `after < sequence <= upTo`, at most `limit`; without families. */
   | {
       readonly ask: "page";

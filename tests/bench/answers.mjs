@@ -42,7 +42,7 @@ function subjects(run) {
 }
 
 async function warmTimes(path, token, rounds) {
-  const server = await started({ kind: "ledger", path, now: ENDS });
+  const server = await started({ kind: "ledger", path, standsAt: ENDS });
   const client = new Client({ port: server.port, token });
   const times = await inTurns(
     subjects((stay, shift) => client.volumes(stay, shift)),
@@ -70,7 +70,7 @@ async function coldTimes(path, token, rounds) {
  * round: it collects its garbage every few answers, and must not do so in the same place each time.
  */
 async function firstAnswer({ path, token, stay, shift, round }) {
-  const server = await started({ kind: "ledger", path, now: ENDS });
+  const server = await started({ kind: "ledger", path, standsAt: ENDS });
   const client = new Client({ port: server.port, token });
   for (let i = 0; i <= round % 4; i++) await client.volumes(OTHER, SHIFTS.at(-1).shift);
   const begun = performance.now();

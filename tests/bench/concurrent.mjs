@@ -6,7 +6,7 @@
 import { join } from "node:path";
 import autocannon from "autocannon";
 import { BenchLedger } from "./ledgers.mjs";
-import { median, quantile } from "./measuring.mjs";
+import { hastened, median, quantile } from "./measuring.mjs";
 import { started } from "./server.mjs";
 import { CHANNELS, HOUR, story } from "./story.mjs";
 
@@ -16,20 +16,21 @@ const BOUND = 3;
 /** @param {{ quick: boolean, directory: string }} asked */
 export async function concurrent({ quick, directory }) {
   const path = join(directory, "fifty.db");
-  const token = await fiftyBeds(path);
+  const from = Date.now();
+  const token = await fiftyBeds(path, from);
   const servers = {
-    ledger: await started({ kind: "ledger", path }),
-    plain: await started({ kind: "plain", path: join(directory, "plain.db") }),
+    ledger: await started({ kind: "ledger", path, from }),
+    plain: await started({ kind: "plain", path: join(directory, "plain.db"), from }),
   };
   const [rounds, seconds] = quick ? [2, 2] : [7, 4];
   const rates = { ledger: [], plain: [] };
   const latencies = { ledger: [], plain: [] };
   for (let round = -1; round < rounds; round++) {
     for (const name of ["ledger", "plain"]) {
-      const { rate, taken } = await load(servers[name].port, token, seconds);
+      const { rate, taken } = await load(servers[name].port, { token, seconds, from });
       if (round < 0) continue;
       rates[name].push(rate);
-      latencies[name].push(...taken);
+      latencies[name] = latencies[name].concat(taken);
     }
   }
   for (const server of Object.values(servers)) await server.stop();
@@ -51,8 +52,8 @@ export async function concurrent({ quick, directory }) {
 }
 
 /** A ledger of fifty stays that began an hour ago; returns the token of who charts in them. */
-async function fiftyBeds(path) {
-  const begun = Date.now() - HOUR;
+async function fiftyBeds(path, from) {
+  const begun = from - HOUR;
   const ledger = await BenchLedger.open(path, begun);
   await ledger.openUnit();
   const [{ opening }] = story({ hours: 1, perHour: 14 });
@@ -68,7 +69,8 @@ async function fiftyBeds(path) {
 }
 
 /** Requests per second, and how long each took in milliseconds. */
-async function load(port, token, seconds) {
+async function load(port, { token, seconds, from }) {
+  const now = hastened(from);
   const taken = [];
   let beds = 0;
   const run = autocannon({
@@ -78,7 +80,9 @@ async function load(port, token, seconds) {
     setupClient(client) {
       const path = `/v1/encounters/bed-${beds++ % CONNECTIONS}/entries`;
       const headers = { authorization: `Bearer ${token}`, "content-type": "application/json" };
-      client.setRequests([{ method: "POST", path, headers, setupRequest: charted }]);
+      client.setRequests([
+        { method: "POST", path, headers, setupRequest: (request) => charted(request, now()) },
+      ]);
     },
   });
   run.on("response", (_client, status, _bytes, time) => {
@@ -92,10 +96,10 @@ async function load(port, token, seconds) {
 
 let charts = 0;
 
-/** The request with its entry: a rate, now. Nobody turns one channel forty times a second, so each has its turn. */
-function charted(request) {
+/** The request with its entry: a rate of the next of the channels. */
+function charted(request, now) {
   const [rate, { key: channel }] = [30 + (charts % 40) / 10, CHANNELS[charts % CHANNELS.length]];
   charts++;
-  const entry = { kind: "rate-changed", at: new Date().toISOString(), channel, rate };
+  const entry = { kind: "rate-changed", at: new Date(now).toISOString(), channel, rate };
   return { ...request, body: JSON.stringify({ entries: [entry] }) };
 }

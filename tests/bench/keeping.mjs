@@ -13,8 +13,8 @@ export async function keeping({ quick, copy, directory }) {
   const path = copy();
   const empty = join(directory, "empty.db");
   await (await BenchLedger.open(empty, ENDS)).close();
-  const start = (path) => async () => (await started({ kind: "ledger", path, now: ENDS })).stop();
-  const times = await inTurns({ full: start(path), empty: start(empty) }, { rounds: quick ? 2 : 7 });
+  const start = (path) => async () => (await started({ kind: "ledger", path, standsAt: ENDS })).stop();
+  const times = await inTurns({ full: start(path), empty: start(empty) }, { rounds: quick ? 1 : 7 });
   const { first, last, count, rows } = sizes(path);
   const kilobytes = (bytes) => `${(bytes / 1_000).toFixed(1)} kB`;
   const [full, none] = [median(times.full), median(times.empty)];

@@ -12,22 +12,22 @@ import { pino } from "pino";
 import { buildApp } from "../../dist/src/app.js";
 import { Ledger } from "../../dist/src/ledger/ledger.js";
 import { openSqlite } from "../../dist/src/store/sqlite.js";
+import { hastened } from "./measuring.mjs";
 import { plainRoute } from "./plain-route.mjs";
 
 const SELF = fileURLToPath(import.meta.url);
 
 /**
- * Starts a server and waits until it listens.
+ * Starts a server and waits until it listens. Its clock stands at `standsAt`, or runs hastened from `from`.
  *
- * @param {{ kind: "ledger" | "plain", path: string, now?: number }} asked `now` stops its clock there.
+ * @param {{ kind: "ledger" | "plain", path: string, standsAt?: number, from?: number }} asked
  */
-export async function started({ kind, path, now }) {
-  const begun = performance.now();
-  const child = fork(SELF, [kind, path, ...(now === undefined ? [] : [String(now)])]);
+export async function started({ kind, path, standsAt, from }) {
+  const clock = standsAt === undefined ? ["from", from] : ["standsAt", standsAt];
+  const child = fork(SELF, [kind, path, ...clock.map(String)]);
   const [{ port }] = await Promise.race([once(child, "message"), once(child, "exit").then(ended)]);
   return {
     port,
-    startedIn: performance.now() - begun,
     async stop() {
       child.disconnect();
       await once(child, "exit");
@@ -48,8 +48,8 @@ async function ledgerApp(path, clock) {
   return app;
 }
 
-async function serve(kind, path, now) {
-  const clock = now === undefined ? Date.now : () => Number(now);
+async function serve(kind, path, how, instant) {
+  const clock = how === "standsAt" ? () => Number(instant) : hastened(Number(instant));
   const app = kind === "ledger" ? await ledgerApp(path, clock) : plainRoute(path);
   await app.listen({ host: "127.0.0.1", port: 0 });
   process.once("disconnect", () => app.close());

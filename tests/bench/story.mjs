@@ -1,7 +1,7 @@
 /**
  * An invented stay in intensive care, told by the hour: six channels on three lines, titrations every
- * few minutes, secondaries, boluses, bags (about eleven a day, half of them taken down with something
- * left), hourly readings, amounts, and at the end of every shift totals read and cleared.
+ * few minutes, secondaries, boluses, bags (about eleven a day, nearly half of them taken down with
+ * something left), hourly readings, amounts, and at the end of every shift totals read and cleared.
  *
  * The readings and levels are right: a small model of the devices counts what they deliver, so that no
  * entry of the story raises a question. A stay may begin at any shift of the story and be told from

@@ -146,7 +146,7 @@ describe("If-Match", () => {
     expect(since.body.entries.map(({ id }: { id: string }) => id)).toEqual(["bag", "start"]);
   });
 
-  it.each(['W/"5"', '"five"', '"6"', '""', '"3", "4"'])("%s does not match", async (tag) => {
+  it.each(['W/"5"', '"five"', '"05"', '"6"', '""', '"3", "4"'])("%s does not match", async (tag) => {
     const ward = await Ward.open();
     await ward.record(SALINE);
     const answer = await ward.record([rate("faster", "09:30", 80)], { headers: { "if-match": tag } });

@@ -56,14 +56,18 @@ test("a row comes back as it was recorded", async () => {
   expect(first).toEqual(entry(BED_4, 1, { minute: 10, kind: "line-placed", declares: "line:forearm" }));
 });
 
-test("kinds are found up to a sequence, with what corrects them", async () => {
+test("kinds of the stay are found up to a sequence, each in its own chain", async () => {
   const store = await night();
-  const kinds = ["rate-changed", "bag-hung"];
-  expect(sequences(await answer(store, { ask: "kinds", chain: BED_4, kinds, upTo: 6 }))).toEqual([
-    2, 3, 4, 5,
-  ]);
-  expect(sequences(await answer(store, { ask: "kinds", chain: BED_4, kinds, upTo: 3 }))).toEqual([2, 3]);
-  expect(await answer(store, { ask: "kinds", chain: BED_4, kinds: [], upTo: 6 })).toEqual([]);
+  await write(
+    store,
+    rows(entry(BED_4, 7, { minute: 70, kind: "moved" }), entry(BED_4, 8, { minute: 80, kind: "discharged" })),
+  );
+  const kinds = ["moved", "discharged"] as const;
+  const found = async (upTo: number) =>
+    sequences(await answer(store, { ask: "kinds", chain: BED_4, kinds, upTo }));
+  expect(await found(8)).toEqual([7, 8]);
+  expect(await found(7)).toEqual([7]);
+  expect(await answer(store, { ask: "kinds", chain: BED_4, kinds: [], upTo: 8 })).toEqual([]);
 });
 
 test("ids are found in their own chain, a correction's with its family", async () => {

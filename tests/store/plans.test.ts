@@ -32,7 +32,7 @@ const expected: [string, Query<never, unknown>, string][] = [
   [
     "of a kind",
     originalQueries.ofKind,
-    "USING COVERING INDEX entry_by_kind (chain=? AND kind=? AND sequence<?)",
+    "USING COVERING INDEX entry_of_stay (chain=? AND kind=? AND sequence<?)",
   ],
   [
     "declaring a key",

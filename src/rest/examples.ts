@@ -1,0 +1,130 @@
+/**
+ * Examples of answers for the API description: an invented patient with a litre of saline at 75 mL/h since
+ * 07:00, asked about at 09:00. A test holds them to the schemas.
+ */
+
+const at = (clock: string) => `2026-03-04T${clock}:00-06:00`;
+
+const DIGEST = "2c26b46b68ffc68ff99b453c1d30413413422d706483bfa0f98a5e886266e7ae";
+const COORDINATES = {
+  asOf: { sequence: 5, recordedAt: at("07:04"), digest: DIGEST, calculation: "1" },
+  until: at("09:00"),
+};
+const LEDGER = { sequence: 5, digest: DIGEST };
+const NURSE = { id: "nurse-17", name: "Imaginary Nurse", role: "nurse" };
+
+const STAY = {
+  id: "stay-1",
+  unit: "east-4",
+  bed: "12",
+  patient: { identifier: "P-20417", name: "Imaginary Person" },
+  admittedAt: at("06:40"),
+  admissionWeight: { value: 72.4, unit: "kg" },
+  ledger: LEDGER,
+};
+
+export const ENCOUNTER_EXAMPLE = {
+  ...STAY,
+  shifts: [{ date: "2026-03-04", name: "day", label: "Day", start: at("07:00"), end: at("19:00") }],
+};
+
+const STARTED = {
+  id: "start-1",
+  kind: "flow-started",
+  at: at("07:00"),
+  channel: "pump-1",
+  rate: 75,
+  recorded: {
+    sequence: 5,
+    at: at("07:04"),
+    by: NURSE,
+    source: "person",
+    digest: DIGEST,
+    state: "current",
+  },
+};
+
+export const RECORDED_EXAMPLE = { ledger: LEDGER, entries: [STARTED], findings: [] };
+
+export const ENTRIES_EXAMPLE = { ...COORDINATES, entries: [STARTED] };
+
+export const VOLUMES_EXAMPLE = {
+  zone: "America/Chicago",
+  from: at("07:00"),
+  to: at("10:00"),
+  ...COORDINATES,
+  boundary: "ends",
+  intervals: [
+    { start: at("07:00"), end: at("08:00"), label: "07:00", complete: true },
+    { start: at("08:00"), end: at("09:00"), label: "08:00", complete: true },
+    { start: at("09:00"), end: at("10:00"), label: "09:00", complete: false },
+  ],
+  rows: [
+    {
+      key: "forearm",
+      label: "Left forearm 20 G",
+      volumes: [75, 75, null],
+      basis: ["computed", "computed", null],
+      unknown: [0, 0, 0],
+      total: 150,
+    },
+  ],
+  sums: [75, 75, null],
+  total: 150,
+};
+
+const WHERE = { channel: "pump-1", line: "forearm" };
+
+export const FLOWS_EXAMPLE = {
+  zone: "America/Chicago",
+  from: at("07:00"),
+  to: at("10:00"),
+  ...COORDINATES,
+  flows: [
+    {
+      ...WHERE,
+      bag: "saline-1",
+      fluid: { name: "Sodium chloride 0.9 %", category: "iv-fluid" },
+      role: "primary",
+      start: at("07:00"),
+      end: at("09:00"),
+      rate: 75,
+      volume: 150,
+    },
+  ],
+  unknown: [],
+};
+
+export const TOTALS_EXAMPLE = {
+  at: at("09:00"),
+  ...COORDINATES,
+  channels: [
+    {
+      ...WHERE,
+      connected: true,
+      delivering: "primary",
+      hold: "none",
+      // 850 mL at 75 mL/h take 11 h 20 min; the overfill of 100 mL lasts another 1 h 20 min.
+      flow: {
+        bag: "saline-1",
+        role: "primary",
+        rate: 75,
+        left: 850,
+        emptyAt: at("20:20"),
+        endsAt: at("21:40"),
+      },
+      totals: [
+        {
+          total: "primary",
+          expected: 150,
+          lastReading: null,
+          atRisk: 150,
+          since: at("07:00"),
+          flows: [{ start: at("07:00"), end: at("09:00"), bag: "saline-1", rate: 75, volume: 150 }],
+        },
+      ],
+    },
+  ],
+};
+
+export const ME_EXAMPLE = { ...NURSE, unit: "east-4" };
