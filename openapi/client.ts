@@ -1872,7 +1872,7 @@ export interface components {
          */
         Key: string;
         /**
-         * @description The totals at risk are knowingly left unread. Without it, and without a reading that stands before the clear, a person is asked (409 totals-at-risk).
+         * @description The totals at risk are knowingly left unread, and why.
          * @example {
          *       "reason": "device-gone"
          *     }
@@ -2883,7 +2883,7 @@ export interface components {
          */
         TotalName: "primary" | "secondary" | "combined";
         /**
-         * @description A running total as the device shows it. One that disagrees with the ledger asks a person once (409 reading-disagrees).
+         * @description A running total as the device shows it. From then on the device is expected to show it plus what is delivered since.
          * @example {
          *       "kind": "total-read",
          *       "at": "2026-03-04T07:00:00-06:00",

@@ -4,7 +4,7 @@ import type { Row } from "../store/store.js";
 
 const MOST = 50_000;
 
-/** Wraps a pure function of a row's text; the least recently read are forgotten first. */
+/** Wraps a pure function of a row's text; what was read first is forgotten first. */
 export function remembering<T>(read: (row: Row) => T): (row: Row) => T {
   const known = new Map<string, T>();
   return (row) => {

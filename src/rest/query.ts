@@ -14,8 +14,20 @@ export type SentQuery = Readonly<Record<string, string | readonly string[]>>;
 /** The query of a route that takes none. */
 export const NO_QUERY = z.strictObject({});
 
+/** What no query at all comes to by each schema: most requests send none, and it is always the same. */
+const WITHOUT_QUERY = new WeakMap<z.ZodType, Outcome<unknown>>();
+
 /** Reads a query by its schema; refuses unknown parameters and everything else that is wrong, at once. */
 export function readQuery<Q>(schema: z.ZodType<Q>, sent: SentQuery): Outcome<Q> {
+  if (Object.keys(sent).length > 0) return readSent(schema, sent);
+  const known = WITHOUT_QUERY.get(schema) as Outcome<Q> | undefined;
+  if (known !== undefined) return known;
+  const read = readSent(schema, sent);
+  WITHOUT_QUERY.set(schema, read);
+  return read;
+}
+
+function readSent<Q>(schema: z.ZodType<Q>, sent: SentQuery): Outcome<Q> {
   const shape = schema instanceof z.ZodObject ? (schema.shape as Record<string, z.ZodType>) : {};
   const values = Object.fromEntries(
     Object.entries(sent).map(([name, value]) => {

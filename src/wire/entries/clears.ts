@@ -21,8 +21,7 @@ const OtherReason = z
 
 export const LeaveUncaptured = z.discriminatedUnion("reason", [CodedReason, OtherReason]).meta({
   id: "LeaveUncaptured",
-  description:
-    "The totals at risk are knowingly left unread. Without it, and without a reading that stands before the clear, a person is asked (409 totals-at-risk).",
+  description: "The totals at risk are knowingly left unread, and why.",
   examples: [{ reason: "device-gone" }, { reason: "other", text: "Sent with the patient to theatre." }],
 });
 

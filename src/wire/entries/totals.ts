@@ -22,7 +22,7 @@ export const TotalRead = kind(
   "total-read",
   {
     description:
-      "A running total as the device shows it. One that disagrees with the ledger asks a person once (409 reading-disagrees).",
+      "A running total as the device shows it. From then on the device is expected to show it plus what is delivered since.",
     example: { channel: "pump-1", total: "primary", volume: 162.5 },
   },
   {
