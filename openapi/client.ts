@@ -1261,7 +1261,7 @@ export interface components {
              * @description For programs.
              * @enum {string}
              */
-            code: "required" | "unknown-field" | "wrong-type" | "out-of-range" | "too-many-decimals" | "no-offset" | "not-an-instant" | "finer-than-a-millisecond" | "unknown-kind" | "not-one-of" | "wrong-form" | "too-long" | "inconsistent" | "exactly-one-of" | "repeated-id" | "unknown-entry" | "not-correctable" | "other-kind" | "key-in-use" | "too-early" | "too-far-ahead" | "not-a-shift-start" | "unknown-unit" | "dose-unit-unknown" | "dose-without-weight" | "dose-without-concentration" | "dose-unit-mismatch" | "dose-not-a-rate" | "dose-not-an-amount" | "no-drop-factor" | "no-volume-to-infuse" | "rate-rounds-to-zero" | "volume-rounds-to-zero" | "rate-out-of-range" | "volume-out-of-range";
+            code: "required" | "unknown-field" | "wrong-type" | "out-of-range" | "too-many-decimals" | "no-offset" | "not-an-instant" | "finer-than-a-millisecond" | "unknown-kind" | "not-one-of" | "wrong-form" | "too-long" | "inconsistent" | "exactly-one-of" | "repeated-id" | "unknown-entry" | "not-correctable" | "other-kind" | "key-in-use" | "too-early" | "too-far-ahead" | "not-a-shift-start" | "unknown-unit" | "dose-unit-unknown" | "dose-without-weight" | "dose-without-concentration" | "dose-unit-mismatch" | "dose-not-a-rate" | "dose-not-an-amount" | "rate-rounds-to-zero" | "volume-rounds-to-zero" | "rate-out-of-range" | "volume-out-of-range";
             /** @description A sentence for people. */
             detail: string;
         };
@@ -1618,8 +1618,8 @@ export interface components {
         };
         /** @description What a dose, drops or a duration came to when it was recorded; it is never computed again. */
         Frozen: {
-            /** @description In mL/h. */
-            rate?: number;
+            /** @description In mL/h; unknown where what it was told by could not be turned into a rate. */
+            rate?: number | "unknown";
             /** @description What the dose of a bolus came to, in mL. */
             volume?: components["schemas"]["Volume"];
             /** @description The body weight it was computed with. */

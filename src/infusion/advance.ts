@@ -112,7 +112,7 @@ function deliverFrom(draft: Draft, channel: Channel, source: FlowSource, to: Ins
         at: later(channel.upTo, timeToDeliver(rate, bag.holds)),
         entry: programme.startedBy,
         channel: channel.channel,
-        why: `${bag.bag} delivers more than it was said to hold`,
+        why: `the bag ${bag.bag} delivers more than it was said to hold`,
       });
     }
     draft.hang({ ...bag, holds: minus(bag.holds, volume) });

@@ -1,10 +1,11 @@
 /** What hanging, taking down and adjusting bags does (the bag rows of the course table). */
 
+import type { Instant } from "../time/instant.js";
 import { withoutSource } from "./advance.js";
 import { mustBeKnown } from "./connection-steps.js";
 import type { BagAdjusted, BagHung, BagLevelRead, BagTakenDown } from "./entry.js";
 import { greater, NOTHING, plus, thousandths, type Volume, volumeOf } from "./quantity.js";
-import type { Bag, Channel, Programme } from "./state.js";
+import { type Bag, type Channel, delivering, type Programme } from "./state.js";
 import { comeTo, type Step, withoutEffect } from "./step.js";
 
 /**
@@ -18,7 +19,14 @@ export function hang(run: Step, entry: BagHung): void {
   const stays = before !== undefined && before.channel === entry.channel && before.role === entry.role;
   if (before !== undefined && !stays) {
     const elsewhere = comeTo(run, before.channel);
-    draft.put(unhook(elsewhere, draft.bag(entry.bag)!));
+    const unhooked = draft.put(unhook(elsewhere, draft.bag(entry.bag)!, run.at));
+    if (unhooked.endedByTakingDown === run.at) {
+      withoutEffect(
+        run,
+        before.channel,
+        `the channel ${before.channel} was still running from this bag, and ends`,
+      );
+    }
   }
   const known = draft.bag(entry.bag)?.holds ?? draft.shelved(entry.bag);
   const bag: Bag = {
@@ -39,6 +47,10 @@ export function hang(run: Step, entry: BagHung): void {
   if (replaced !== undefined && replaced.bag !== entry.bag) draft.shelve(replaced.bag, replaced.holds);
   draft.put(resolveAnew({ ...channel, [hook]: entry.bag }, bag));
   mustBeKnown(run, entry.channel);
+  if (channel.endedByTakingDown === run.at) {
+    const why = "taking down the last bag in this minute ended the flow, and hanging one does not start it";
+    withoutEffect(run, entry.channel, why);
+  }
 }
 
 /** What the bag fed ends; a level given with it is what it holds from then on. */
@@ -48,11 +60,11 @@ export function takeDown(run: Step, entry: BagTakenDown): void {
   const level = entry.remaining === undefined ? undefined : volumeOf(entry.remaining);
   if (hanging === undefined) {
     if (draft.shelved(entry.bag) !== undefined && level !== undefined) return draft.shelve(entry.bag, level);
-    return withoutEffect(run, null, `${entry.bag} was not hanging`);
+    return withoutEffect(run, null, `the bag ${entry.bag} was not hanging`);
   }
   const channel = comeTo(run, hanging.channel);
   const bag = draft.bag(entry.bag)!;
-  draft.put(unhook(channel, bag));
+  draft.put(unhook(channel, bag, run.at));
   draft.shelve(entry.bag, level ?? bag.holds);
 }
 
@@ -69,12 +81,12 @@ export function adjust(run: Step, entry: BagAdjusted): void {
     return draft.hang({ ...bag, holds });
   }
   const shelved = draft.shelved(entry.bag);
-  if (shelved === undefined) return withoutEffect(run, null, `${entry.bag} was not hung yet`);
+  if (shelved === undefined) return withoutEffect(run, null, `the bag ${entry.bag} was not hung yet`);
   draft.shelve(entry.bag, plus(shelved, change));
 }
 
 function noteOverdrawn(run: Step, { bag, channel }: Bag): void {
-  const why = `more was taken out of ${bag} than it was said to hold`;
+  const why = `more was taken out of the bag ${bag} than it was said to hold`;
   run.sink.note({ code: "bag-overdrawn", at: run.at, entry: run.id, channel, why });
 }
 
@@ -83,12 +95,18 @@ export function confirmByLevel(run: Step, entry: BagLevelRead): void {
   const hanging = run.draft.bag(entry.bag);
   if (hanging !== undefined) comeTo(run, hanging.channel);
   else if (run.draft.shelved(entry.bag) === undefined) {
-    withoutEffect(run, null, `${entry.bag} was not hung yet`);
+    withoutEffect(run, null, `the bag ${entry.bag} was not hung yet`);
   }
 }
 
 /** The channel without a bag that hung on it: what it fed is over. */
-function unhook(channel: Channel, bag: Bag): Channel {
+function unhook(channel: Channel, bag: Bag, at: Instant): Channel {
+  const over = withoutBag(channel, bag);
+  const ended = delivering(channel) !== null && delivering(over) === null;
+  return ended ? { ...over, endedByTakingDown: at } : over;
+}
+
+function withoutBag(channel: Channel, bag: Bag): Channel {
   if (bag.role === "secondary") {
     const over = channel.secondary === null ? channel : withoutSource(channel, "secondary");
     return { ...over, secondaryBag: null };

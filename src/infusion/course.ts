@@ -8,12 +8,12 @@ import type { Instant } from "../time/instant.js";
 import { advance } from "./advance.js";
 import * as bags from "./bag-steps.js";
 import * as connections from "./connection-steps.js";
-import type { Entry, Placed } from "./entry.js";
+import type { Entry, IntakeMeasured, Placed } from "./entry.js";
 import type { Sink } from "./flow.js";
 import * as flows from "./flow-steps.js";
 import { reportedAlready } from "./report.js";
 import { Draft, type State } from "./state.js";
-import { comeTo, type SettingsAt, type Step } from "./step.js";
+import { comeTo, type SettingsAt, type Step, withoutEffect } from "./step.js";
 import * as totals from "./total-steps.js";
 
 /** The state after one entry. Entries must come in the order of `inOrder`. */
@@ -95,9 +95,10 @@ function apply(run: Step, entry: Entry): void {
     case "delivery-lost":
     case "segment-read":
       return connections.mustBeKnown(run, entry.channel);
+    case "intake-measured":
+      return mustBeMeasurable(run, entry);
     // What follows moves no flow: it is charted, or gets its meaning from the readings around it.
     case "variance-settled":
-    case "intake-measured":
     case "output-measured":
     case "irrigant-instilled":
     case "chamber-placed":
@@ -108,4 +109,12 @@ function apply(run: Step, entry: Entry): void {
     default:
       return entry satisfies never;
   }
+}
+
+/** An amount in a household measure the unit does not know counts in no figure, which somebody must see. */
+function mustBeMeasurable(run: Step, { measure }: IntakeMeasured): void {
+  if (measure === undefined) return;
+  const { household } = run.settingsAt(run.at);
+  if (Object.hasOwn(household, measure.name.toLowerCase())) return;
+  withoutEffect(run, null, `the unit knows no measure called ${measure.name}, so the amount counts nowhere`);
 }

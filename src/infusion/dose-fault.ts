@@ -17,10 +17,6 @@ export type DoseFaultCode =
   | "dose-not-a-rate"
   /** An amount was wanted (a bolus, an additive) and the unit is a rate or per body weight. */
   | "dose-not-an-amount"
-  /** Drops per minute on a channel whose set has no drop factor. */
-  | "no-drop-factor"
-  /** A duration without a volume that it could be for. */
-  | "no-volume-to-infuse"
   | "rate-rounds-to-zero"
   | "volume-rounds-to-zero"
   /** Beyond what can be counted exactly in whole microlitres (2^53 - 1). */

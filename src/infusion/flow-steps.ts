@@ -180,7 +180,7 @@ function programmed(
 /** A limit of nothing ends the flow as it starts: an emptied bag, or a volume to infuse of 0. */
 function noteIfNothingToGive(run: Step, channel: string, { left }: Programme): void {
   if (left !== null && left <= NOTHING) {
-    withoutEffect(run, channel, "the bag is said to hold nothing, so the flow ends as it starts");
+    withoutEffect(run, channel, "there is nothing to infuse, so the flow ends as it starts");
   }
 }
 

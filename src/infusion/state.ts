@@ -86,6 +86,8 @@ export interface Channel {
   readonly bolus: Programme | null;
   readonly primaryBag: string | null;
   readonly secondaryBag: string | null;
+  /** When taking a bag down last ended a flow: the bag hung in the same minute does not start it again. */
+  readonly endedByTakingDown: Instant | null;
   readonly counters: Readonly<Partial<Record<TotalName, Counter>>>;
   /** Sources that ended by themselves since they were last started: an end charted later confirms. */
   readonly endedThemselves: readonly FlowSource[];
@@ -148,6 +150,7 @@ export function unconnected(channel: string, at: Instant): Channel {
     bolus: null,
     primaryBag: null,
     secondaryBag: null,
+    endedByTakingDown: null,
     counters: {},
     endedThemselves: [],
     unconfirmed: null,

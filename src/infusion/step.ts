@@ -12,6 +12,8 @@ import { type Channel, type ComputedEnd, type Draft, unconnected } from "./state
 export interface CourseSettings {
   /** The share of a label that a bag may give beyond what it holds, in thousandths. */
   readonly overfillAllowance: number;
+  /** The household measures that are known, by their lower-case names. */
+  readonly household: Readonly<Record<string, number>>;
   /** How soon an entry must confirm a computed end, in milliseconds. */
   readonly endConfirmedWithin: number;
 }

@@ -52,7 +52,8 @@ export interface VolumesAsked {
   readonly anchors: readonly Instant[];
   readonly until: Instant;
   readonly admittedAt: Instant;
-  readonly step: Step;
+  /** What figures of the shift that starts at an instant are rounded to. */
+  readonly stepOf: (shift: Instant) => Step;
   readonly per: Grouping;
 }
 
@@ -78,7 +79,7 @@ export function volumeRows(charted: Charted, asked: VolumesAsked): VolumeRow[] {
     const cell = cellOf(amount, cells, asked);
     if (cell === undefined || cell.interval === null) continue;
     const row = rowOf(amountHeading(amount, asked.per));
-    add(row, cell.interval, shownAs(amount.volume, asked.step), "measured");
+    add(row, cell.interval, shownAs(amount.volume, asked.stepOf(cell.anchor)), "measured");
   }
   for (const span of charted.unknown) {
     if (!overlapsAny(span, asked)) continue;
@@ -154,7 +155,7 @@ function addFlows(row: RowSoFar, flows: readonly Flow[], cells: readonly Cell[],
       sinceAnchor = plus(sinceAnchor, part);
       delivers = true;
     }
-    const shown = shownAs(sinceAnchor, asked.step);
+    const shown = shownAs(sinceAnchor, asked.stepOf(cell.anchor));
     if (cell.interval !== null && delivers) add(row, cell.interval, shown - shownBefore, "computed");
     shownBefore = shown;
   }

@@ -52,11 +52,12 @@ export function* volumesOver(
   const { known, until, facts } = at;
   const { settingsAt, stretches } = facts.conventions;
   const window = yield* windowOf(known, { from: anchors[0]!, to: period.end, until }, settingsAt);
-  const step = asked.precision === undefined ? settingsAt(period.start).precision : stepOf(asked.precision);
+  const given = asked.precision === undefined ? undefined : stepOf(asked.precision);
+  const stepOfShift = (shift: Instant) => given ?? settingsAt(shift).precision;
   const amounts = intakesOf(window.entries).flatMap((one) => amountOf(one, settingsAt(one.entry.at)) ?? []);
   const rows = volumeRows(
     { flows: window.flows, unknown: window.unknown, amounts },
-    { intervals, anchors, until, admittedAt: facts.admittedAt, step, per: asked.per },
+    { intervals, anchors, until, admittedAt: facts.admittedAt, stepOf: stepOfShift, per: asked.per },
   );
   const labels = yield* labelsOf(known, asked.per, rows);
   return volumesText(rows, labels, intervals, until, stretches);

@@ -9,6 +9,7 @@ import type { Fault } from "../wire/fault.js";
 import type { StoredBody } from "../wire/stored.js";
 import { isByTheLedger } from "../wire/stored.js";
 import { contentOf, countingOf } from "./families.js";
+import { canonical } from "./record.js";
 
 /** The key a body declares and the properties it declares it with, as text. */
 export function declaredBy(body: StoredBody): { key: string; properties: string } | undefined {
@@ -64,7 +65,7 @@ export function* declarationFaults(
     const counts = others.some(({ sequence }) => sequence === one.sequence);
     const differs = others.some(({ sequence, properties }) => {
       const stood = sequence < one.sequence || one.how === "revived";
-      return stood && properties !== one.properties;
+      return stood && !compatible(properties, one.properties);
     });
     if (counts && differs) faults.push(faultOf(one));
     else if (counts) declared.set(one.key, one.properties);
@@ -77,4 +78,13 @@ function faultOf({ index, key, how }: Declaring): Fault {
   const detail = `The ${what} "${name}" was declared before with other properties; another ${what} needs another key.`;
   const field = { posted: what, amended: `replacement/${what}`, revived: "entry" }[how];
   return { pointer: `#/entries/${index}/${field}`, code: "key-in-use", detail };
+}
+
+/** Whether two declarations can be of one thing: what both of them say, they say alike. */
+function compatible(a: string, b: string): boolean {
+  if (a === b) return true;
+  const [one, other] = [JSON.parse(a), JSON.parse(b)] as Record<string, unknown>[];
+  return Object.entries(one!).every(
+    ([name, value]) => other![name] === undefined || canonical(value) === canonical(other![name]),
+  );
 }

@@ -6,7 +6,7 @@
 import { stepOf } from "../conventions/settings.js";
 import { concentrationFor } from "../infusion/concentration.js";
 import { type DoseBasis, rateForDose, volumeForDose } from "../infusion/dose.js";
-import { type DoseFault, doseFault, isDoseFault } from "../infusion/dose-fault.js";
+import { type DoseFault, isDoseFault } from "../infusion/dose-fault.js";
 import { rateForDrops } from "../infusion/drops.js";
 import { shownAs } from "../infusion/quantity.js";
 import { DEFAULT_RATE_STEP, rateOver } from "../infusion/rate-step.js";
@@ -35,6 +35,12 @@ export function needsFreezing(posted: PostedEntry): posted is WithSpeed {
   }
 }
 
+/**
+ * Drops per minute of a set whose drop factor nobody charted, or a duration for a bag nobody charted: it
+ * flows, and is recorded, but nobody knows how fast. An amendment gives it sense later.
+ */
+const NOBODY_KNOWS: Frozen = { rate: "unknown" };
+
 /** What the entry comes to, given the state just before it in order; or why it comes to nothing. */
 export function freeze(posted: WithSpeed, state: State): Frozen | DoseFault {
   const channel = state.channels.get(posted.channel);
@@ -43,23 +49,13 @@ export function freeze(posted: WithSpeed, state: State): Frozen | DoseFault {
   if (posted.kind === "bolus-started") return freezeBolus(posted, state, bag, step);
   if ("dripRate" in posted) {
     const factor = channel?.dropFactor;
-    if (factor === undefined || factor === null) {
-      return doseFault(
-        "no-drop-factor",
-        "Drops per minute need the set's drop factor, and the channel has none.",
-      );
-    }
+    if (factor === undefined || factor === null) return NOBODY_KNOWS;
     return rateOnly(rateForDrops(scaled(posted.dripRate, 3), factor));
   }
   if ("over" in posted) {
     const volume =
       posted.volumeToInfuse === undefined ? held(bag) : microlitres(posted.volumeToInfuse as number);
-    if (volume === undefined || volume <= 0) {
-      return doseFault(
-        "no-volume-to-infuse",
-        "A duration needs a volume to infuse, and no bag says what it holds.",
-      );
-    }
+    if (volume === undefined || volume <= 0) return NOBODY_KNOWS;
     return rateOnly(rateOver(volume, readDuration(posted.over), step));
   }
   if (!("dose" in posted) || posted.dose === undefined) return {};

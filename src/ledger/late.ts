@@ -12,6 +12,7 @@ import type { SettingsAt } from "../infusion/step.js";
 import { ask, type Chain, type Checkpoint, type Inquiry, type Write } from "../store/store.js";
 import { type Instant, later } from "../time/instant.js";
 import { countingBetween, END_OF_TIME, type Known } from "./replay.js";
+import { sealed, unsealed } from "./seal.js";
 import { type Incoming, type Placing, stateAt, tailBetween, withEntries } from "./tail.js";
 
 export interface Span {
@@ -38,7 +39,8 @@ export function checkpointAnew(chain: Chain, at: Instant, text: string, { first,
     before: later(at, 1),
     validTo: first,
   };
-  return [ending, { write: "checkpoint", checkpoint: { chain, at, validFrom: last, validTo: null, text } }];
+  const checkpoint: Checkpoint = { chain, at, validFrom: last, validTo: null, text: sealed(text) };
+  return [ending, { write: "checkpoint", checkpoint }];
 }
 
 interface Late {
@@ -59,12 +61,7 @@ export function* placeLate(
   const tail = yield* tailBetween(known, settingsAt, span.from, next?.at ?? END_OF_TIME);
   const placing = withEntries(tail, without, incoming, settingsAt);
   const writes: Write[] = [];
-  const inside = yield* ask({
-    ask: "checkpoints-after",
-    chain: known.chain,
-    after: span.from,
-    limit: 1_000,
-  });
+  const inside = yield* checkpointsAfter(known, span.from, 1_000);
   for (const checkpoint of inside) {
     if (checkpoint.at > span.last) break;
     rewrite(checkpoint, stateText(stateAt(placing.tail, checkpoint.at)), range, writes);
@@ -97,7 +94,7 @@ function* carryOn(
     if (state !== undefined) {
       const end = following?.at ?? END_OF_TIME;
       const entries = yield* countingBetween(known, checkpoint.at, end);
-      const old = stateFrom(checkpoint.text);
+      const old = checkpoint.text === "" ? undefined : stateFrom(checkpoint.text);
       if (old !== undefined) onwards(old, entries, end, settingsAt, notes.before);
       state = onwards(state, entries, end, settingsAt, notes.after);
     }
@@ -125,6 +122,12 @@ function onwards(
 }
 
 function* checkpointAfter(known: Known, after: Instant): Inquiry<Checkpoint | undefined> {
-  const [next] = yield* ask({ ask: "checkpoints-after", chain: known.chain, after, limit: 1 });
+  const [next] = yield* checkpointsAfter(known, after, 1);
   return next;
+}
+
+/** Checkpoints with their texts unsealed; one that was changed has none, and so differs from any state. */
+export function* checkpointsAfter(known: Known, after: Instant, limit: number): Inquiry<Checkpoint[]> {
+  const found = yield* ask({ ask: "checkpoints-after", chain: known.chain, after, limit });
+  return found.map((checkpoint) => ({ ...checkpoint, text: unsealed(checkpoint.text) ?? "" }));
 }

@@ -4,11 +4,11 @@
  */
 
 import { stateText } from "../infusion/state-text.js";
-import { ask, type Chain, type Inquiry, type Write } from "../store/store.js";
+import type { Chain, Inquiry, Write } from "../store/store.js";
 import type { Instant } from "../time/instant.js";
 import type { ShiftSpan } from "../time/shifts.js";
 import type { Declared } from "./declarations.js";
-import { checkpointAnew, type Range, type Span } from "./late.js";
+import { checkpointAnew, checkpointsAfter, type Range, type Span } from "./late.js";
 import { BEFORE_EVERYTHING, END_OF_TIME, type Known } from "./replay.js";
 import { type StayFacts, shiftOf } from "./stay.js";
 import { shortened, stateAt, type Tail, tailBetween } from "./tail.js";
@@ -27,7 +27,7 @@ export interface Memory {
 /** Memory made from the store: everything since the last checkpoint at or before now. */
 export function* recalled(known: Known, facts: StayFacts, now: Instant): Inquiry<Memory> {
   const tail = yield* tailBetween(known, facts.conventions.settingsAt, now, END_OF_TIME);
-  const later = yield* ask({ ask: "checkpoints-after", chain: known.chain, after: tail.from, limit: 10 });
+  const later = yield* checkpointsAfter(known, tail.from, 10);
   const marks = new Map(later.map(({ at, text }) => [at, text]));
   if (tail.from > BEFORE_EVERYTHING) marks.set(tail.from, stateText(tail.base));
   return { facts, tail, marks, shift: shiftOf(facts, now), declared: new Map() };

@@ -1,6 +1,7 @@
 /** What the course noted on entries, as findings: those that a request raised, and those it settled. */
 
 import type { Note, NoteCode } from "../infusion/flow.js";
+import type { Instant } from "../time/instant.js";
 import { formatInstant } from "../time/zone.js";
 import type { Appended } from "./append.js";
 import type { StayFacts } from "./stay.js";
@@ -37,8 +38,10 @@ const KINDS: Readonly<
 };
 
 /** Findings in the order in which they were noted; what was noted before and is noted still is no news. */
-export function findingsOf({ before, after }: Appended["notes"], facts: StayFacts): Finding[] {
-  const [was, is] = [byIdentity(before), byIdentity(after)];
+export function findingsOf({ before, after }: Appended["notes"], facts: StayFacts, now: Instant): Finding[] {
+  // What a device set down for later is not judged before its time.
+  const until = (notes: readonly Note[]) => byIdentity(notes.filter(({ at }) => at <= now));
+  const [was, is] = [until(before), until(after)];
   const raised = [...is].filter(([id]) => !was.has(id)).map(([id, note]) => finding(id, note, "open", facts));
   const gone = [...was]
     .filter(([id]) => !is.has(id))

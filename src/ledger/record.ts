@@ -20,8 +20,8 @@ export interface Author {
 
 /** What a dose, a drip rate or a duration came to when the entry was recorded; never computed again. */
 export interface Frozen {
-  /** mL/h. */
-  readonly rate?: number;
+  /** mL/h; unknown where what it was told by could not be turned into a rate. */
+  readonly rate?: number | "unknown";
   /** mL, of a bolus given by dose. */
   readonly volume?: number;
   readonly weight?: { readonly value: number; readonly unit: string };

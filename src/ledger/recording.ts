@@ -40,7 +40,7 @@ function* recordNow(request: RecordRequest): Answered {
     };
   }
   const { sequence, digest } = appended.head;
-  const body = { ledger: { sequence, digest }, ...recorded(appended) };
+  const body = { ledger: { sequence, digest }, ...recorded(appended, request.now) };
   const status = appended.added.length > 0 ? 201 : 200;
   return { writes: decision.writes, answer: done(writtenAnswer(status, body, sequence)) };
 }
@@ -50,12 +50,12 @@ function writtenAnswer(status: number, body: object, sequence: number): Written 
 }
 
 /** Entries in the order of the request, as GET shows them, and what they raised or settled. */
-function recorded({ rows, staged, facts, notes }: Appended) {
+function recorded({ rows, staged, facts, notes }: Appended, now: Instant) {
   const states = statesOf(known(staged, rows));
   const zone = (at: Instant) => facts.conventions.stretchAt(at).zone;
   return {
     entries: rows.map((row) => entryText(row, states.get(row.sequence) ?? "current", zone(row.recordedAt))),
-    findings: findingsOf(notes, facts),
+    findings: findingsOf(notes, facts, now),
   };
 }
 
@@ -75,7 +75,7 @@ function* rehearsed(request: RecordRequest, appended: Appended): Inquiry<object>
   const at = (what: Known) => ({ known: what, until: now, facts, asOf });
   return {
     ledger: { sequence, digest: present.digest },
-    ...recorded(appended),
+    ...recorded(appended, now),
     effects: changedFrom === null ? [] : yield* effectsOf(at(before), at(after), changedFrom),
     totals: yield* channelsAt(at(after), now),
   };

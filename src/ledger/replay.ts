@@ -14,6 +14,7 @@ import { type SettingsAt, unconfirmedSpan } from "../infusion/step.js";
 import { ask, type Chain, type Inquiry, type Row } from "../store/store.js";
 import { earliest, type Instant, instant, later, latest } from "../time/instant.js";
 import { type Counting, countingOf, placedOf } from "./families.js";
+import { unsealed } from "./seal.js";
 
 /** What is known: the chain as stored up to a sequence, and rows that are being decided and not yet stored. */
 export interface Known {
@@ -63,7 +64,8 @@ export function* stateBefore(known: Known, before: Instant): Inquiry<{ state: St
   const latestUsable = known.stagedFrom === null ? before : earliest(before, known.stagedFrom);
   const sequence = known.upTo;
   const checkpoint = yield* ask({ ask: "checkpoint", chain: known.chain, before: latestUsable, sequence });
-  const state = checkpoint === undefined ? undefined : stateFrom(checkpoint.text);
+  const text = checkpoint === undefined ? undefined : unsealed(checkpoint.text);
+  const state = text === undefined ? undefined : stateFrom(text);
   if (checkpoint === undefined || state === undefined) return { state: NOTHING_KNOWN, at: BEFORE_EVERYTHING };
   return { state, at: checkpoint.at };
 }

@@ -31,7 +31,7 @@ export function declaredProperties(posted: PostedEntry): Declared | undefined {
     case "bag-hung": {
       const { bag, fluid, volume } = posted;
       // The order in which additives are listed says nothing.
-      const additives = (posted.additives ?? []).map(canonical).sort();
+      const additives = posted.additives?.map(canonical).sort();
       return { key: `bag:${bag}`, text: canonical({ fluid, volume, additives }) };
     }
     default:

@@ -37,8 +37,6 @@ export const FAULT_CODES = [
   "dose-unit-mismatch",
   "dose-not-a-rate",
   "dose-not-an-amount",
-  "no-drop-factor",
-  "no-volume-to-infuse",
   "rate-rounds-to-zero",
   "volume-rounds-to-zero",
   "rate-out-of-range",

@@ -11,7 +11,7 @@ import { microlitres, rate } from "./quantity.js";
 /** What a dose, drops per minute or a duration came to when the entry was recorded, in units of the wire. */
 export interface Resolved {
   /** mL/h, at most three decimals. */
-  readonly rate?: number | undefined;
+  readonly rate?: number | "unknown" | undefined;
   /** mL, at most three decimals; of a bolus given by dose. */
   readonly volume?: number | undefined;
 }
@@ -21,7 +21,7 @@ type Bolus = Extract<PostedFact, { kind: "bolus-started" }>;
 
 /** Throws a RangeError when neither the entry nor `resolved` says how fast. */
 export function flowRate(posted: Flow, resolved: Resolved): FlowRate {
-  if (!("rate" in posted)) return resolvedRate(resolved);
+  if (!("rate" in posted)) return resolved.rate === "unknown" ? "unknown" : resolvedRate(resolved);
   return posted.rate === "unknown" ? posted.rate : rate(posted.rate);
 }
 
@@ -38,6 +38,6 @@ export function bolusVolume(posted: Bolus, resolved: Resolved): Microlitres {
 }
 
 function resolvedRate(resolved: Resolved): Rate {
-  if (resolved.rate === undefined) throw new RangeError("nothing says what rate this came to");
+  if (typeof resolved.rate !== "number") throw new RangeError("nothing says what rate this came to");
   return rate(resolved.rate);
 }

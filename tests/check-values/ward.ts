@@ -59,8 +59,12 @@ export interface Totals {
   }[];
 }
 
-/** A ward whose present is `now`; its bags may give what their label says and `overfillAllowance` more. */
-export async function ward(now: string, settings: object = {}): Promise<Ward> {
+/** A ward whose present is `now`; its bags may give what their label says and `overfillAllowance` more. `changes` are dated changes of its settings. */
+export async function ward(
+  now: string,
+  settings: object = {},
+  changes: readonly object[] = [],
+): Promise<Ward> {
   const store = await openSqlite(":memory:", { migrate: true });
   const clock = () => Date.parse(now);
   const { secret, hash } = newToken();
@@ -80,6 +84,11 @@ export async function ward(now: string, settings: object = {}): Promise<Ward> {
     { name: "night", starts: "19:00" },
   ];
   await send("/v1/units", { id: "ward", name: "Check values", zone: "UTC", shifts, settings }, office.secret);
+  for (const change of changes) {
+    const patch = request(app.server).patch("/v1/units/ward").set("authorization", `Bearer ${office.secret}`);
+    const answer = await patch.send(change);
+    if (answer.status !== 200) throw new Error(`${answer.status} ${answer.text}`);
+  }
   return {
     async admit(encounter, admittedAt, weight) {
       const patient = { identifier: encounter };

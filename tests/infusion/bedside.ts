@@ -38,7 +38,11 @@ export interface Bedside {
   channel(key: string): ChannelNow;
 }
 
-export const DEFAULTS: SettingsAt = () => ({ overfillAllowance: 100, endConfirmedWithin: 15 * 60_000 });
+export const DEFAULTS: SettingsAt = () => ({
+  overfillAllowance: 100,
+  household: { cup: 240_000 },
+  endConfirmedWithin: 15 * 60_000,
+});
 
 /** Entries in the order told (which is the order of recording), ready to fold. */
 export function placed(told: readonly Told[], sources: Readonly<Record<number, Source>> = {}): Placed[] {

@@ -68,16 +68,6 @@ const REFUSED: [string, Told[], string[]][] = [
     ["#/entries/0/dose dose-unit-unknown"],
   ],
   [
-    "drops without a drop factor",
-    [on("09:00", "flow-started", { dripRate: 20 })],
-    ["#/entries/0/dripRate no-drop-factor"],
-  ],
-  [
-    "a duration for a bag nobody hung",
-    [on("09:00", "flow-started", { over: "PT8H", channel: "pump-9" })],
-    ["#/entries/0/over no-volume-to-infuse"],
-  ],
-  [
     "an amendment to a dose that comes to no rate",
     [amend("start", dose("09:00"))],
     ["#/entries/0/replacement/dose dose-without-concentration"],

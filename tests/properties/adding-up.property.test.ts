@@ -73,7 +73,7 @@ function rowsOf(
       anchors: SHIFTS.map((at) => instant(at)),
       until: instant(stay.until),
       admittedAt: instant(BEGINS),
-      step,
+      stepOf: () => step,
       per,
     },
   );

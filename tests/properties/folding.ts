@@ -15,7 +15,7 @@ import { rowName } from "../naive/pours.js";
 /** The overfill allowance of every property, in thousandths of the label. */
 export const OVERFILL = 100;
 
-const settings = () => ({ overfillAllowance: OVERFILL, endConfirmedWithin: 15 * 60_000 });
+const settings = () => ({ overfillAllowance: OVERFILL, household: {}, endConfirmedWithin: 15 * 60_000 });
 
 export interface Folded {
   readonly state: State;

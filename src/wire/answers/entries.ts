@@ -22,7 +22,10 @@ const LEDGER_KINDS = [
 
 const Frozen = z
   .strictObject({
-    rate: z.number().optional().describe("In mL/h."),
+    rate: z
+      .union([z.number(), z.literal("unknown")])
+      .optional()
+      .describe("In mL/h; unknown where what it was told by could not be turned into a rate."),
     volume: Volume.optional().describe("What the dose of a bolus came to, in mL."),
     weight: Weight.optional().describe("The body weight it was computed with."),
     concentration: z
