@@ -73,7 +73,7 @@ function shiftOf(opening, entries, intervals) {
     anchors: [start],
     until: end,
     admittedAt: start,
-    step: defaultSettings.precision,
+    stepOf: () => defaultSettings.precision,
     per: "line",
   };
   const rows = volumeRows({ flows, unknown, amounts }, asked);
