@@ -863,6 +863,8 @@ export interface components {
             channel: components["schemas"]["Key"];
             /** @description The line it is or was last connected to; null when none is known. */
             line: components["schemas"]["Key"] | null;
+            /** @description What people call that line; its key where it has no label. */
+            lineLabel: string | null;
             /** @description Whether it is connected to a line. */
             connected: boolean;
             /**
@@ -4145,6 +4147,7 @@ export interface operations {
                      *         {
                      *           "channel": "pump-1",
                      *           "line": "forearm",
+                     *           "lineLabel": "Left forearm 20 G",
                      *           "connected": true,
                      *           "delivering": "primary",
                      *           "hold": "none",

@@ -11,7 +11,7 @@ import { shiftAt } from "../time/shifts.js";
 import { formatInstant } from "../time/zone.js";
 import { type Coordinates, coordinates, written } from "./coordinates.js";
 import { flowText, unknownText } from "./flow-text.js";
-import { labelsOf } from "./labels.js";
+import { labelsOf, lineLabels } from "./labels.js";
 import type { Asked, PeriodAsked, VolumesQuery } from "./ledger.js";
 import { type Interval, intervalsOf, periodOf } from "./period.js";
 import { done, type Outcome, refused } from "./refusal.js";
@@ -132,5 +132,7 @@ export function* channelsAt(at: Coordinates, asked: Instant): Inquiry<ChannelTex
   );
   const from = latest(later(asked, -MOST_TOLD), earliest(asked, ...since));
   const { flows } = from < asked ? yield* over(from) : { flows: [] };
-  return channelsText(state, flows, from, facts.conventions.stretchAt(asked).zone);
+  const lines = [...state.channels.values()].flatMap(({ line }) => (line === null ? [] : [line]));
+  const labels = yield* lineLabels(known, lines);
+  return channelsText(state, flows, from, facts.conventions.stretchAt(asked).zone, labels);
 }

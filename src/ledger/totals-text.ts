@@ -10,7 +10,7 @@ import { formatInstant } from "../time/zone.js";
 import { millilitres } from "../wire/quantity.js";
 import { volumeText } from "./flow-text.js";
 
-export type ChannelText = ReturnType<typeof channelText>;
+export type ChannelText = ReturnType<typeof channelText> & { readonly lineLabel: string | null };
 
 /** Every channel of a state; `flows` are those from `from` on, for what is at risk. */
 export function channelsText(
@@ -18,8 +18,13 @@ export function channelsText(
   flows: readonly Flow[],
   from: Instant,
   zone: string,
+  labels: ReadonlyMap<string, string>,
 ): ChannelText[] {
-  return runningTotals(state).map((now) => channelText(now, flows, from, zone));
+  return runningTotals(state).map((now) => {
+    const { line } = now.channel;
+    const lineLabel = line === null ? null : (labels.get(line) ?? line);
+    return { ...channelText(now, flows, from, zone), lineLabel };
+  });
 }
 
 function channelText(now: ChannelNow, flows: readonly Flow[], from: Instant, zone: string) {

@@ -116,6 +116,7 @@ export interface RunningTotal {
 export interface ChannelNow {
   channel: string;
   line: string | null;
+  lineLabel: string | null;
   delivering: "nothing" | "primary" | "secondary" | "bolus";
   flow: {
     bag: string | null;

@@ -10,7 +10,6 @@ import { clock, clockSeenFrom } from "./wall.js";
 import { words } from "./words.js";
 
 export interface Names {
-  readonly lines: ReadonlyMap<string, string>;
   /** What each bag holds. */
   readonly bags: ReadonlyMap<string, string>;
 }
@@ -43,7 +42,7 @@ function unwritten(channel: ChannelNow): number {
 }
 
 function card(channel: ChannelNow, at: string, names: Names): HTMLElement {
-  const line = channel.line === null ? words.hours.noLine : (names.lines.get(channel.line) ?? channel.line);
+  const line = channel.lineLabel ?? words.hours.noLine;
   const used = channel.totals.filter((total) => (total.expected ?? 1) > 0 || total.lastReading !== null);
   const shown = used.length > 0 ? used : channel.totals.slice(0, 1);
   return element(

@@ -41,7 +41,6 @@ export async function askForStay(
   ]);
   const totals = await client.totals(encounter, isRunning(lines) ? null : lines.to, signal);
   const names = {
-    lines: new Map(lines.rows.flatMap((row) => (row.key === null ? [] : [[row.key, row.label] as const]))),
     bags: bagNames([...hangings, ...flows.flows]),
   };
   return { stay, shown: { shift, answers: { lines, channels, flows }, totals, names } };

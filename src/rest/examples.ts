@@ -101,6 +101,7 @@ export const TOTALS_EXAMPLE = {
   channels: [
     {
       ...WHERE,
+      lineLabel: "Left forearm 20 G",
       connected: true,
       delivering: "primary",
       hold: "none",

@@ -63,6 +63,7 @@ const total = { total: "primary", expected: 300, lastReading: 162.5, atRisk: 137
 const channel = {
   channel: "pump-1",
   line: "forearm",
+  lineLabel: "Left forearm 20 G",
   connected: true,
   delivering: "primary",
   hold: "none",

@@ -56,6 +56,7 @@ export const ChannelTotals = z
   .strictObject({
     channel: Key,
     line: Key.nullable().describe("The line it is or was last connected to; null when none is known."),
+    lineLabel: z.string().nullable().describe("What people call that line; its key where it has no label."),
     connected: z.boolean().describe("Whether it is connected to a line."),
     delivering: Delivering.describe("What it delivers from."),
     hold: z
