@@ -1,0 +1,154 @@
+/**
+ * What a request changes in the course: the families taken out of it, the entries put in, frozen in their
+ * places, and what becomes of the memory and the checkpoints after them.
+ */
+
+import { comeUpTo } from "../infusion/course.js";
+import { type DoseFault, isDoseFault } from "../infusion/dose-fault.js";
+import type { Placed } from "../infusion/entry.js";
+import { NOWHERE } from "../infusion/flow.js";
+import type { Inquiry, Row, Write } from "../store/store.js";
+import { earliest, type Instant, latest } from "../time/instant.js";
+import { decodeEntry, decodeWeight } from "../wire/decode.js";
+import type { PostedEntry } from "../wire/entry.js";
+import type { Fault } from "../wire/fault.js";
+import { isByTheLedger } from "../wire/stored.js";
+import type { Draft } from "./drafts.js";
+import { type Counting, contentOf, countingOf, placedOf, recordedOf } from "./families.js";
+import { freeze, needsFreezing } from "./freeze.js";
+import { placeLate, type Range } from "./late.js";
+import { type Memory, recalled, settled } from "./memory.js";
+import type { Frozen } from "./record.js";
+import type { Known } from "./replay.js";
+import { happenedAt } from "./sense.js";
+import type { StayFacts } from "./stay.js";
+import { type Incoming, type Placing, withEntries } from "./tail.js";
+
+/** What a request changes in the course. */
+interface Change {
+  /** Families taken out before what counts of them is put in again. */
+  readonly without: ReadonlySet<number>;
+  readonly incoming: readonly Incoming[];
+  readonly from: Instant;
+  readonly last: Instant;
+  /** What each draft came to, filled in while placing, by its sequence. */
+  readonly frozen: Map<number, Frozen>;
+}
+
+export function changeOf(
+  drafts: readonly Draft[],
+  before: readonly Row[],
+  after: readonly Row[],
+  facts: StayFacts,
+  now: Instant,
+): Change {
+  const roots = new Set(drafts.map(({ root, sequence }) => root ?? sequence));
+  const drafted = new Set(drafts.map(({ sequence }) => sequence));
+  const frozen = new Map<number, Frozen>();
+  const settling = { frozen, admissionWeight: facts.admissionWeight };
+  const concerned = ({ original }: Counting) => roots.has(original.sequence);
+  const was = countingOf(before)
+    .filter(concerned)
+    .flatMap((one) => placedOf(one) ?? []);
+  const counting = countingOf(after).filter(concerned);
+  const incoming = counting.flatMap((one): Incoming[] => {
+    const content = one.content.sequence;
+    if (drafted.has(content)) return [fresh(one, true, settling)];
+    const placed = placedOf(one);
+    return placed === undefined ? [] : [{ content, counts: true, provisional: placed, settle: () => placed }];
+  });
+  incoming.push(...uncounted(drafts, counting, after).map((one) => fresh(one, false, settling)));
+  const times = [...was, ...incoming.map(({ provisional }) => provisional)].map(({ entry }) => entry.at);
+  // What counts only as of a row within the request changes what is known as of that row.
+  times.push(...drafts.flatMap(({ entry }) => happenedAt(entry) ?? []));
+  // The void of what is void already changes nothing, and has no place in the course.
+  if (times.length === 0) times.push(now);
+  return {
+    without: new Set(was.map(({ sequence }) => sequence)),
+    incoming,
+    from: earliest(...times),
+    last: latest(...times),
+    frozen,
+  };
+}
+
+/**
+ * Entries of the request that it corrects itself, so that they do not count now. A later void may make
+ * them count, and then what they came to must be known.
+ */
+function uncounted(
+  drafts: readonly Draft[],
+  counting: readonly Counting[],
+  rows: readonly Row[],
+): Counting[] {
+  const counts = new Set(counting.map(({ content }) => content.sequence));
+  const bySequence = new Map(rows.map((row) => [row.sequence, row]));
+  return drafts.flatMap(({ sequence, root, entry }) => {
+    if (counts.has(sequence) || entry.kind === "entry-voided") return [];
+    const body = contentOf(entry);
+    if (isByTheLedger(body) || !needsFreezing(body)) return [];
+    const content = recordedOf(bySequence.get(sequence)!);
+    const original = root === null ? content : recordedOf(bySequence.get(root)!);
+    return [{ original, content, body }];
+  });
+}
+
+interface Settling {
+  /** Filled in while placing. */
+  readonly frozen: Map<number, Frozen>;
+  /** What a dose before admission is reckoned with, no other weight being known yet. */
+  readonly admissionWeight: StayFacts["admissionWeight"];
+}
+
+/** An entry of the request, which may still have to become a rate in its place. */
+function fresh({ original, content, body }: Counting, counts: boolean, settling: Settling): Incoming {
+  const { id, sequence, source } = original;
+  const posted = body as PostedEntry;
+  const as = (kept: Frozen): Placed => ({ id, sequence, source, entry: decodeEntry(posted, kept) });
+  if (!needsFreezing(posted)) {
+    const placed = as({});
+    return { content: content.sequence, counts, provisional: placed, settle: () => placed };
+  }
+  const provisional = as(ANY_SPEED);
+  const settle: Incoming["settle"] = (before) => {
+    const there = comeUpTo(before, provisional.entry.at, NOWHERE);
+    const { admissionWeight } = settling;
+    const weight = there.weight ?? (admissionWeight === undefined ? null : decodeWeight(admissionWeight));
+    const kept = freeze(posted, { ...there, weight });
+    if (isDoseFault(kept)) return kept;
+    settling.frozen.set(content.sequence, kept);
+    return as(kept);
+  };
+  return { content: content.sequence, counts, provisional, settle };
+}
+
+/** Stands in for what a dose comes to while only the order of entries is asked. */
+const ANY_SPEED: Frozen = { rate: 1, volume: 1 };
+
+export function* place(
+  known: Known,
+  facts: StayFacts,
+  remembered: Memory | undefined,
+  change: Change,
+  range: Range,
+  now: Instant,
+): Inquiry<{ placing: Placing; writes: readonly Write[]; memory: Memory | undefined }> {
+  const { settingsAt } = facts.conventions;
+  const memory = remembered ?? (yield* recalled(known, facts, now));
+  if (change.from >= memory.tail.from) {
+    const placing = withEntries(memory.tail, change.without, change.incoming, settingsAt);
+    if (placing.faults.size > 0) return { placing, writes: [], memory: undefined };
+    const next = settled(known.chain, memory, placing.tail, change, range, now);
+    return { placing, ...next };
+  }
+  const late = yield* placeLate(known, settingsAt, change.without, change.incoming, change, range);
+  return { ...late, memory: undefined };
+}
+
+export function doseFaultOf(drafts: readonly Draft[], content: number, { code, detail }: DoseFault): Fault {
+  const { index, entry } = drafts.find(({ sequence }) => sequence === content)!;
+  const fact = contentOf(entry);
+  const field = ["dose", "dripRate", "over"].find((name) => name in fact) ?? "";
+  const within = entry.kind === "entry-amended" ? "/replacement" : "";
+  return { pointer: `#/entries/${index}${within}/${field}`, code, detail };
+}
