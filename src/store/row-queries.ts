@@ -20,19 +20,21 @@ function inChain<P extends InChain>(given: Given<P>) {
   return build.selectFrom("entry").where("chain", "=", number);
 }
 
+/** What a row is read with, besides the name of its chain. */
+const COLUMNS = [
+  "sequence",
+  "id",
+  "kind",
+  "at",
+  "root",
+  "declares",
+  "recorded_at as recordedAt",
+  "text",
+  "digest",
+] as const;
+
 function wholeRows<P extends InChain>(given: Given<P>) {
-  return inChain(given).select([
-    sql<Chain>`${given("chain")}`.as("chain"),
-    "sequence",
-    "id",
-    "kind",
-    "at",
-    "root",
-    "declares",
-    "recorded_at as recordedAt",
-    "text",
-    "digest",
-  ]);
+  return inChain(given).select([sql<Chain>`${given("chain")}`.as("chain"), ...COLUMNS]);
 }
 
 /** Plucked when prepared: finds the bare sequences of originals. */
@@ -131,17 +133,6 @@ export const wholeFileQueries = {
     build
       .selectFrom("entry")
       .where("chain", "not in", build.selectFrom("chain").select("number"))
-      .select([
-        sql<Chain>`'encounter/?'`.as("chain"),
-        "sequence",
-        "id",
-        "kind",
-        "at",
-        "root",
-        "declares",
-        "recorded_at as recordedAt",
-        "text",
-        "digest",
-      ]),
+      .select([sql<Chain>`'encounter/?'`.as("chain"), ...COLUMNS]),
   ),
 };
