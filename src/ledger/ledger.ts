@@ -10,13 +10,15 @@ import type { Store } from "../store/store.js";
 import { type Instant, instant } from "../time/instant.js";
 import type { EncounterBody, EncounterPatch } from "../wire/encounters.js";
 import type { UnitBody, UnitPatch } from "../wire/units.js";
-import * as administration from "./administration.js";
 import * as answers from "./answers.js";
 import type { Posted } from "./append.js";
+import * as encounters from "./encounters.js";
 import { entriesPage, entryHistory } from "./entries.js";
+import type { Page } from "./own-entries.js";
 import type { Author } from "./record.js";
 import { record } from "./recording.js";
 import type { Outcome } from "./refusal.js";
+import * as units from "./units.js";
 import { type Verdict, verify } from "./verify.js";
 
 /** The present, in whole milliseconds since the epoch. */
@@ -96,48 +98,43 @@ export class Ledger {
 
   openUnit(caller: Caller, body: UnitBody, key: IdempotencyKey | null): Promise<Outcome<Written>> {
     const request = { author: caller, body, key, now: this.now(), newId: this.newId };
-    return this.store.transact(() => administration.openUnit(request));
+    return this.store.transact(() => units.openUnit(request));
   }
 
   changeUnit(caller: Caller, unit: string, body: UnitPatch): Promise<Outcome<Written>> {
     const request = { author: caller, unit, body, now: this.now(), newId: this.newId };
-    return this.store.transact(() => administration.changeUnit(request));
+    return this.store.transact(() => units.changeUnit(request));
   }
 
-  units(caller: Caller, after: string | null, limit: number): Promise<administration.Page> {
-    return this.store.read(() => administration.units(caller.unit, after, limit, this.now()));
+  units(caller: Caller, after: string | null, limit: number): Promise<Page> {
+    return this.store.read(() => units.units(caller.unit, after, limit, this.now()));
   }
 
   unit(id: string): Promise<Outcome<object>> {
-    return this.store.read(() => administration.unit(id, this.now()));
+    return this.store.read(() => units.unit(id, this.now()));
   }
 
   admit(caller: Caller, body: EncounterBody, key: IdempotencyKey | null): Promise<Outcome<Written>> {
     const request = { author: caller, body, key, now: this.now(), newId: this.newId };
-    return this.store.transact(() => administration.admit(request));
+    return this.store.transact(() => encounters.admit(request));
   }
 
   changeEncounter(caller: Caller, encounter: string, body: EncounterPatch): Promise<Outcome<Written>> {
     const request = { author: caller, encounter, body, now: this.now(), newId: this.newId };
-    return this.store.transact(() => administration.changeEncounter(request));
+    return this.store.transact(() => encounters.changeEncounter(request));
   }
 
-  encounters(
-    unit: string | null,
-    open: boolean | null,
-    after: string | null,
-    limit: number,
-  ): Promise<administration.Page> {
-    return this.store.read(() => administration.encounters(unit, open, after, limit));
+  encounters(unit: string | null, open: boolean | null, after: string | null, limit: number): Promise<Page> {
+    return this.store.read(() => encounters.encounters(unit, open, after, limit));
   }
 
   encounter(id: string): Promise<Outcome<{ answer: object; sequence: number }>> {
-    return this.store.read(() => administration.encounter(id, this.now()));
+    return this.store.read(() => encounters.encounter(id, this.now()));
   }
 
   /** The unit an encounter is in now; undefined where there is no such encounter. */
   unitOf(encounter: string): Promise<string | undefined> {
-    return this.store.read(() => administration.unitOf(encounter));
+    return this.store.read(() => encounters.unitOf(encounter));
   }
 
   record(caller: Caller, encounter: string, recording: Recording, key: IdempotencyKey | null) {
