@@ -7,7 +7,7 @@ import { fromTicks, toTicks, type Volume } from "./quantity.js";
 import type { Bag, Channel, State } from "./state.js";
 
 /** Written first, so that a checkpoint of another calculation is never read as one of this. */
-const FORM = 1;
+const FORM = 2;
 
 interface Written extends Pick<State, "awayUnknown" | "discharged" | "weight"> {
   readonly form: number;

@@ -3,11 +3,11 @@
  * does not depend on how long the stay has been. Everything is an inquiry, pure but for what it asks.
  */
 
+import { collector } from "../infusion/collected.js";
 import { comeUpTo, follow } from "../infusion/course.js";
 import type { Placed } from "../infusion/entry.js";
 import { type Flow, NOWHERE, type Note, type Sink, type UnknownSpan } from "../infusion/flow.js";
 import { inOrder } from "../infusion/order.js";
-import { delivered, plus } from "../infusion/quantity.js";
 import { NOTHING_KNOWN, type State } from "../infusion/state.js";
 import { stateFrom } from "../infusion/state-text.js";
 import { type SettingsAt, unconfirmedSpan } from "../infusion/step.js";
@@ -146,41 +146,4 @@ function* unconfirmedEnds(
     if (span !== null) spans.push({ ...span, end });
   }
   return spans;
-}
-
-/**
- * A sink that keeps what it is given. An entry that changes no flow (a reading, say) still cuts it; the
- * parts are kept as one, since nothing happened between them.
- */
-export function collector() {
-  const [flows, unknown, notes]: [Flow[], UnknownSpan[], Note[]] = [[], [], []];
-  const lastOf = new Map<string, number>();
-  const sink: Sink = {
-    flow(flow) {
-      const place = lastOf.get(flow.channel);
-      const before = place === undefined ? undefined : flows[place];
-      if (before !== undefined && goesOn(before, flow)) {
-        flows[place!] = { ...before, end: flow.end, volume: plus(before.volume, flow.volume) };
-        return;
-      }
-      lastOf.set(flow.channel, flows.length);
-      flows.push(flow);
-    },
-    unknown: (span) => unknown.push(span),
-    note: (note) => notes.push(note),
-  };
-  return { sink, flows, unknown, notes };
-}
-
-/** Whether a flow is the same one going on; one that reached a limit in its last millisecond has ended. */
-function goesOn(before: Flow, flow: Flow): boolean {
-  return (
-    before.end === flow.start &&
-    before.rate === flow.rate &&
-    before.bag === flow.bag &&
-    before.role === flow.role &&
-    before.line === flow.line &&
-    before.total === flow.total &&
-    before.volume === delivered(before.rate, before.end - before.start)
-  );
 }

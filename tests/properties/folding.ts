@@ -3,9 +3,17 @@
  * the simulator's row names. Works out no volume of its own.
  */
 
+import { defaultSettings } from "../../src/conventions/settings.js";
 import { comeUpTo, follow } from "../../src/infusion/course.js";
 import type { Placed } from "../../src/infusion/entry.js";
-import { deliveredBy, type Flow, type Note, type Sink, type UnknownSpan } from "../../src/infusion/flow.js";
+import {
+  deliveredBy,
+  type Flow,
+  NOWHERE,
+  type Note,
+  type Sink,
+  type UnknownSpan,
+} from "../../src/infusion/flow.js";
 import { inOrder } from "../../src/infusion/order.js";
 import { runningTotals } from "../../src/infusion/running.js";
 import { NOTHING_KNOWN, type State } from "../../src/infusion/state.js";
@@ -15,7 +23,7 @@ import { rowName } from "../naive/pours.js";
 /** The overfill allowance of every property, in thousandths of the label. */
 export const OVERFILL = 100;
 
-const settings = () => ({ overfillAllowance: OVERFILL, household: {}, endConfirmedWithin: 15 * 60_000 });
+const settings = () => ({ ...defaultSettings, overfillAllowance: OVERFILL, household: {} });
 
 export interface Folded {
   readonly state: State;
@@ -30,6 +38,7 @@ export const NOTHING_FOLDED: Folded = { state: NOTHING_KNOWN, flows: [], unknown
 export function foldOn(from: Folded, entries: readonly Placed[], until: number): Folded {
   const found = { flows: [...from.flows], unknown: [...from.unknown], notes: [...from.notes] };
   const sink: Sink = {
+    ...NOWHERE,
     flow: (flow) => found.flows.push(flow),
     unknown: (span) => found.unknown.push(span),
     note: (note) => found.notes.push(note),
