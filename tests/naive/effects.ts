@@ -51,12 +51,8 @@ function onChannel(channel: Channel, entry: Happening): void {
       return secondaryEnds(channel);
     case "bolus-stopped":
       return bolusEnds(channel);
-    case "total-read": {
-      // A zero is what a cleared total shows: it does not tell what was delivered until then.
-      const counter = channel.counters.get(entry.total ?? "");
-      if (entry.volume === 0 && (counter?.since ?? 0) > 0) return;
+    case "total-read":
       return shows(channel, [entry.total ?? ""], entry.volume as number);
-    }
     case "totals-reset":
       return shows(channel, entry.totals as readonly string[], 0);
   }
