@@ -6,7 +6,7 @@
 
 import type { Instant } from "../time/instant.js";
 import type { Comparison, Mark } from "./counter.js";
-import type { LevelMethod, Source, TotalName } from "./entry.js";
+import type { ChannelType, LevelMethod, Source, TotalName } from "./entry.js";
 import type { Volume } from "./quantity.js";
 import type { Outcome } from "./reading.js";
 
@@ -17,6 +17,7 @@ interface Evident {
   readonly source: Source;
   readonly at: Instant;
   readonly channel: string;
+  readonly type: ChannelType;
   readonly line: string | null;
 }
 

@@ -76,7 +76,7 @@ export function withoutEffect(run: Step, channel: string | null, why: string): v
 }
 
 /** What evidence of a step is hung on. */
-export function evident(run: Step, { channel, line }: Channel) {
+export function evident(run: Step, { channel, type, line }: Channel) {
   const { id, sequence, source, at } = run;
-  return { entry: id, sequence, source, at, channel, line };
+  return { entry: id, sequence, source, at, channel, type, line };
 }

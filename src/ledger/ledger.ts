@@ -5,7 +5,7 @@
 
 import { v7 as uuidv7 } from "uuid";
 import type { Source } from "../infusion/entry.js";
-import type { Grouping } from "../infusion/volumes.js";
+import type { Grouping } from "../infusion/headings.js";
 import type { Store } from "../store/store.js";
 import { type Instant, instant } from "../time/instant.js";
 import type { EncounterBody, EncounterPatch } from "../wire/encounters.js";

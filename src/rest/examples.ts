@@ -64,6 +64,7 @@ export const VOLUMES_EXAMPLE = {
       key: "forearm",
       label: "Left forearm 20 G",
       volumes: [75, 75, null],
+      computed: [75, 75, null],
       basis: ["computed", "computed", null],
       unknown: [0, 0, 0],
       total: 150,
@@ -90,8 +91,11 @@ export const FLOWS_EXAMPLE = {
       end: at("09:00"),
       rate: 75,
       volume: 150,
+      delivered: 150,
+      basis: "computed",
     },
   ],
+  unattributed: [],
   unknown: [],
 };
 
