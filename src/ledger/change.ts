@@ -14,7 +14,7 @@ import type { PostedEntry } from "../wire/entry.js";
 import type { Fault } from "../wire/fault.js";
 import { isByTheLedger } from "../wire/stored.js";
 import type { Draft } from "./drafts.js";
-import { type Counting, contentOf, countingOf, placedOf, recordedOf } from "./families.js";
+import { type Counting, contentOf, countingOf, placedOf, recordedOf, withDecision } from "./families.js";
 import { freeze, needsFreezing } from "./freeze.js";
 import { placeLate, type Range } from "./late.js";
 import { type Memory, recalled, settled } from "./memory.js";
@@ -101,10 +101,15 @@ interface Settling {
 }
 
 /** An entry of the request, which may still have to become a rate in its place. */
-function fresh({ original, content, body }: Counting, counts: boolean, settling: Settling): Incoming {
+function fresh(
+  { original, content, body, settled }: Counting,
+  counts: boolean,
+  settling: Settling,
+): Incoming {
   const { id, sequence, source } = original;
   const posted = body as PostedEntry;
-  const as = (kept: Frozen): Placed => ({ id, sequence, source, entry: decodeEntry(posted, kept) });
+  const as = (kept: Frozen): Placed =>
+    withDecision({ id, sequence, source, entry: decodeEntry(posted, kept) }, settled);
   if (!needsFreezing(posted)) {
     const placed = as({});
     return { content: content.sequence, counts, provisional: placed, settle: () => placed };

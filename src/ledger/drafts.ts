@@ -25,7 +25,7 @@ export interface Draft {
   readonly id: string;
   readonly entry: PostedEntry;
   readonly sent: unknown;
-  /** For a correction, the sequence of the original. */
+  /** For a correction, and a decision about a reading, the sequence of the original. */
   readonly root: number | null;
   readonly faults: readonly Fault[];
 }
@@ -37,20 +37,23 @@ export function draftsOf(
   stored: (id: string) => Target | undefined,
 ): Draft[] {
   const inRequest = new Map<string, Target>();
-  const bySequence = new Map<number, Target>();
   const find = (id: string) => inRequest.get(id) ?? stored(id);
   return fresh.map(({ entry, sent, index }, i) => {
     const sequence = head.sequence + 1 + i;
     const id = entry.id ?? request.newId();
-    const target = isCorrection(entry) ? find(entry.entry) : undefined;
-    const root = target?.root ?? null;
-    const original = (named: Target) => bySequence.get(named.root) ?? originalOf(named, find);
+    const root = aboutOf(entry, find)?.root ?? null;
+    const original = (named: Target) => originalOf(named, find);
     const faults = targetFaults(entry, index, find, original);
     const told: Target = { sequence, id, body: entry, root: root ?? sequence };
     inRequest.set(id, told);
-    bySequence.set(sequence, told);
     return { index, sequence, id, entry, sent, root, faults };
   });
+}
+
+/** The entry to whose family an entry belongs: what it corrects, or the reading it decides about. */
+function aboutOf(entry: PostedEntry, find: (id: string) => Target | undefined): Target | undefined {
+  if (isCorrection(entry)) return find(entry.entry);
+  return entry.kind === "variance-settled" ? find(entry.reading) : undefined;
 }
 
 /** Follows a correction to what it corrects, down to an entry that is no correction. */

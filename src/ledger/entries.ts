@@ -64,7 +64,8 @@ export function* entryHistory(encounter: string, id: string): Inquiry<Outcome<ob
     const zone = resolved.refused ? "UTC" : resolved.done.facts.conventions.stretchAt(one.recordedAt).zone;
     return entryText(one, states.get(one.sequence)!, zone);
   };
-  const amendments = family.filter((one) => one.root !== null && one.sequence > row.sequence).map(text);
+  const related = family.filter((one) => one.root !== null && one.sequence > row.sequence);
+  const amendments = related.filter(({ kind }) => kind !== "variance-settled").map(text);
   return done({ ...text(row), amendments });
 }
 
