@@ -11,7 +11,7 @@ import type { StoredBody } from "../wire/stored.js";
 import type { AppendRequest, Posted } from "./append.js";
 import { type Declared, type Declaring, declaredBy } from "./declarations.js";
 import { countingOf, isCorrection, recordedOf } from "./families.js";
-import { type Frozen, type Recorded, rowOf } from "./record.js";
+import { canonical, type Frozen, type Recorded, rowOf } from "./record.js";
 import { happenedAt, type Target, targetFaults } from "./sense.js";
 
 export interface Fresh extends Posted {
@@ -104,6 +104,7 @@ export function rowsOf(
   return drafts.map((draft) => {
     const { sequence, id, entry, sent, root } = draft;
     const kept = frozen.get(sequence);
+    const body = canonical(sent);
     const recorded: Recorded = {
       chain: request.chain,
       sequence,
@@ -111,13 +112,16 @@ export function rowsOf(
       recordedAt,
       by: request.author,
       source: request.source,
-      body: sent as StoredBody,
+      // With its fields in the order in which anybody who reads it back finds them.
+      body: JSON.parse(body) as StoredBody,
       ...(kept === undefined || Object.keys(kept).length === 0 ? {} : { frozen: kept }),
       ...(root === null ? {} : { root }),
       previous,
     };
     const at = happenedAt(entry);
-    const row = rowOf(recorded, { at, declares: declaredBy(entry)?.key ?? null });
+    const row = rowOf(recorded, { at, declares: declaredBy(entry)?.key ?? null }, body);
+    // Spares reading the text back that has just been written.
+    recordedOf.learn(row, recorded);
     previous = row.digest;
     return row;
   });

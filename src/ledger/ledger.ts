@@ -3,7 +3,6 @@
  * making of ids and the store; what it answers is ready to be serialised, and is made before the commit.
  */
 
-import { v7 as uuidv7 } from "uuid";
 import type { Source } from "../infusion/entry.js";
 import type { Grouping } from "../infusion/headings.js";
 import type { Store } from "../store/store.js";
@@ -14,6 +13,7 @@ import * as answers from "./answers.js";
 import type { Posted } from "./append.js";
 import * as encounters from "./encounters.js";
 import { entriesPage, entryHistory } from "./entries.js";
+import { newUuid } from "./ids.js";
 import type { Page } from "./own-entries.js";
 import type { Author } from "./record.js";
 import { record } from "./recording.js";
@@ -89,7 +89,7 @@ export class Ledger {
   constructor(
     private readonly store: Store,
     private readonly clock: Clock,
-    private readonly newId: () => string = uuidv7,
+    private readonly newId: () => string = newUuid,
   ) {}
 
   now(): Instant {
@@ -134,7 +134,7 @@ export class Ledger {
 
   /** The unit an encounter is in now; undefined where there is no such encounter. */
   unitOf(encounter: string): Promise<string | undefined> {
-    return this.store.read(() => encounters.unitOf(encounter));
+    return this.store.unitOf(encounter);
   }
 
   record(caller: Caller, encounter: string, recording: Recording, key: IdempotencyKey | null) {

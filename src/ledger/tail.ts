@@ -64,7 +64,6 @@ export function withEntries(
   settingsAt: SettingsAt,
 ): Placing {
   const first = firstChanged(tail.entries, without, incoming);
-  const kept = tail.entries.slice(0, first);
   const later = tail.entries.slice(first);
   const settling = new Map(incoming.map((one) => [one.provisional, one]));
   const order = inOrder([
@@ -72,7 +71,8 @@ export function withEntries(
     ...incoming.map(({ provisional }) => provisional),
   ]);
   const faults = new Map<number, DoseFault>();
-  let state = kept.at(-1)?.after ?? tail.base;
+  const anew: TailEntry[] = [];
+  let state = tail.entries[first - 1]?.after ?? tail.base;
   for (const placed of order) {
     const coming = settling.get(placed);
     const settled = coming?.settle(state) ?? placed;
@@ -80,14 +80,16 @@ export function withEntries(
     if (isDoseFault(settled) || coming?.counts === false) continue;
     const notes: Note[] = [];
     state = follow(state, settled, settingsAt, { ...NOWHERE, note: (note) => notes.push(note) });
-    kept.push({ placed: settled, after: state, notes });
+    anew.push({ placed: settled, after: state, notes });
   }
+  // Joined once: adding to a copy one by one would make it twice, and once more with room to grow.
+  const kept = later.length === 0 ? tail.entries : tail.entries.slice(0, first);
   return {
-    tail: { ...tail, entries: kept },
+    tail: { ...tail, entries: kept.concat(anew) },
     faults,
     firstChanged: first,
     before: later.flatMap(({ notes }) => notes),
-    after: kept.slice(first).flatMap(({ notes }) => notes),
+    after: anew.flatMap(({ notes }) => notes),
   };
 }
 

@@ -214,6 +214,11 @@ export interface Store {
   transact<T>(decide: () => Inquiry<Decision<T>>): Promise<T>;
   /** Every row of every chain in order of chain and sequence, for verification. */
   everyRow(): Iterable<Row>;
+  /**
+   * The unit an encounter is in now; undefined where there is no such encounter. It is asked before every
+   * request, so it is a look-up of its own, which costs a third of a `read`.
+   */
+  unitOf(encounter: string): Promise<string | undefined>;
   createToken(token: TokenRecord): Promise<void>;
   tokenByHash(hash: string): Promise<TokenRecord | undefined>;
   tokens(): Promise<readonly TokenRecord[]>;
