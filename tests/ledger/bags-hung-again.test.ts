@@ -61,6 +61,13 @@ describe("a bag hung again after days", () => {
     expect(await given(await onThe8th(stay))).toEqual([100, 200]);
   });
 
+  it("has what it had left, to a ledger opened anew that charted something else since", async () => {
+    const stay = await downOnThe4th();
+    await (await stay.reopened()).post([drank("7 17:30", 10)]);
+    await stay.post(again);
+    expect(await given(await onThe8th(stay))).toEqual([100, 200]);
+  });
+
   it("has what it had left where its hanging is itself charted late", async () => {
     const stay = await downOnThe4th();
     await onThe8th(stay);
