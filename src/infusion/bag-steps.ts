@@ -45,7 +45,8 @@ export function hang(run: Step, entry: BagHung): void {
   const channel = draft.channel(entry.channel)!;
   const hook = entry.role === "primary" ? "primaryBag" : "secondaryBag";
   const replaced = draft.bag(channel[hook]);
-  if (replaced !== undefined && replaced.bag !== entry.bag) draft.shelve(replaced.bag, replaced.holds);
+  if (replaced !== undefined && replaced.bag !== entry.bag)
+    draft.shelve(replaced.bag, replaced.holds, run.at);
   draft.put(resolveAnew({ ...channel, [hook]: entry.bag }, bag));
   mustBeKnown(run, entry.channel);
   if (channel.endedByTakingDown === run.at) {
@@ -60,7 +61,9 @@ export function takeDown(run: Step, entry: BagTakenDown): void {
   const hanging = draft.bag(entry.bag);
   const level = entry.remaining === undefined ? undefined : volumeOf(entry.remaining);
   if (hanging === undefined) {
-    if (draft.shelved(entry.bag) !== undefined && level !== undefined) return draft.shelve(entry.bag, level);
+    if (draft.shelved(entry.bag) !== undefined && level !== undefined) {
+      return draft.shelve(entry.bag, level, run.at);
+    }
     return withoutEffect(run, null, `the bag ${entry.bag} was not hanging`);
   }
   const channel = comeTo(run, hanging.channel);
@@ -68,7 +71,7 @@ export function takeDown(run: Step, entry: BagTakenDown): void {
   if (level === undefined) run.sink.gone({ ...evident(run, channel), ...content(bag) });
   else judgeLevel(run, channel, bag, level, entry.method);
   draft.put(unhook(channel, bag, run.at));
-  draft.shelve(entry.bag, level ?? bag.holds);
+  draft.shelve(entry.bag, level ?? bag.holds, run.at);
 }
 
 /** Contents only: no volume is delivered by priming a set or adding a drug. */
@@ -85,7 +88,7 @@ export function adjust(run: Step, entry: BagAdjusted): void {
   }
   const shelved = draft.shelved(entry.bag);
   if (shelved === undefined) return withoutEffect(run, null, `the bag ${entry.bag} was not hung yet`);
-  draft.shelve(entry.bag, plus(shelved, change));
+  draft.shelve(entry.bag, plus(shelved, change), run.at);
 }
 
 function noteOverdrawn(run: Step, { bag, channel }: Bag): void {

@@ -1,29 +1,39 @@
 /**
- * The state of an encounter as text and back, exactly. Equal states have equal texts, which is how a
- * late entry's effect is known to have ended.
+ * The state of an encounter as text and back: what still has a say in the course, exactly. Equal
+ * texts go on alike, which is how a late entry's effect is known to have ended; all but for bags that
+ * came down long ago and are hung again, of which the text says nothing.
  */
 
+import { HOUR, type Instant, instant, later } from "../time/instant.js";
 import { fromTicks, toTicks, type Volume } from "./quantity.js";
-import type { Bag, Channel, State } from "./state.js";
+import { type Bag, type Channel, type ShelvedBag, type State, stillYoung } from "./state.js";
 
 /** Written first, so that a checkpoint of another calculation is never read as one of this. */
 const FORM = 2;
+
+/**
+ * How long a text knows of a bag that came down. Hardly any is hung again after a day, and whatever was
+ * charted late about one stays in every text for as long as this.
+ */
+const LATELY = 24 * HOUR;
 
 interface Written extends Pick<State, "awayUnknown" | "discharged" | "weight"> {
   readonly form: number;
   readonly channels: readonly unknown[];
   readonly bags: readonly unknown[];
-  /** Long after some weeks, so it is written plainly: key and ticks, in turn. */
-  readonly shelf: readonly string[];
+  /** Key, ticks and since when. */
+  readonly shelf: readonly (readonly [string, string, number])[];
   readonly lines: readonly string[];
 }
 
-export function stateText(state: State): string {
+/** The text of the state at an instant, all of whose channels are worked out up to it. */
+export function stateText(state: State, at: Instant): string {
+  const lately = sorted(state.shelf).filter(([, { since }]) => later(since, LATELY) >= at);
   const written: Written = {
     form: FORM,
-    channels: sorted(state.channels).map(([, channel]) => plain(channel)),
+    channels: sorted(state.channels).map(([, channel]) => plain(asOf(channel, at))),
     bags: sorted(state.bags).map(([, bag]) => plain(bag)),
-    shelf: sorted(state.shelf).flatMap(([bag, holds]) => [bag, toTicks(holds)]),
+    shelf: lately.map(([bag, { holds, since }]) => [bag, toTicks(holds), since]),
     lines: [...state.lines].sort(),
     awayUnknown: state.awayUnknown,
     discharged: state.discharged,
@@ -38,18 +48,28 @@ export function stateFrom(text: string): State | undefined {
   if (written.form !== FORM) return undefined;
   const channels = written.channels.map((channel) => exact(channel) as Channel);
   const bags = written.bags.map((bag) => exact(bag) as Bag);
-  const shelf = new Map<string, Volume>();
-  for (let i = 0; i + 1 < written.shelf.length; i += 2) {
-    shelf.set(written.shelf[i]!, fromTicks(written.shelf[i + 1]!));
-  }
+  const shelf = written.shelf.map(([bag, holds, since]): [string, ShelvedBag] => [
+    bag,
+    { holds: fromTicks(holds), since: instant(since) },
+  ]);
   return {
     channels: new Map(channels.map((channel) => [channel.channel, channel])),
     bags: new Map(bags.map((bag) => [bag.bag, bag])),
-    shelf,
+    shelf: new Map(shelf),
     lines: new Set(written.lines),
     awayUnknown: written.awayUnknown,
     discharged: written.discharged,
     weight: written.weight,
+  };
+}
+
+/** The channel without what only mattered before an instant. */
+function asOf(channel: Channel, at: Instant): Channel {
+  const { endedByTakingDown: ended, reports } = channel;
+  return {
+    ...channel,
+    endedByTakingDown: ended !== null && ended < at ? null : ended,
+    reports: reports.filter((report) => stillYoung(report, at)),
   };
 }
 

@@ -102,11 +102,21 @@ export interface Bag {
   readonly role: Role;
 }
 
+/** What a bag holds that hangs no longer. */
+export interface ShelvedBag {
+  readonly holds: Volume;
+  /** When it came down, or was last adjusted or looked at since. */
+  readonly since: Instant;
+}
+
 export interface State {
   readonly channels: ReadonlyMap<string, Channel>;
   readonly bags: ReadonlyMap<string, Bag>;
-  /** Every bag hung before that hangs no longer, with what it holds. */
-  readonly shelf: ReadonlyMap<string, Volume>;
+  /**
+   * Every bag hung before that hangs no longer. Of a state read from its text the lately taken down
+   * ones; whoever goes on from it puts in whatever else the entries to come name.
+   */
+  readonly shelf: ReadonlyMap<string, ShelvedBag>;
   /** The lines that are in place. */
   readonly lines: ReadonlySet<string>;
   /** The patient is away and nobody knows whether the flows went on. */
@@ -188,7 +198,7 @@ export class Draft {
   private shelfCopied = false;
   private channels: Map<string, Channel>;
   private bags: Map<string, Bag>;
-  private shelf: Map<string, Volume>;
+  private shelf: Map<string, ShelvedBag>;
   lines: ReadonlySet<string>;
   awayUnknown: boolean;
   discharged: boolean;
@@ -197,7 +207,7 @@ export class Draft {
   constructor(state: State) {
     this.channels = state.channels as Map<string, Channel>;
     this.bags = state.bags as Map<string, Bag>;
-    this.shelf = state.shelf as Map<string, Volume>;
+    this.shelf = state.shelf as Map<string, ShelvedBag>;
     this.lines = state.lines;
     this.awayUnknown = state.awayUnknown;
     this.discharged = state.discharged;
@@ -235,16 +245,16 @@ export class Draft {
 
   /** What a bag hung before, and hanging no longer, holds. */
   shelved(key: string): Volume | undefined {
-    return this.shelf.get(key);
+    return this.shelf.get(key)?.holds;
   }
 
-  /** Takes a bag off its hook (if it hangs) and remembers what it holds. */
-  shelve(key: string, holds: Volume): void {
+  /** Takes a bag off its hook (if it hangs) and remembers what it holds since an instant. */
+  shelve(key: string, holds: Volume, since: Instant): void {
     if (!this.shelfCopied) {
       this.shelf = new Map(this.shelf);
       this.shelfCopied = true;
     }
-    this.shelf.set(key, holds);
+    this.shelf.set(key, { holds, since });
     if (!this.bags.has(key)) return;
     if (!this.bagsCopied) {
       this.bags = new Map(this.bags);

@@ -17,7 +17,7 @@ import type { Draft } from "./drafts.js";
 import { type Counting, contentOf, countingOf, placedOf, recordedOf, withDecision } from "./families.js";
 import { freeze, needsFreezing } from "./freeze.js";
 import { placeLate, type Range } from "./late.js";
-import { type Memory, recalled, settled } from "./memory.js";
+import { knowsBags, type Memory, recalled, settled } from "./memory.js";
 import type { Frozen } from "./record.js";
 import type { Known } from "./replay.js";
 import { happenedAt } from "./sense.js";
@@ -139,7 +139,8 @@ export function* place(
   now: Instant,
 ): Inquiry<{ placing: Placing; writes: readonly Write[]; memory: Memory | undefined }> {
   const { settingsAt } = facts.conventions;
-  const memory = remembered ?? (yield* recalled(known, facts, now));
+  const enough = remembered !== undefined && (yield* knowsBags(known, remembered.tail, change.incoming));
+  const memory = enough ? remembered : yield* recalled(known, facts, change.incoming, now);
   if (change.from >= memory.tail.from) {
     const placing = withEntries(memory.tail, change.without, change.incoming, settingsAt);
     if (placing.faults.size > 0) return { placing, writes: [], memory: undefined };

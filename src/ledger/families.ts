@@ -45,6 +45,14 @@ export function contentOf(body: StoredBody): StoredBody {
   return body.kind === "entry-amended" ? (body.replacement as StoredBody) : body;
 }
 
+/** Families staged and stored together: of a family that is staged, the staged rows are the whole of it. */
+export function merged(stored: readonly Row[], staged: readonly Row[]): Row[] {
+  const bySequence = new Map<number, Row>();
+  for (const row of stored) bySequence.set(row.sequence, row);
+  for (const row of staged) bySequence.set(row.sequence, row);
+  return [...bySequence.values()];
+}
+
 /** The state of every row of whole families, by sequence. */
 export function statesOf(rows: readonly Row[]): Map<number, EntryState> {
   const states = new Map<number, EntryState>();

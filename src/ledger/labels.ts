@@ -4,8 +4,8 @@ import type { IntakeCategory, LinePlaced } from "../infusion/entry.js";
 import type { Grouping } from "../infusion/headings.js";
 import type { VolumeRow } from "../infusion/volumes.js";
 import { ask, type Inquiry } from "../store/store.js";
-import { countingOf, placedOf } from "./families.js";
-import { type Known, merged } from "./replay.js";
+import { countingOf, merged, placedOf } from "./families.js";
+import type { Known } from "./replay.js";
 
 const CATEGORIES: Readonly<Record<IntakeCategory, string>> = {
   "iv-fluid": "Intravenous fluid",

@@ -1,17 +1,19 @@
 /**
  * An entry that changes time before what is in memory: it is put in its place from the checkpoint
  * before it, and the checkpoints after it are worked out anew, shift by shift, until a state equals the
- * old one. So it costs the span back to where its effect ends, however long the stay has gone on.
+ * old one and no bag that holds something else now is hung again. So it costs the span back to where
+ * its effect ends, however long the stay has gone on.
  */
 
 import { comeUpTo, follow } from "../infusion/course.js";
 import { NOWHERE, type Note } from "../infusion/flow.js";
 import type { State } from "../infusion/state.js";
-import { stateFrom, stateText } from "../infusion/state-text.js";
+import { stateText } from "../infusion/state-text.js";
 import type { SettingsAt } from "../infusion/step.js";
 import { ask, type Chain, type Checkpoint, type Inquiry, type Write } from "../store/store.js";
-import { type Instant, later } from "../time/instant.js";
-import { countingBetween, END_OF_TIME, type Known } from "./replay.js";
+import { type Instant, later, type Period } from "../time/instant.js";
+import { asksWhatItHolds, hangingsOf } from "./bag-hangings.js";
+import { countingBetween, END_OF_TIME, type Known, withBagsOf } from "./replay.js";
 import { sealed, unsealed } from "./seal.js";
 import { type Incoming, type Placing, stateAt, tailBetween, withEntries } from "./tail.js";
 
@@ -58,48 +60,64 @@ export function* placeLate(
   range: Range,
 ): Inquiry<Late> {
   const next = yield* checkpointAfter(known, span.last);
-  const tail = yield* tailBetween(known, settingsAt, span.from, next?.at ?? END_OF_TIME);
+  const tail = yield* tailBetween(known, settingsAt, span.from, next?.at ?? END_OF_TIME, incoming);
   const placing = withEntries(tail, without, incoming, settingsAt);
   const writes: Write[] = [];
   const inside = yield* checkpointsAfter(known, span.from, 1_000);
   for (const checkpoint of inside) {
     if (checkpoint.at > span.last) break;
-    rewrite(checkpoint, stateText(stateAt(placing.tail, checkpoint.at)), range, writes);
+    rewrite(checkpoint, stateText(stateAt(placing.tail, checkpoint.at), checkpoint.at), range, writes);
   }
   const notes = { before: [...placing.before], after: [...placing.after] };
   if (next !== undefined) {
-    yield* carryOn(known, settingsAt, next, stateAt(placing.tail, next.at), range, writes, notes);
+    const courses = { from: tail.from, was: stateAt(tail, next.at), is: stateAt(placing.tail, next.at) };
+    yield* carryOn(known, settingsAt, next, courses, range, writes, notes);
   }
   return { placing: { ...placing, ...notes }, writes };
 }
 
-/** From checkpoint to checkpoint as long as the state differs from the old one; then they only change hands. */
+/** The course as it was and as it is with the change, at one instant, both followed since `from`. */
+interface Courses {
+  readonly from: Instant;
+  readonly was: State;
+  readonly is: State;
+}
+
+/** From checkpoint to checkpoint as long as the change has an effect; then they only change hands. */
 function* carryOn(
   known: Known,
   settingsAt: SettingsAt,
-  from: Checkpoint,
-  changed: State,
+  first: Checkpoint,
+  changed: Courses,
   range: Range,
   writes: Write[],
   notes: { before: Note[]; after: Note[] },
 ): Inquiry<void> {
-  let checkpoint: Checkpoint | undefined = from;
-  let state: State | undefined = changed;
+  let checkpoint: Checkpoint | undefined = first;
+  let courses: Courses | undefined = changed;
   while (checkpoint !== undefined) {
-    const text: string = state === undefined ? checkpoint.text : stateText(state);
-    if (text === checkpoint.text) state = undefined;
-    if (state === undefined && range.first === range.last) return;
+    const { at }: Checkpoint = checkpoint;
+    const text: string = courses === undefined ? checkpoint.text : stateText(courses.is, at);
+    if (courses !== undefined && text === checkpoint.text && !(yield* hungLater(known, courses, at))) {
+      courses = undefined;
+    }
+    if (courses === undefined && range.first === range.last) return;
     rewrite(checkpoint, text, range, writes);
-    const following: Checkpoint | undefined = yield* checkpointAfter(known, checkpoint.at);
-    if (state !== undefined) {
+    const following: Checkpoint | undefined = yield* checkpointAfter(known, at);
+    if (courses !== undefined) {
       const end = following?.at ?? END_OF_TIME;
-      const entries = yield* countingBetween(known, checkpoint.at, end);
-      const old = checkpoint.text === "" ? undefined : stateFrom(checkpoint.text);
-      if (old !== undefined) onwards(old, entries, end, settingsAt, notes.before);
-      state = onwards(state, entries, end, settingsAt, notes.after);
+      courses = yield* onwards(known, settingsAt, courses, { start: at, end }, notes);
     }
     checkpoint = following;
   }
+}
+
+/** Whether a bag that came down, and holds something else now, is hung again, however much later. */
+function* hungLater(known: Known, { was, is }: Courses, from: Instant): Inquiry<boolean> {
+  const bags = [...new Set([...was.shelf.keys(), ...is.shelf.keys()])];
+  const changed = bags.filter((bag) => was.shelf.get(bag)?.holds !== is.shelf.get(bag)?.holds);
+  const hangings = yield* hangingsOf(known, changed);
+  return hangings.some((hanging) => hanging.at >= from && asksWhatItHolds(hanging));
 }
 
 /** Writes a checkpoint anew if its state differs, or if more than one row stands between then and now. */
@@ -108,17 +126,23 @@ function rewrite(old: Checkpoint, text: string, range: Range, writes: Write[]): 
   writes.push(...checkpointAnew(old.chain, old.at, text, range));
 }
 
-function onwards(
-  from: State,
-  entries: readonly { readonly placed: Parameters<typeof follow>[1] }[],
-  end: Instant,
+/** Both courses a stretch further. */
+function* onwards(
+  known: Known,
   settingsAt: SettingsAt,
-  notes: Note[],
-): State {
-  const sink = { ...NOWHERE, note: (note: Note) => notes.push(note) };
-  let state = from;
-  for (const { placed } of entries) state = follow(state, placed, settingsAt, sink);
-  return end === END_OF_TIME ? state : comeUpTo(state, end, sink);
+  { from, was, is }: Courses,
+  { start, end }: Period,
+  notes: { before: Note[]; after: Note[] },
+): Inquiry<Courses> {
+  const counting = yield* countingBetween(known, start, end);
+  const entries = counting.map(({ placed }) => placed);
+  const go = function* (course: State, found: Note[]) {
+    let state = yield* withBagsOf(known, settingsAt, { state: course, at: from }, entries);
+    const sink = { ...NOWHERE, note: (note: Note) => found.push(note) };
+    for (const placed of entries) state = follow(state, placed, settingsAt, sink);
+    return end === END_OF_TIME ? state : comeUpTo(state, end, sink);
+  };
+  return { from, was: yield* go(was, notes.before), is: yield* go(is, notes.after) };
 }
 
 function* checkpointAfter(known: Known, after: Instant): Inquiry<Checkpoint | undefined> {

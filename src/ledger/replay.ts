@@ -3,13 +3,17 @@
  * pure but for what it asks.
  */
 
+import { follow } from "../infusion/course.js";
 import type { Placed } from "../infusion/entry.js";
+import { NOWHERE } from "../infusion/flow.js";
 import { inOrder } from "../infusion/order.js";
 import { NOTHING_KNOWN, type State } from "../infusion/state.js";
 import { stateFrom } from "../infusion/state-text.js";
+import type { SettingsAt } from "../infusion/step.js";
 import { ask, type Chain, type Inquiry, type Row } from "../store/store.js";
-import { earliest, type Instant, instant } from "../time/instant.js";
-import { type Counting, countingOf, placedOf } from "./families.js";
+import { earliest, type Instant, instant, latest } from "../time/instant.js";
+import { bagsUnknown, hangingsOf } from "./bag-hangings.js";
+import { type Counting, countingOf, merged, placedOf } from "./families.js";
 import { unsealed } from "./seal.js";
 
 /** What is known: the chain as stored up to a sequence, and rows that are being decided and not yet stored. */
@@ -47,14 +51,6 @@ export function* countingBetween(known: Known, from: Instant, to: Instant): Inqu
   );
 }
 
-/** Families staged and stored together: of a family that is staged, the staged rows are the whole of it. */
-export function merged(stored: readonly Row[], staged: readonly Row[]): Row[] {
-  const bySequence = new Map<number, Row>();
-  for (const row of stored) bySequence.set(row.sequence, row);
-  for (const row of staged) bySequence.set(row.sequence, row);
-  return [...bySequence.values()];
-}
-
 /** The nearest state at or before an instant that still holds, and the instant it is of. */
 export function* stateBefore(known: Known, before: Instant): Inquiry<{ state: State; at: Instant }> {
   const latestUsable = known.stagedFrom === null ? before : earliest(before, known.stagedFrom);
@@ -64,4 +60,55 @@ export function* stateBefore(known: Known, before: Instant): Inquiry<{ state: St
   const state = text === undefined ? undefined : stateFrom(text);
   if (checkpoint === undefined || state === undefined) return { state: NOTHING_KNOWN, at: BEFORE_EVERYTHING };
   return { state, at: checkpoint.at };
+}
+
+/** A stretch of the course yet to be followed: the state before it, and what counts in it, in order. */
+export interface Stretch {
+  readonly at: Instant;
+  /** At `at`, before any entry at that instant; it knows of every bag that is asked for. */
+  readonly state: State;
+  readonly entries: readonly CountingEntry[];
+}
+
+/** From the nearest checkpoint at or before `from` up to `to`. `coming` are entries being put in as well. */
+export function* stretchBetween(
+  known: Known,
+  settingsAt: SettingsAt,
+  from: Instant,
+  to: Instant,
+  coming: readonly Placed[] = [],
+): Inquiry<Stretch> {
+  const { state, at } = yield* stateBefore(known, from);
+  const entries = yield* countingBetween(known, at, to);
+  const asking = [...entries.map(({ placed }) => placed), ...coming];
+  return { at, entries, state: yield* withBagsOf(known, settingsAt, { state, at }, asking) };
+}
+
+/**
+ * A state with what the bags hold that entries after it ask for and that came down too long ago for a
+ * checkpoint to know: worked out from when such a bag was last hung. `at` is when the state was read;
+ * of what it has followed since then nothing is missing.
+ */
+export function* withBagsOf(
+  known: Known,
+  settingsAt: SettingsAt,
+  { state, at }: { readonly state: State; readonly at: Instant },
+  entries: readonly Placed[],
+): Inquiry<State> {
+  if (at === BEFORE_EVERYTHING) return state;
+  const lastHung = new Map<string, Instant>();
+  for (const hanging of yield* hangingsOf(known, bagsUnknown(state, entries))) {
+    if (hanging.at >= at) continue;
+    lastHung.set(hanging.bag, latest(hanging.at, lastHung.get(hanging.bag) ?? hanging.at));
+  }
+  if (lastHung.size === 0) return state;
+  const since = yield* stretchBetween(known, settingsAt, earliest(...lastHung.values()), at);
+  let then = since.state;
+  for (const { placed } of since.entries) then = follow(then, placed, settingsAt, NOWHERE);
+  const shelf = new Map(state.shelf);
+  for (const bag of lastHung.keys()) {
+    const shelved = then.shelf.get(bag);
+    if (shelved !== undefined) shelf.set(bag, shelved);
+  }
+  return { ...state, shelf };
 }

@@ -16,7 +16,7 @@ import type { State } from "../infusion/state.js";
 import type { SettingsAt } from "../infusion/step.js";
 import type { Inquiry } from "../store/store.js";
 import type { Instant } from "../time/instant.js";
-import { countingBetween, type Known, stateBefore } from "./replay.js";
+import { type Known, stretchBetween } from "./replay.js";
 
 export interface TailEntry {
   readonly placed: Placed;
@@ -93,18 +93,22 @@ export function withEntries(
   };
 }
 
-/** The tail from the checkpoint at or before `from`, of what is known to happen before `to`. */
+/**
+ * The tail from the checkpoint at or before `from`, of what is known to happen before `to`; entries that
+ * are `coming` can be put into it.
+ */
 export function* tailBetween(
   known: Known,
   settingsAt: SettingsAt,
   from: Instant,
   to: Instant,
+  coming: readonly Incoming[] = [],
 ): Inquiry<Tail> {
-  const start = yield* stateBefore(known, from);
-  const counting = yield* countingBetween(known, start.at, to);
+  const asking = coming.map(({ provisional }) => provisional);
+  const start = yield* stretchBetween(known, settingsAt, from, to, asking);
   const entries: TailEntry[] = [];
   let state = start.state;
-  for (const { placed } of counting) {
+  for (const { placed } of start.entries) {
     const notes: Note[] = [];
     state = follow(state, placed, settingsAt, { ...NOWHERE, note: (note) => notes.push(note) });
     entries.push({ placed: placed, after: state, notes });

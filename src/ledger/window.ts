@@ -16,7 +16,7 @@ import { type SettingsAt, unconfirmedSpan } from "../infusion/step.js";
 import type { Inquiry } from "../store/store.js";
 import { DAY } from "../time/calendar.js";
 import { earliest, type Instant, later, latest, type Period } from "../time/instant.js";
-import { type CountingEntry, countingBetween, type Known, stateBefore } from "./replay.js";
+import { type CountingEntry, countingBetween, type Known, stretchBetween, withBagsOf } from "./replay.js";
 
 /** What a window is computed by: the conventions in force, and the spans that somebody signed. */
 export interface By {
@@ -46,7 +46,7 @@ export function* windowOf(
   const course = yield* courseOf(known, { start: span.from, end }, by.settingsAt);
   const { collected, state, entries } = course;
   const unconfirmed = yield* unconfirmedEnds(known, course.before, end, span.until, by.settingsAt);
-  const ahead = yield* aheadOf(known, state, end, span.until, by.settingsAt);
+  const ahead = yield* aheadOf(known, course, end, span.until, by.settingsAt);
   const found = joined({ ...collected, unknown: [...collected.unknown, ...unconfirmed] }, ahead.collected);
   const segments = segmentsOf([...entries, ...ahead.entries]);
   const begins = earliest(span.from, ...beginnings(found, segments));
@@ -60,6 +60,8 @@ export function* windowOf(
 }
 
 export interface Course {
+  /** When the state was read that it begins with. */
+  readonly at: Instant;
   readonly collected: Collected;
   readonly entries: readonly CountingEntry[];
   /** At the end, without and with the entries at that very instant. */
@@ -69,8 +71,8 @@ export interface Course {
 
 /** The course over a period, and what counts in it and at its end. */
 export function* courseOf(known: Known, { start, end }: Period, settingsAt: SettingsAt): Inquiry<Course> {
-  const from = yield* stateBefore(known, start);
-  const counting = yield* countingBetween(known, from.at, later(end, 1));
+  const from = yield* stretchBetween(known, settingsAt, start, later(end, 1));
+  const counting = from.entries;
   const collected = collector();
   let state = from.state;
   let next = 0;
@@ -86,7 +88,7 @@ export function* courseOf(known: Known, { start, end }: Period, settingsAt: Sett
   const before = comeUpTo(state, end, collected.sink);
   state = before;
   followUp(later(end, 1), collected.sink);
-  return { collected, entries: counting.slice(first), before, state };
+  return { at: from.at, collected, entries: counting.slice(first), before, state };
 }
 
 const NOTHING_AHEAD = { collected: collector() as Collected, entries: [] as readonly CountingEntry[] };
@@ -98,23 +100,26 @@ const NOTHING_AHEAD = { collected: collector() as Collected, entries: [] as read
  */
 function* aheadOf(
   known: Known,
-  atEnd: State,
+  course: Course,
   end: Instant,
   until: Instant,
   settingsAt: SettingsAt,
 ): Inquiry<typeof NOTHING_AHEAD> {
-  const marks = openMarks(atEnd, end);
+  const marks = openMarks(course.state, end);
   if (marks.size === 0 || end >= until) return NOTHING_AHEAD;
   const { sink, ...collected } = collector();
   // Computed ends from before the end are looked at on their own, as far as it.
   const own: Sink = { ...sink, unknown: (span) => span.start >= end && sink.unknown(span) };
   const entries: CountingEntry[] = [];
-  let state = atEnd;
+  let { state } = course;
   let reached = later(end, 1);
   for (let stretch = DAY / 2; reached < until && stillOpen(state, marks, end); stretch *= 2) {
     if (stretch > DAY / 2 && !(yield* everRead(known, marks, end, until, settingsAt))) break;
     const next = earliest(until, later(reached, stretch));
-    for (const one of yield* countingBetween(known, reached, next === until ? later(until, 1) : next)) {
+    const coming = yield* countingBetween(known, reached, next === until ? later(until, 1) : next);
+    const asking = coming.map(({ placed }) => placed);
+    state = yield* withBagsOf(known, settingsAt, { state, at: course.at }, asking);
+    for (const one of coming) {
       state = follow(state, one.placed, settingsAt, own);
       entries.push(one);
     }

@@ -87,11 +87,7 @@ const totalsOf = (seen: Bedside): [number, number] => {
 };
 
 const bagsOf = (seen: Bedside): Record<string, number> =>
-  Object.fromEntries(
-    [...[...seen.state.bags].map(([key, { holds }]) => [key, holds] as const), ...seen.state.shelf].map(
-      ([key, holds]) => [key, inMl(holds)],
-    ),
-  );
+  Object.fromEntries([...seen.state.bags, ...seen.state.shelf].map(([key, { holds }]) => [key, inMl(holds)]));
 
 describe.each(page.states.map((state) => [state.state, state] as const))("%s, left alone", (name, state) => {
   it(`is ${state.course}`, () => {

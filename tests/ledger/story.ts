@@ -45,11 +45,12 @@ const channel = fc.constantFrom("pump-1", "pump-2");
 const bag = fc.nat({ max: 3 });
 const limit = fc.option(fc.oneof(volume, fc.constant("none")), { nil: undefined });
 
+const of = (weight: number, kind: string, more: Record<string, fc.Arbitrary<unknown>>) => ({
+  weight,
+  arbitrary: fc.record({ kind: fc.constant(kind), ...more }) as fc.Arbitrary<Told>,
+});
+
 function kinds(): fc.Arbitrary<Told> {
-  const of = (weight: number, kind: string, more: Record<string, fc.Arbitrary<unknown>>) => ({
-    weight,
-    arbitrary: fc.record({ kind: fc.constant(kind), ...more }) as fc.Arbitrary<Told>,
-  });
   return fc.oneof(
     of(5, "flow-started", {
       channel,
@@ -144,6 +145,53 @@ const deed: fc.Arbitrary<Deed> = fc.oneof(
     arbitrary: fc.record({ deed: fc.constant("discharge" as const), later, ago: fc.nat({ max: 600 }) }),
   },
 );
+
+/** What becomes of a few bags on two pumps: most of it hanging and taking down. */
+const aboutBags = fc.oneof(
+  of(6, "bag-hung", { channel, bag }),
+  of(1, "bag-hung", { channel, bag, remaining: volume }),
+  of(5, "bag-taken-down", { bag }),
+  of(1, "bag-taken-down", { bag, remaining: volume }),
+  of(2, "bag-adjusted", { bag, volume: fc.constantFrom(-40, -25), reason: fc.constant("spilled") }),
+  of(4, "flow-started", { channel, rate: fc.integer({ min: 1, max: 30 }), volumeToInfuse: limit }),
+  of(3, "rate-changed", { channel, rate: fc.integer({ min: 1, max: 30 }) }),
+);
+
+const bagEvent = fc.record({ ago, told: aboutBags, byDevice: fc.constant(false) });
+const untilNext = fc.integer({ min: 1, max: 40 * HOURS });
+
+/** Stories of bags that come down and are hung again hours or days later, much of it charted late. */
+export const storyOfBags = (most: number): fc.Arbitrary<readonly Deed[]> =>
+  fc.array(
+    fc.oneof(
+      {
+        weight: 8,
+        arbitrary: fc.record({
+          deed: fc.constant("chart" as const),
+          later: untilNext,
+          events: fc.array(bagEvent, { minLength: 1, maxLength: 4 }),
+        }),
+      },
+      {
+        weight: 3,
+        arbitrary: fc.record({
+          deed: fc.constant("amend" as const),
+          later: untilNext,
+          which: fc.nat({ max: 40 }),
+          event: bagEvent,
+        }),
+      },
+      {
+        weight: 2,
+        arbitrary: fc.record({
+          deed: fc.constant("void" as const),
+          later: untilNext,
+          which: fc.nat({ max: 40 }),
+        }),
+      },
+    ),
+    { minLength: 4, maxLength: most },
+  );
 
 export const story = (most: number): fc.Arbitrary<readonly Deed[]> =>
   fc.array(deed, { minLength: 3, maxLength: most });
