@@ -74,9 +74,9 @@ export interface Found {
   readonly settledBy: readonly Settlement[];
 }
 
-/** Identity: code, channel and what it hangs on. */
+/** Identity: code, channel and what it hangs on, in characters that an address can hold. */
 export function idOfFinding({ code, channel, subject }: Found): string {
-  return [code, channel ?? "-", subject].join("~");
+  return [code, channel ?? "-", subject].join("~").replaceAll("/", ":");
 }
 
 /** How times and volumes are said where the patient was. */

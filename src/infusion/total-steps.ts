@@ -7,7 +7,7 @@ import type { TherapyChanged, TotalName, TotalRead, TotalsReset } from "./entry.
 import { NOWHERE } from "./flow.js";
 import { endAll } from "./flow-steps.js";
 import { minus, NOTHING, plus, type Volume, volumeOf } from "./quantity.js";
-import { judged } from "./reading.js";
+import { judged, type Outcome } from "./reading.js";
 import { type Channel, Draft } from "./state.js";
 import { evident, type Step, withoutEffect } from "./step.js";
 
@@ -65,7 +65,7 @@ export function changeTherapy(run: Step, entry: TherapyChanged): void {
 }
 
 /** A sum of both totals read on a channel that keeps them apart is a check, not a counter. */
-function checkSum(run: Step, channel: Channel, { volume, confirmed }: TotalRead): void {
+function checkSum(run: Step, channel: Channel, { volume, confirmed, settled }: TotalRead): void {
   const counters: readonly Mark[] = Object.values(channel.counters);
   if (counters.length === 0) return;
   const value = volumeOf(volume);
@@ -77,13 +77,19 @@ function checkSum(run: Step, channel: Channel, { volume, confirmed }: TotalRead)
     total: "combined",
     value,
     expected: expectedBy(over),
-    outcome: comparison.agrees ? "agrees" : "disputed",
+    outcome: outcomeOfSum(comparison.agrees, settled),
     over,
     comparison,
     setsAside: null,
     confirmed: confirmed === true,
     checkOnly: true,
   });
+}
+
+function outcomeOfSum(agrees: boolean, settled: TotalRead["settled"]): Outcome {
+  if (agrees) return "agrees";
+  if (settled === undefined) return "disputed";
+  return settled === "reading" ? "settled" : "not-used";
 }
 
 /** Two marks as one, of the sum of what the counters showed and of what they counted since. */

@@ -6,7 +6,7 @@
  */
 
 import { comeUpTo, follow } from "../infusion/course.js";
-import { NOWHERE, type Note } from "../infusion/flow.js";
+import { type Event, listing } from "../infusion/event.js";
 import type { State } from "../infusion/state.js";
 import { stateText } from "../infusion/state-text.js";
 import type { SettingsAt } from "../infusion/step.js";
@@ -68,12 +68,18 @@ export function* placeLate(
     if (checkpoint.at > span.last) break;
     rewrite(checkpoint, stateText(stateAt(placing.tail, checkpoint.at), checkpoint.at), range, writes);
   }
-  const notes = { before: [...placing.before], after: [...placing.after] };
+  const events = { before: [...placing.before], after: [...placing.after] };
   if (next !== undefined) {
     const courses = { from: tail.from, was: stateAt(tail, next.at), is: stateAt(placing.tail, next.at) };
-    yield* carryOn(known, settingsAt, next, courses, range, writes, notes);
+    yield* carryOn(known, settingsAt, next, courses, range, writes, events);
   }
-  return { placing: { ...placing, ...notes }, writes };
+  return { placing: { ...placing, ...events }, writes };
+}
+
+/** What came to light as things were, and as they are with the change. */
+interface Events {
+  readonly before: Event[];
+  readonly after: Event[];
 }
 
 /** The course as it was and as it is with the change, at one instant, both followed since `from`. */
@@ -91,7 +97,7 @@ function* carryOn(
   changed: Courses,
   range: Range,
   writes: Write[],
-  notes: { before: Note[]; after: Note[] },
+  events: Events,
 ): Inquiry<void> {
   let checkpoint: Checkpoint | undefined = first;
   let courses: Courses | undefined = changed;
@@ -106,7 +112,7 @@ function* carryOn(
     const following: Checkpoint | undefined = yield* checkpointAfter(known, at);
     if (courses !== undefined) {
       const end = following?.at ?? END_OF_TIME;
-      courses = yield* onwards(known, settingsAt, courses, { start: at, end }, notes);
+      courses = yield* onwards(known, settingsAt, courses, { start: at, end }, events);
     }
     checkpoint = following;
   }
@@ -132,17 +138,17 @@ function* onwards(
   settingsAt: SettingsAt,
   { from, was, is }: Courses,
   { start, end }: Period,
-  notes: { before: Note[]; after: Note[] },
+  events: Events,
 ): Inquiry<Courses> {
   const counting = yield* countingBetween(known, start, end);
   const entries = counting.map(({ placed }) => placed);
-  const go = function* (course: State, found: Note[]) {
+  const go = function* (course: State, found: Event[]) {
     let state = yield* withBagsOf(known, settingsAt, { state: course, at: from }, entries);
-    const sink = { ...NOWHERE, note: (note: Note) => found.push(note) };
+    const sink = listing(found);
     for (const placed of entries) state = follow(state, placed, settingsAt, sink);
     return end === END_OF_TIME ? state : comeUpTo(state, end, sink);
   };
-  return { from, was: yield* go(was, notes.before), is: yield* go(is, notes.after) };
+  return { from, was: yield* go(was, events.before), is: yield* go(is, events.after) };
 }
 
 function* checkpointAfter(known: Known, after: Instant): Inquiry<Checkpoint | undefined> {

@@ -11,8 +11,8 @@ import { type Appended, type AppendRequest, append } from "./append.js";
 import { effectsOf } from "./effects.js";
 import { entryText } from "./entries.js";
 import { statesOf } from "./families.js";
+import { raisedBy } from "./findings.js";
 import type { IdempotencyKey, Written } from "./ledger.js";
-import { findingsOf } from "./notes.js";
 import { done, type Outcome, refused } from "./refusal.js";
 import type { Known } from "./replay.js";
 
@@ -40,7 +40,8 @@ function* recordNow(request: RecordRequest): Answered {
     };
   }
   const { sequence, digest } = appended.head;
-  const body = { ledger: { sequence, digest }, ...recorded(appended, request.now) };
+  const findings = yield* raisedBy(appended, request.now, request.chain as `encounter/${string}`);
+  const body = { ledger: { sequence, digest }, ...recorded(appended), findings };
   const status = appended.added.length > 0 ? 201 : 200;
   return { writes: decision.writes, answer: done(writtenAnswer(status, body, sequence)) };
 }
@@ -49,13 +50,12 @@ function writtenAnswer(status: number, body: object, sequence: number): Written 
   return { status, body: JSON.stringify(body), sequence, id: null };
 }
 
-/** Entries in the order of the request, as GET shows them, and what they raised or settled. */
-function recorded({ rows, staged, facts, notes }: Appended, now: Instant) {
+/** Entries in the order of the request, as GET shows them. */
+function recorded({ rows, staged, facts }: Appended) {
   const states = statesOf(known(staged, rows));
   const zone = (at: Instant) => facts.conventions.stretchAt(at).zone;
   return {
     entries: rows.map((row) => entryText(row, states.get(row.sequence) ?? "current", zone(row.recordedAt))),
-    findings: findingsOf(notes, facts, now),
   };
 }
 
@@ -75,7 +75,8 @@ function* rehearsed(request: RecordRequest, appended: Appended): Inquiry<object>
   const at = (what: Known) => ({ known: what, until: now, facts, asOf });
   return {
     ledger: { sequence, digest: present.digest },
-    ...recorded(appended, now),
+    ...recorded(appended),
+    findings: yield* raisedBy(appended, now, chain as `encounter/${string}`),
     effects: changedFrom === null ? [] : yield* effectsOf(at(before), at(after), changedFrom),
     totals: yield* channelsAt(at(after), now),
   };
