@@ -29,6 +29,10 @@ export interface Anchor {
   readonly sequence: number;
   /** What was delivered; null where a reading only shows that nobody knows. */
   readonly delivered: Volume | null;
+  /** What was computed of the span by rate × time. Of a segment nothing, since no counter stands at its start. */
+  readonly computed: Volume | null;
+  /** What was read: the total, the level, the segment's volume. */
+  readonly shows: Volume;
   readonly basis: "apportioned" | "disputed";
   /** The channel counts without a rate that is known: what a reading adds belongs to its own instant. */
   readonly metered: boolean;
@@ -90,6 +94,8 @@ function ofTotal(reading: TotalJudged): Anchor | null {
     over: over.entry,
     sequence: reading.sequence,
     delivered: increment < NOTHING ? null : increment,
+    computed: comparison.computed,
+    shows: reading.value,
     basis: outcome === "disputed" ? "disputed" : "apportioned",
     metered: reading.type === "metered",
   };
@@ -97,9 +103,10 @@ function ofTotal(reading: TotalJudged): Anchor | null {
 
 /** The later anchor measured from the earlier one, which was to be set aside. */
 function since(earlier: Anchor, later: Anchor): Anchor {
-  const delivered =
-    later.delivered === null || earlier.delivered === null ? null : minus(later.delivered, earlier.delivered);
-  return { ...later, from: earlier.to, over: earlier.entry, delivered };
+  const less = (a: Volume | null, b: Volume | null) => (a === null || b === null ? null : minus(a, b));
+  const delivered = less(later.delivered, earlier.delivered);
+  const computed = less(later.computed, earlier.computed);
+  return { ...later, from: earlier.to, over: earlier.entry, delivered, computed };
 }
 
 /** A reading recorded after its own time was signed is known, and moves no figure: the next one takes over its span. */
@@ -117,8 +124,10 @@ function withoutLate(anchors: readonly Anchor[], signed: readonly Signed[]): Anc
 }
 
 function together(a: Anchor, b: Anchor): Anchor {
-  const delivered = a.delivered === null || b.delivered === null ? null : plus(a.delivered, b.delivered);
-  return { ...b, from: a.from, over: a.over, delivered };
+  const both = (a: Volume | null, b: Volume | null) => (a === null || b === null ? null : plus(a, b));
+  const delivered = both(a.delivered, b.delivered);
+  const computed = both(a.computed, b.computed);
+  return { ...b, from: a.from, over: a.over, delivered, computed };
 }
 
 function ofLevel(level: LevelJudged): Anchor {
@@ -135,6 +144,8 @@ function ofLevel(level: LevelJudged): Anchor {
     over: over.entry,
     sequence: level.sequence,
     delivered: plus(over.since, minus(expected, level.level)),
+    computed: over.since,
+    shows: level.level,
     basis: "apportioned",
     metered: false,
   };
@@ -153,6 +164,8 @@ function ofSegment({ id, sequence, entry }: Placed<SegmentRead>): Anchor {
     over: id,
     sequence,
     delivered: volumeOf(entry.volume),
+    computed: null,
+    shows: volumeOf(entry.volume),
     basis: "apportioned",
     metered: false,
   };

@@ -5,50 +5,46 @@ import type { Ranked } from "../findings/reasons/reason.js";
 import type { TotalCleared, TotalJudged } from "../infusion/evidence.js";
 import { minus } from "../infusion/quantity.js";
 import type { Inquiry } from "../store/store.js";
-import type { Instant } from "../time/instant.js";
 import { formatInstant } from "../time/zone.js";
+import { type AskedOf, UNCAPTURED, zoneOf } from "./asked-of.js";
+import { lowerSentence, lowerText, unreadSentence, unreadText } from "./chamber-questions.js";
 import { volumeText } from "./flow-text.js";
 import { type Amending, readyText } from "./proposals.js";
 import type { Questions } from "./questions.js";
 import { type Refusal, refused } from "./refusal.js";
-import type { Known } from "./replay.js";
-import type { StayFacts } from "./stay.js";
 import { courseOf } from "./window.js";
 import { wordsAt } from "./words.js";
 
-/** What of the request a question is about. */
-export interface AskedOf {
-  /** As things would be with the request. */
-  readonly known: Known;
-  readonly facts: StayFacts;
-  readonly now: Instant;
-  /** Where an entry stands in the request, by the sequence of its original, and as it was sent. */
-  readonly place: (sequence: number) => { readonly index: number; readonly sent: object };
-  readonly find: (id: string) => Amending | undefined;
-}
-
 /** The refusal that asks; undefined where there is nothing to ask. */
 export function* asking(
-  { atRisk, disagreements }: Questions,
+  { atRisk, disagreements, chambersAtRisk, chambersLower }: Questions,
   of: AskedOf,
 ): Inquiry<{ readonly refused: Refusal } | undefined> {
-  if (atRisk.length + disagreements.length === 0) return undefined;
-  const doubts = [];
+  const doubts: object[] = [];
   for (const reading of disagreements) doubts.push(yield* doubtText(reading, of));
-  if (atRisk.length === 0) {
-    const detail = disagreements.map((reading) => doubtSentence(reading, of)).join(" ");
-    return refused({ problem: "reading-disagrees", detail, members: { disagreements: doubts } });
+  doubts.push(...chambersLower.map((drained) => lowerText(drained, of)));
+  const risks = [
+    ...atRisk.map((clear) => riskText(clear, of)),
+    ...chambersAtRisk.map((drained) => unreadText(drained, of)),
+  ];
+  if (risks.length > 0) {
+    const said = [
+      ...atRisk.map((clear) => riskSentence(clear, of)),
+      ...chambersAtRisk.map((drained) => unreadSentence(drained, of)),
+    ];
+    const members = { atRisk: risks, ...(doubts.length === 0 ? {} : { disagreements: doubts }) };
+    return refused({ problem: "totals-at-risk", detail: said.join(" "), members });
   }
-  const detail = atRisk.map((clear) => riskSentence(clear, of)).join(" ");
-  const members = {
-    atRisk: atRisk.map((clear) => riskText(clear, of)),
-    ...(doubts.length === 0 ? {} : { disagreements: doubts }),
-  };
-  return refused({ problem: "totals-at-risk", detail, members });
-}
-
-function zoneOf({ facts }: AskedOf): (at: Instant) => string {
-  return (at) => facts.conventions.stretchAt(at).zone;
+  if (doubts.length === 0) return undefined;
+  const said = [
+    ...disagreements.map((reading) => doubtSentence(reading, of)),
+    ...chambersLower.map((drained) => lowerSentence(drained, of)),
+  ];
+  return refused({
+    problem: "reading-disagrees",
+    detail: said.join(" "),
+    members: { disagreements: doubts },
+  });
 }
 
 function riskSentence({ channel, total, lost, over }: TotalCleared, of: AskedOf): string {
@@ -86,13 +82,6 @@ function riskText(clear: TotalCleared, of: AskedOf) {
     ],
   };
 }
-
-/** Why a total may be left unread, in the reasons that have a code. */
-const UNCAPTURED = {
-  "already-cleared": "The total was cleared before anybody could read it.",
-  "device-gone": "The device is not here any more.",
-  unreadable: "The device cannot be read.",
-} as const;
 
 function doubtSentence({ channel, total, value, expected }: TotalJudged, of: AskedOf): string {
   const words = wordsAt(of.now, zoneOf(of));

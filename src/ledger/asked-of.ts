@@ -1,0 +1,28 @@
+/** What a question needs to know of the request it is asked about, and what every such answer shares. */
+
+import type { Instant } from "../time/instant.js";
+import type { Amending } from "./proposals.js";
+import type { Known } from "./replay.js";
+import type { StayFacts } from "./stay.js";
+
+/** What of the request a question is about. */
+export interface AskedOf {
+  /** As things would be with the request. */
+  readonly known: Known;
+  readonly facts: StayFacts;
+  readonly now: Instant;
+  /** Where an entry stands in the request, by the sequence of its original, and as it was sent. */
+  readonly place: (sequence: number) => { readonly index: number; readonly sent: object };
+  readonly find: (id: string) => Amending | undefined;
+}
+
+export function zoneOf({ facts }: AskedOf): (at: Instant) => string {
+  return (at) => facts.conventions.stretchAt(at).zone;
+}
+
+/** Why a total may be left unread, in the reasons that have a code. */
+export const UNCAPTURED = {
+  "already-cleared": "The total was cleared before anybody could read it.",
+  "device-gone": "The device is not here any more.",
+  unreadable: "The device cannot be read.",
+} as const;
