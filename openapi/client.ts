@@ -2060,7 +2060,7 @@ export interface components {
          */
         Key: string;
         /**
-         * @description The totals at risk are knowingly left unread, and why.
+         * @description The totals at risk are knowingly left unread, and why: answers the question that would be asked otherwise.
          * @example {
          *       "reason": "device-gone"
          *     }
@@ -2670,6 +2670,15 @@ export interface components {
             atRisk: number;
             /** @description Since when: the last reading or clear, or the connection. */
             since: components["schemas"]["Instant"];
+            /** @description A reading that disagrees, and waits for somebody to decide. */
+            waiting?: {
+                /** @description The entry. */
+                reading: components["schemas"]["Key"];
+                /** @description What was read, in mL. */
+                value: number;
+                /** @description What the device should show now if that is right, in mL. */
+                expected: number;
+            };
             /** @description The flows that what is at risk comes from. */
             flows: components["schemas"]["FlowAtRisk"][];
         };
@@ -3152,7 +3161,7 @@ export interface components {
             end: components["schemas"]["Instant"];
         };
         /**
-         * @description A new therapy is programmed: all flows of the channel end, and the totals it clears on a therapy change are cleared.
+         * @description A new therapy is programmed: all flows of the channel end, and the totals it clears on a therapy change are cleared. A person is asked first (409) where that would lose more than the unit's limit.
          * @example {
          *       "kind": "therapy-changed",
          *       "at": "2026-03-04T07:00:00-06:00",
@@ -3255,7 +3264,7 @@ export interface components {
          */
         TotalName: "primary" | "secondary" | "combined";
         /**
-         * @description A running total as the device shows it. From then on the device is expected to show it plus what is delivered since.
+         * @description A running total as the device shows it. It is judged by what it gained since it was last read or cleared; what agrees is what was delivered. A person whose reading disagrees is asked once (409); what they confirm counts, in dispute, until an entry explains it or somebody settles it. A device's waits to be settled.
          * @example {
          *       "kind": "total-read",
          *       "at": "2026-03-04T07:00:00-06:00",
@@ -3312,7 +3321,7 @@ export interface components {
             disagreements?: components["schemas"]["Disagreement"][];
         };
         /**
-         * @description Somebody set running totals to zero.
+         * @description Somebody set running totals to zero. A person is asked first (409) where that would lose more than the unit's limit.
          * @example {
          *       "kind": "totals-reset",
          *       "at": "2026-03-04T07:00:00-06:00",

@@ -3,8 +3,8 @@
  * the mark it was judged over, a level of a gravity set the span since the level before, a device's
  * segment its own span.
  *
- * Invariant: the anchors of one counter do not overlap, and none but a segment's begins or ends inside a
- * signed span unless it was recorded before the signature.
+ * Invariant: the anchors of one counter do not overlap, and none ends inside a signed span unless it was
+ * recorded before the signature.
  */
 
 import type { Instant } from "../time/instant.js";
@@ -51,8 +51,12 @@ export function anchorsOf(
   segments: readonly Placed<SegmentRead>[],
   signed: readonly Signed[],
 ): Anchor[] {
-  const anchors = [...ofTotals(readings, signed), ...levels.filter((one) => one.anchors).map(ofLevel)];
-  return [...segments.map(ofSegment), ...anchors].sort((a, b) => a.to - b.to);
+  const anchors = [
+    ...segments.map(ofSegment),
+    ...ofTotals(readings, signed),
+    ...levels.filter((one) => one.anchors).map(ofLevel),
+  ];
+  return withoutLate(anchors, signed).sort((a, b) => a.to - b.to);
 }
 
 /** Whether an instant lies in a span that was signed before something was recorded. */
@@ -75,7 +79,7 @@ function ofTotals(readings: readonly TotalJudged[], signed: readonly Signed[]): 
       standing.set(anchor.entry, anchor);
     }
   }
-  return withoutLate([...standing.values()], signed);
+  return [...standing.values()];
 }
 
 function ofTotal(reading: TotalJudged): Anchor | null {

@@ -67,6 +67,7 @@ class Work {
   private readonly spans = new Map<string, UnknownSpan[]>();
   private readonly even: Delivery[] = [];
   private readonly unattributed: Unattributed[] = [];
+  private readonly segments: ReadonlySet<string>;
 
   constructor(
     flows: readonly Flow[],
@@ -75,6 +76,7 @@ class Work {
     private readonly signed: readonly Signed[],
     anchors: readonly Anchor[],
   ) {
+    this.segments = new Set(anchors.filter(({ kind }) => kind === "segment").map(({ entry }) => entry));
     const signedCuts = signed.flatMap(({ from, to }) => [from, to]);
     const cuts = new Map<string, Set<Instant>>();
     const cutsOf = (channel: string): Set<Instant> => {
@@ -159,11 +161,13 @@ class Work {
   /** What segments within a span already put there beside its flows. */
   private standing(anchor: Anchor): Volume {
     const even = this.even.filter((one) => one.channel === anchor.channel && concerns(anchor, one));
+    // What a device counted while nothing is known to have run is no secondary's.
+    const likelyTotal = anchor.total === "secondary" ? "primary" : anchor.total;
     const amounts = this.unattributed.filter(
       ({ channel, entry, from, at, total, bag }) =>
         channel === anchor.channel &&
         this.segments.has(entry) &&
-        concerns(anchor, { start: from, end: at, total: total ?? anchor.total, bag }),
+        concerns(anchor, { start: from, end: at, total: total ?? likelyTotal, bag }),
     );
     return sum([...even, ...amounts].map(({ volume }) => volume));
   }
@@ -209,13 +213,7 @@ function evenly(spans: readonly UnknownSpan[], volume: Volume, anchor: Anchor): 
 }
 
 /** What no flow can hold stands at the reading, with the bag and line where only one can have given it. */
-function amountAt(
-  anchor: Anchor,
-  pieces: readonly Piece[],
-  unknown: readonly UnknownSpan[],
-  volume: Volume,
-): Unattributed {
-  const origins = [...pieces.map(({ flow }) => flow), ...unknown];
+function amountAt(anchor: Anchor, origins: readonly (Flow | UnknownSpan)[], volume: Volume): Unattributed {
   const only = <T>(of: (origin: (typeof origins)[number]) => T): T | null => {
     const all = new Set(origins.map(of));
     return all.size === 1 ? [...all][0]! : null;
@@ -226,7 +224,7 @@ function amountAt(
     line: only((one) => one.line) ?? anchor.line,
     bag,
     fluid: bag === null ? null : (origins[0]?.fluid ?? null),
-    total: anchor.total,
+    total: anchor.total ?? only((one) => one.total),
     entry: anchor.entry,
     from: anchor.from,
     at: anchor.to,

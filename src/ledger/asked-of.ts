@@ -5,14 +5,24 @@ import type { Amending } from "./proposals.js";
 import type { Known } from "./replay.js";
 import type { StayFacts } from "./stay.js";
 
+/** An entry of a request, or what an amendment says instead of one. */
+export interface Sent {
+  /** Its place in the request. */
+  readonly index: number;
+  /** The fact as it was sent; of an amendment its replacement. */
+  readonly sent: object;
+  /** What was sent with more said of the fact: an amendment stays one. */
+  readonly saying: (more: object) => object;
+}
+
 /** What of the request a question is about. */
 export interface AskedOf {
   /** As things would be with the request. */
   readonly known: Known;
   readonly facts: StayFacts;
   readonly now: Instant;
-  /** Where an entry stands in the request, by the sequence of its original, and as it was sent. */
-  readonly place: (sequence: number) => { readonly index: number; readonly sent: object };
+  /** By the sequence of its original, an entry of the request. */
+  readonly place: (sequence: number) => Sent;
   readonly find: (id: string) => Amending | undefined;
 }
 

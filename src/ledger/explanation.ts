@@ -195,10 +195,9 @@ function sentenceOf(
   words: Words,
 ): string {
   const shown = `${millilitres(volume)} mL`;
-  const flows = deliveries.map((delivery) => {
-    const [from, to] = [latest(delivery.start, start), earliest(delivery.end, end)];
-    return `${words.duration(to - from)} at ${words.rate(delivery.rate)}`;
-  });
+  const flows = runsOf(deliveries, { start, end }).map(
+    ({ rate, lasts }) => `${words.duration(lasts)} at ${words.rate(rate)}`,
+  );
   const minutes = rows.reduce((sum, { unknown }) => sum + (unknown[0] ?? 0), 0);
   const clauses = [
     ...(flows.length === 0 ? [] : [`it ran ${listed(flows)}`]),
@@ -213,6 +212,20 @@ function sentenceOf(
   ];
   const why = clauses.length === 0 ? "nothing was charted" : clauses.join("; ");
   return `${label}, ${words.time(start)} to ${words.time(end)}: ${shown}, since ${why}.`;
+}
+
+/** How long it ran at which rate, as one where only a reading lies between. */
+function runsOf(deliveries: readonly Delivery[], { start, end }: Period) {
+  const runs: { rate: Delivery["rate"]; lasts: number; until: Instant; channel: string }[] = [];
+  for (const delivery of deliveries) {
+    const [from, until] = [latest(delivery.start, start), earliest(delivery.end, end)];
+    const { rate, channel } = delivery;
+    const before = runs.at(-1);
+    if (before?.channel === channel && before.rate === rate && before.until === from) {
+      runs[runs.length - 1] = { ...before, lasts: before.lasts + (until - from), until };
+    } else runs.push({ rate, lasts: until - from, until, channel });
+  }
+  return runs;
 }
 
 function anchorClause({ kind, delivered, computed, from, to, basis }: Anchor, words: Words): string {

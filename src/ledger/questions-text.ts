@@ -47,15 +47,18 @@ export function* asking(
   });
 }
 
-function riskSentence({ channel, total, lost, over }: TotalCleared, of: AskedOf): string {
+function riskSentence({ channel, total, type, lost, over }: TotalCleared, of: AskedOf): string {
   const words = wordsAt(of.now, zoneOf(of));
-  const what = over.atLeast ? `what the ${total} counted` : `${words.volume(lost)} of the ${total}`;
+  const what =
+    over.atLeast || type === "metered"
+      ? `what the ${total} counted`
+      : `${words.volume(lost)} of the ${total}`;
   return `${channel} would forget ${what} that nobody has written down since ${words.time(over.from)}.`;
 }
 
 function riskText(clear: TotalCleared, of: AskedOf) {
   const { at, channel, total, over, expected, lost, type, sequence } = clear;
-  const { index, sent } = of.place(sequence);
+  const { index, saying } = of.place(sequence);
   const zone = zoneOf(of)(at);
   const unknown = over.atLeast || type === "metered";
   return {
@@ -76,7 +79,7 @@ function riskText(clear: TotalCleared, of: AskedOf) {
       ),
       ...Object.entries(UNCAPTURED).map(([reason, text]) => ({
         text,
-        entries: [{ ...sent, leaveUncaptured: { reason } }],
+        entries: [saying({ leaveUncaptured: { reason } })],
         fill: [],
       })),
     ],
@@ -90,7 +93,7 @@ function doubtSentence({ channel, total, value, expected }: TotalJudged, of: Ask
 
 function* doubtText(reading: TotalJudged, of: AskedOf): Inquiry<object> {
   const { at, channel, total, value, expected, over, sequence } = reading;
-  const { index, sent } = of.place(sequence);
+  const { index, saying } = of.place(sequence);
   const zone = zoneOf(of)(at);
   const reasons = yield* reasonsFor(reading, of);
   return {
@@ -106,7 +109,7 @@ function* doubtText(reading: TotalJudged, of: AskedOf): Inquiry<object> {
     answers: [
       {
         text: "The device was looked at again, and does show this.",
-        entries: [{ ...sent, confirmed: true }],
+        entries: [saying({ confirmed: true })],
         fill: [],
       },
     ],
@@ -130,6 +133,7 @@ export function* reasonsFor(
       by: original.by.id,
     })),
     state: before,
+    until: now,
     words: wordsAt(now, (at) => conventions.stretchAt(at).zone),
   });
 }
