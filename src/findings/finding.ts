@@ -116,6 +116,8 @@ export interface Evidence {
   readonly collected: Collected;
   /** In the order in which they count. */
   readonly entries: readonly Reported[];
+  /** At `from`, before any entry at that instant. */
+  readonly before: State;
   /** At `until`. */
   readonly state: State;
   readonly shiftEnds: readonly ShiftEnd[];

@@ -27,6 +27,8 @@ export interface Anchor {
   readonly entry: string;
   readonly over: string;
   readonly sequence: number;
+  /** By how much the counter rose; below nothing where it was read lower than before. */
+  readonly increment: Volume;
   /** What was delivered; null where a reading only shows that nobody knows. */
   readonly delivered: Volume | null;
   /** What was computed of the span by rate × time. Of a segment nothing, since no counter stands at its start. */
@@ -97,7 +99,8 @@ function ofTotal(reading: TotalJudged): Anchor | null {
     entry: reading.entry,
     over: over.entry,
     sequence: reading.sequence,
-    delivered: increment < NOTHING ? null : increment,
+    increment,
+    delivered: known(increment),
     computed: comparison.computed,
     shows: reading.value,
     basis: outcome === "disputed" ? "disputed" : "apportioned",
@@ -107,35 +110,57 @@ function ofTotal(reading: TotalJudged): Anchor | null {
 
 /** The later anchor measured from the earlier one, which was to be set aside. */
 function since(earlier: Anchor, later: Anchor): Anchor {
-  const less = (a: Volume | null, b: Volume | null) => (a === null || b === null ? null : minus(a, b));
-  const delivered = less(later.delivered, earlier.delivered);
-  const computed = less(later.computed, earlier.computed);
-  return { ...later, from: earlier.to, over: earlier.entry, delivered, computed };
+  const computed =
+    later.computed === null || earlier.computed === null ? null : minus(later.computed, earlier.computed);
+  const increment = minus(later.increment, earlier.increment);
+  return { ...later, from: earlier.to, over: earlier.entry, increment, delivered: increment, computed };
 }
 
-/** A reading recorded after its own time was signed is known, and moves no figure: the next one takes over its span. */
+/**
+ * A reading recorded after its own time was signed, or between two that a signed figure rests on, is known
+ * and moves no figure: the next one takes over its span.
+ */
 function withoutLate(anchors: readonly Anchor[], signed: readonly Signed[]): Anchor[] {
   if (signed.length === 0) return [...anchors];
+  const next = new Map(anchors.map((anchor) => [anchor.over, anchor]));
+  const divides = (anchor: Anchor): boolean =>
+    signed.some(
+      ({ to, sequence }) =>
+        sequence < anchor.sequence && anchor.from < to && recordedBefore(sequence, anchor, next),
+    );
   const kept: Anchor[] = [];
   const passedOn = new Map<string, Anchor>();
   for (const anchor of anchors) {
-    const before = passedOn.get(anchor.over);
+    const before = anchor.kind === "segment" ? undefined : passedOn.get(anchor.over);
     const whole = before === undefined ? anchor : together(before, anchor);
-    if (signedBefore(signed, anchor.to, anchor.sequence)) passedOn.set(anchor.entry, whole);
+    if (signedBefore(signed, anchor.to, anchor.sequence) || divides(whole)) passedOn.set(anchor.entry, whole);
     else kept.push(whole);
   }
   return kept;
 }
 
+/** Whether a reading that goes on from an anchor was recorded before a signature. */
+function recordedBefore(signature: number, anchor: Anchor, next: ReadonlyMap<string, Anchor>): boolean {
+  const following = anchor.kind === "segment" ? undefined : next.get(anchor.entry);
+  if (following === undefined) return false;
+  return following.sequence < signature || recordedBefore(signature, following, next);
+}
+
+/** Two spans as one, whatever lies between: read lower at first and then as expected, nothing was wrong. */
 function together(a: Anchor, b: Anchor): Anchor {
-  const both = (a: Volume | null, b: Volume | null) => (a === null || b === null ? null : plus(a, b));
-  const delivered = both(a.delivered, b.delivered);
-  const computed = both(a.computed, b.computed);
-  return { ...b, from: a.from, over: a.over, delivered, computed };
+  const computed = a.computed === null || b.computed === null ? null : plus(a.computed, b.computed);
+  const increment = plus(a.increment, b.increment);
+  return { ...b, from: a.from, over: a.over, increment, delivered: known(increment), computed };
+}
+
+/** A counter that was read lower than before says that nobody knows what it counted. */
+function known(increment: Volume): Volume | null {
+  return increment < NOTHING ? null : increment;
 }
 
 function ofLevel(level: LevelJudged): Anchor {
   const { over, expected } = level;
+  const gone = plus(over.since, minus(expected, level.level));
   return {
     kind: "level",
     channel: level.channel,
@@ -147,7 +172,8 @@ function ofLevel(level: LevelJudged): Anchor {
     entry: level.entry,
     over: over.entry,
     sequence: level.sequence,
-    delivered: plus(over.since, minus(expected, level.level)),
+    increment: gone,
+    delivered: gone,
     computed: over.since,
     shows: level.level,
     basis: "apportioned",
@@ -167,6 +193,7 @@ function ofSegment({ id, sequence, entry }: Placed<SegmentRead>): Anchor {
     entry: id,
     over: id,
     sequence,
+    increment: volumeOf(entry.volume),
     delivered: volumeOf(entry.volume),
     computed: null,
     shows: volumeOf(entry.volume),

@@ -122,7 +122,7 @@ export function* append(request: AppendRequest): Inquiry<Decision<Outcome<Append
 
   const staged = [...there.families, ...targets.families];
   if (request.source === "person" && !request.queued) {
-    const originals = new Map(drafts.map((draft) => [draft.root ?? draft.sequence, draft]));
+    const originals = new Map(drafts.filter(tells).map((draft) => [draft.root ?? draft.sequence, draft]));
     const { settingsAt } = facts.conventions;
     const questions = questionsOf(placed.placing.after, new Set(originals.keys()), settingsAt);
     const question = yield* asking(questions, {
@@ -153,6 +153,11 @@ export function* append(request: AppendRequest): Inquiry<Decision<Outcome<Append
     sides: placed.sides,
   };
   return { writes, answer: done(answer) };
+}
+
+/** Whether a draft says what happened: of a void and a decision nobody is asked, what comes of them is found. */
+function tells({ entry }: Draft): boolean {
+  return entry.kind !== "entry-voided" && entry.kind !== "variance-settled";
 }
 
 /** Where a draft stands in the request, and the fact it tells. */

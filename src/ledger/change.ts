@@ -9,7 +9,7 @@ import { type DoseFault, isDoseFault } from "../infusion/dose-fault.js";
 import type { Placed } from "../infusion/entry.js";
 import type { Event } from "../infusion/event.js";
 import { NOWHERE } from "../infusion/flow.js";
-import type { State } from "../infusion/state.js";
+import { NOTHING_KNOWN, type State } from "../infusion/state.js";
 import type { Inquiry, Row, Write } from "../store/store.js";
 import { earliest, type Instant, later, latest, MINUTE } from "../time/instant.js";
 import { decodeEntry, decodeWeight } from "../wire/decode.js";
@@ -143,8 +143,10 @@ const ANY_SPEED: Frozen = { rate: 1, volume: 1 };
 /** One side of a change: what came to light from its first instant on, what counts there, how things stand. */
 export interface Side {
   readonly events: readonly Event[];
-  /** What counts from the change on, and a little before it. */
+  /** What counts from the change on, and a little before it what may be one and the same thing. */
   readonly entries: readonly Reported[];
+  /** Before the first entry that is changed. */
+  readonly before: State;
   /** After the last entry by now; null where the change lies too long ago to say. */
   readonly state: State | null;
 }
@@ -169,28 +171,43 @@ export function* place(
   const memory = enough ? remembered : yield* recalled(known, facts, change.incoming, now);
   if (change.from >= memory.tail.from) {
     const placing = withEntries(memory.tail, change.without, change.incoming, settingsAt);
-    const before = sideOf(memory.tail, placing.before, change.from, now);
-    const after = sideOf(placing.tail, placing.after, change.from, now);
+    const { firstChanged } = placing;
+    const before = sideOf(memory.tail, placing.before, firstChanged, now);
+    const after = sideOf(placing.tail, placing.after, firstChanged, now);
     const sides = { before, after };
     if (placing.faults.size > 0) return { placing, writes: [], memory: undefined, sides };
     return { placing, sides, ...settled(known.chain, memory, placing.tail, change, range, now) };
   }
   const late = yield* placeLate(known, settingsAt, change.without, change.incoming, change, range);
   const { before, after } = late.placing;
-  const longAgo = { entries: [], state: null };
+  const longAgo = { entries: [], before: NOTHING_KNOWN, state: null };
   const sides = { before: { ...longAgo, events: before }, after: { ...longAgo, events: after } };
   return { ...late, memory: undefined, sides };
 }
 
-/** How long before a change entries may still be told twice by it. */
-const CONTEXT = 15 * MINUTE;
+/** How long before a change the same thing may have been charted once already, and what can be. */
+const TWICE_WITHIN = 5 * MINUTE;
+const TWICE: ReadonlySet<string> = new Set([
+  "bolus-started",
+  "intake-measured",
+  "bag-hung",
+  "bag-taken-down",
+]);
 
-function sideOf(tail: Tail, events: readonly Event[], from: Instant, now: Instant): Side {
-  const since = later(from, -CONTEXT);
-  const last = tail.entries.findLast(({ placed }) => placed.entry.at <= now);
-  let first = tail.entries.length;
-  while (first > 0 && tail.entries[first - 1]!.placed.entry.at >= since) first--;
-  return { events, entries: tail.entries.slice(first), state: last?.after ?? tail.base };
+function sideOf(tail: Tail, events: readonly Event[], first: number, now: Instant): Side {
+  const { entries, base } = tail;
+  const changed = entries.slice(first);
+  const since = changed[0] === undefined ? now : later(changed[0].placed.entry.at, -TWICE_WITHIN);
+  let context = first;
+  while (context > 0 && entries[context - 1]!.placed.entry.at >= since) context--;
+  const twins = entries.slice(context, first).filter(({ placed }) => TWICE.has(placed.entry.kind));
+  const last = entries.findLast(({ placed }) => placed.entry.at <= now);
+  return {
+    events,
+    entries: [...twins, ...changed],
+    before: entries[first - 1]?.after ?? base,
+    state: last?.after ?? base,
+  };
 }
 
 export function doseFaultOf(drafts: readonly Draft[], content: number, { code, detail }: DoseFault): Fault {

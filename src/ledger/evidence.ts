@@ -44,6 +44,7 @@ export function* evidenceOf({ known, until, facts }: Coordinates): Inquiry<StayE
     settingsAt,
     collected,
     entries: stretch.entries.map(reported),
+    before: stretch.state,
     state,
     shiftEnds,
     words: wordsAt(until, (at) => stretchAt(at).zone),

@@ -110,6 +110,7 @@ function foundOn(side: Side, facts: Coordinates["facts"], now: Instant): Map<str
     settingsAt: conventions.settingsAt,
     collected: eventsCollected(happened),
     entries: side.entries.filter(({ placed }) => placed.entry.at <= now),
+    before: side.before,
     state: side.state === null ? NOTHING_KNOWN : comeUpTo(side.state, now, NOWHERE),
     shiftEnds: [],
     words: wordsAt(now, (at) => conventions.stretchAt(at).zone),

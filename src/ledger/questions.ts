@@ -5,13 +5,13 @@
  */
 
 import type { Settings } from "../conventions/settings.js";
+import { losesMuch } from "../findings/rules/totals-lost.js";
 import { type Event, eventsCollected } from "../infusion/event.js";
 import type { Drained, TotalCleared, TotalJudged } from "../infusion/evidence.js";
-import { volumeOf } from "../infusion/quantity.js";
 import type { Instant } from "../time/instant.js";
 import { MINUTE } from "../time/instant.js";
 
-/** A minute of flow is no nuisance to be asked about. */
+/** A minute is no nuisance to be asked about. */
 const BRIEF = 2 * MINUTE;
 
 export interface Questions {
@@ -31,24 +31,15 @@ export function questionsOf(
   const { clears, readings, drained } = eventsCollected(events);
   const chambers = drained.filter(({ sequence, answered }) => asked.has(sequence) && !answered);
   return {
-    atRisk: clears.filter((clear) => asked.has(clear.sequence) && isAtRisk(clear, settingsAt(clear.at))),
+    atRisk: clears.filter(
+      (clear) => asked.has(clear.sequence) && !clear.leftUncaptured && losesMuch(clear, settingsAt(clear.at)),
+    ),
     disagreements: readings.filter((reading) => asked.has(reading.sequence) && isInDoubt(reading)),
     chambersAtRisk: chambers.filter(({ volume, lower, at, from }) => {
       return volume === null && !lower && at - from > BRIEF;
     }),
     chambersLower: chambers.filter(({ lower }) => lower),
   };
-}
-
-/**
- * More than the unit's limit and two minutes of flow, or, of a counter that nobody knows the rate of, any
- * time since it was last read.
- */
-export function isAtRisk(clear: TotalCleared, { askAbove }: Pick<Settings, "askAbove">): boolean {
-  if (clear.leftUncaptured) return false;
-  const { over, type, at, lost } = clear;
-  if (over.atLeast || type === "metered") return at - over.from > BRIEF;
-  return lost > volumeOf(askAbove) && over.flowing > BRIEF;
 }
 
 function isInDoubt({ confirmed, outcome, comparison }: TotalJudged): boolean {

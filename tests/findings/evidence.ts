@@ -42,7 +42,7 @@ export function evidence(told: readonly Told[], until: string, given: Circumstan
   const settings: Settings = { ...defaultSettings, ...given.settings };
   const settingsAt = () => settings;
   const { sources = {}, recorded = {}, shifts = {} } = given;
-  const { state, flows, unknown, notes, finished, readings, clears, levels, gone } = follows(
+  const { state, flows, unknown, notes, finished, readings, clears, levels, gone, drained } = follows(
     told,
     until,
     settingsAt,
@@ -57,7 +57,7 @@ export function evidence(told: readonly Told[], until: string, given: Circumstan
     from: at(given.from ?? "00:00"),
     until: at(until),
     settingsAt,
-    collected: { flows, unknown, notes, finished, readings, clears, levels, gone },
+    collected: { flows, unknown, notes, finished, readings, clears, levels, gone, drained },
     entries: known.map((one) => ({
       placed: one,
       recordedAt: recordedAt(one.sequence - 1, one.entry.at),

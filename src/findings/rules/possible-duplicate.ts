@@ -19,14 +19,24 @@ export const possibleDuplicate: Rule = {
   find: (evidence) => {
     const nothing = withoutEffect(evidence.collected);
     const charted = evidence.entries.filter(
-      ({ placed }) => placed.source === "person" && !nothing.has(placed.id),
+      ({ placed }) => placed.source === "person" && placed.entry.kind in SAID && !nothing.has(placed.id),
     );
-    return charted.flatMap((one) => {
-      const twin = charted.find((other) => isEarlierTwin(other, one, evidence));
+    return charted.flatMap((one, place) => {
+      const twin = near(charted, place).find((other) => isEarlierTwin(other, one, evidence));
       return twin === undefined ? [] : [found(one, twin, evidence)];
     });
   },
 };
+
+/** What was charted within minutes of an entry, on either side; entries come in order of time. */
+function near(charted: readonly Reported[], place: number): Reported[] {
+  const { at } = charted[place]!.placed.entry;
+  const within = ({ placed }: Reported) => Math.abs(placed.entry.at - at) <= BY_HAND;
+  let [first, last] = [place, place];
+  while (first > 0 && within(charted[first - 1]!)) first--;
+  while (last + 1 < charted.length && within(charted[last + 1]!)) last++;
+  return charted.slice(first, last + 1);
+}
 
 /** Of two that are alike the later recorded one is the duplicate. */
 function isEarlierTwin(earlier: Reported, one: Reported, evidence: Evidence): boolean {

@@ -36,10 +36,13 @@ export const rateImplausible: Rule = {
     const byHand = new Set(
       effective.flatMap(({ placed }) => (placed.source === "person" ? [placed.id] : [])),
     );
-    const programmed = effective.flatMap(ratesOf);
-    return programmed.flatMap((one, place) => {
+    const last = new Map<string, Rate>();
+    return effective.flatMap(ratesOf).flatMap((one) => {
+      const source = `${one.role} ${one.channel}`;
+      const before = last.get(source) ?? rateBefore(one, evidence);
+      last.set(source, one.rate);
       if (!byHand.has(one.id)) return [];
-      const why = tooFast(one, evidence) ?? slipped(one, programmed.slice(0, place), evidence);
+      const why = tooFast(one, evidence) ?? slipped(one, before, evidence);
       if (why === null || borneOut(one, evidence)) return [];
       const settledBy = [{ text: "An amendment of the rate, or a reading of the total that bears it out." }];
       return {
@@ -79,22 +82,24 @@ function tooFast({ channel, rate }: Programmed, { state, words }: Evidence): str
   return `${channel} was set to ${words.rate(rate)}, faster than a ${type} runs`;
 }
 
+/** What was programmed when the evidence began. */
+function rateBefore({ channel, role }: Programmed, { before }: Evidence): Rate | undefined {
+  const rate = before.channels.get(channel)?.[role]?.rate;
+  return rate === "unknown" ? undefined : rate;
+}
+
 /** Only a change is compared: what is started anew may be another fluid. */
-function slipped(one: Programmed, earlier: readonly Programmed[], evidence: Evidence): string | null {
-  const { kind, channel, role, rate, at } = one;
-  if (kind !== "rate-changed") return null;
-  const own = ({ channel: its, role: as }: { channel: string; role: string }) =>
-    its === channel && as === role;
-  // What was programmed before the evidence is seen by how it flowed.
-  const before =
-    earlier.findLast(own)?.rate ??
-    evidence.collected.flows.findLast((flow) => own(flow) && flow.end <= at)?.rate;
-  if (before === undefined) return null;
+function slipped(
+  { kind, channel, rate }: Programmed,
+  before: Rate | undefined,
+  { words }: Evidence,
+): string | null {
+  if (kind !== "rate-changed" || before === undefined) return null;
   for (const factor of [10, 100] as const) {
     const [more, less] = [before * factor === rate, rate * factor === before];
     if (!more && !less) continue;
     const times = more ? MORE[factor] : LESS[factor];
-    return `${channel} was set to ${evidence.words.rate(rate)}, exactly ${times} the ${evidence.words.rate(before)} before`;
+    return `${channel} was set to ${words.rate(rate)}, exactly ${times} the ${words.rate(before)} before`;
   }
   return null;
 }

@@ -1,5 +1,9 @@
-/** A running total was cleared that nobody had written down: its volume rests on the computation alone. */
+/**
+ * A running total was cleared that nobody had written down: its volume rests on the computation alone, and
+ * of a counter whose rate nobody knows on nothing.
+ */
 
+import type { Settings } from "../../conventions/settings.js";
 import type { TotalCleared } from "../../infusion/evidence.js";
 import { NOTHING, plus, volumeOf } from "../../infusion/quantity.js";
 import { earliest } from "../../time/instant.js";
@@ -13,11 +17,25 @@ export const totalsLost: Rule = {
   find: (evidence) => byClear(evidence).map((cleared) => found(cleared, evidence)),
 };
 
+/**
+ * Whether a clear lost what a person would be asked about: more than the unit's limit and two minutes of
+ * flow, or, of a counter that nobody knows the rate of, any time since it was last read.
+ */
+export function losesMuch(clear: TotalCleared, { askAbove }: Pick<Settings, "askAbove">): boolean {
+  const { over, at, lost } = clear;
+  return ofUnknownRate(clear) ? at - over.from > BRIEF : lost > volumeOf(askAbove) && over.flowing > BRIEF;
+}
+
+/** Whether what was lost is the least it can have been. */
+export function ofUnknownRate({ over, type }: TotalCleared): boolean {
+  return over.atLeast || type === "metered";
+}
+
 /** What one clear lost, whether of one total or of both. */
 function byClear({ collected, settingsAt }: Evidence): TotalCleared[][] {
   const clears = new Map<string, TotalCleared[]>();
   for (const clear of collected.clears) {
-    const lost = clear.lost > volumeOf(settingsAt(clear.at).askAbove) && clear.over.flowing > BRIEF;
+    const lost = losesMuch(clear, settingsAt(clear.at));
     if (lost) clears.set(clear.entry, [...(clears.get(clear.entry) ?? []), clear]);
   }
   return [...clears.values()];
@@ -29,6 +47,12 @@ function found(cleared: readonly TotalCleared[], { words }: Evidence): Found {
   const volume = cleared.reduce((sum, { lost }) => plus(sum, lost), NOTHING);
   const since = earliest(...cleared.map(({ over }) => over.from));
   const totals = cleared.map(({ total }) => total);
+  const unknown = cleared.some(ofUnknownRate);
+  const charted = reasonGiven ? ", as was charted" : "";
+  const several = totals.length > 1;
+  const lost = unknown
+    ? `unread since ${words.time(since)}${charted}: what ${several ? "they" : "it"} counted is not known.`
+    : `with ${words.volume(volume)} not written down since ${words.time(since)}${charted}: that volume is computed only.`;
   return {
     code: "totals-lost",
     severity: reasonGiven ? "note" : "attention",
@@ -37,11 +61,10 @@ function found(cleared: readonly TotalCleared[], { words }: Evidence): Found {
     start: since,
     end: at,
     entries: [...new Set([entry, ...cleared.map(({ over }) => over.entry)])],
-    volume,
+    volume: unknown ? null : volume,
     sentence:
-      `The ${saidTotals(totals)} of ${channel} ${totals.length > 1 ? "were" : "was"} cleared at ` +
-      `${words.time(at)} with ${words.volume(volume)} not written down since ${words.time(since)}` +
-      `${reasonGiven ? ", as was charted" : ""}: that volume is computed only.`,
+      `The ${saidTotals(totals)} of ${channel} ${several ? "were" : "was"} cleared at ${words.time(at)} ` +
+      lost,
     settledBy: [
       {
         text: `A late reading of the ${saidTotals(totals)} from before the clear.`,

@@ -14,7 +14,7 @@ import { NOWHERE, type Sink } from "../../../src/infusion/flow.js";
 import { inOrder } from "../../../src/infusion/order.js";
 import { NOTHING_KNOWN, type State } from "../../../src/infusion/state.js";
 import { instant, MINUTE } from "../../../src/time/instant.js";
-import { DEFAULTS, hang, inMl, mL, on, placed, pump, start, type Told } from "../../infusion/bedside.js";
+import { at, DEFAULTS, hang, inMl, mL, on, placed, pump, start, type Told } from "../../infusion/bedside.js";
 
 /** Times such as "10:30", volumes and rates to the microlitre. */
 const words: Words = {
@@ -46,7 +46,7 @@ export function disagreeing(told: readonly Told[]): Disagreeing {
   const reading = judging.readings[0]!;
   const since = before.filter(({ entry }) => entry.at >= reading.over.from);
   const entries = since.map((one) => ({ placed: one, recordedAt: instant(one.entry.at), by: "nurse" }));
-  return { reading, collected, entries, state, words };
+  return { reading, collected, entries, state, words, until: at("23:59") };
 }
 
 /** The reading as it is judged with what a reason proposes recorded too. */

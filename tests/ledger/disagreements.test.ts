@@ -1,0 +1,225 @@
+/** A reading that disagrees: asked once of a person, with what may explain it; a device's waits. */
+
+import { describe, expect, it } from "vitest";
+import { answered, asked, chart, findings, found, read, told } from "./asking.js";
+import { type Json, PUMPS, Stay } from "./stay.js";
+import { change, hang, on, pump, running, start, type Told, void_ } from "./telling.js";
+
+const DAY = "2026-03-04/day";
+
+/** 75 mL/h from 07:00: 300 mL by 11:00, which is what it is now. */
+async function begun(...more: Told[]): Promise<Stay> {
+  const stay = await Stay.begun({ now: "11:00" });
+  await stay.post([...running(), ...more]);
+  return stay;
+}
+
+/** The first four hours: what each delivered, as computed alone, and what it rests on. */
+async function hours(stay: Stay, query: Parameters<Stay["volumes"]>[1] = {}): Promise<Json> {
+  const { rows } = await stay.volumes(DAY, query);
+  const { volumes, computed, basis } = rows[0];
+  return { volumes: volumes.slice(0, 4), computed: computed.slice(0, 4), basis: basis.slice(0, 4) };
+}
+
+/** An entry that settles the only question, as the finding proposes it. */
+async function decision(stay: Stay, words: string, more: Told = {}): Promise<Told> {
+  const [question] = await findings(stay);
+  return { ...question.settledBy.find(({ text }: Json) => text === words).entry, ...more };
+}
+
+const four = (one: unknown) => [one, one, one, one];
+// 320 of 300 in four hours are 80 in each.
+const AS_READ = { volumes: four(80), computed: four(75) };
+const AS_COMPUTED = { volumes: four(75), computed: four(75), basis: four("computed") };
+
+describe("a person whose reading disagrees", () => {
+  it("is asked, with what was expected and since when", async () => {
+    const stay = await begun();
+    const { problem, detail, disagreements } = await asked(stay, [read("11:00", 320)]);
+    expect([problem, detail]).toEqual([
+      "reading-disagrees",
+      "pump-1 was read at 320 mL of the primary; expected are 300 mL.",
+    ]);
+    expect(disagreements).toMatchObject([
+      {
+        entry: "#/entries/0",
+        channel: "pump-1",
+        total: "primary",
+        reading: 320,
+        expected: 300,
+        difference: 20,
+        since: "2026-03-04T07:00:00-06:00",
+      },
+    ]);
+    expect(await stay.sequence()).toBe(5);
+  });
+
+  // A twentieth of 300 is 15, of the 301.25 by the end of the minute 15.06; of the 298.75 from the end of 07:00, 14.94.
+  it.each([
+    [316.3, false],
+    [316.4, true],
+    [283.9, false],
+    [283.8, true],
+  ])("is asked beyond a twentieth and the minute it stands for: %d mL", async (volume, asks) => {
+    const stay = await begun();
+    const outcome = await stay.send([read("11:00", volume)], { queued: false });
+    expect(outcome.refused?.problem).toBe(asks ? "reading-disagrees" : undefined);
+  });
+
+  it("may confirm it: it counts, as disputed, with the computed volume beside it", async () => {
+    const stay = await begun();
+    const request = [read("11:00", 320, { id: "r" })];
+    const [doubt] = (await asked(stay, request)).disagreements;
+    const { body } = await chart(stay, answered(request, doubt, doubt.answers[0]));
+    expect(body.findings.map(told)).toEqual(["reading-disagrees question open"]);
+    expect(await hours(stay)).toEqual({ ...AS_READ, basis: four("disputed") });
+    expect((await stay.totals()).channels[0].totals[0]).toMatchObject({ expected: 320, atRisk: 0 });
+  });
+});
+
+describe("every likely reason, posted with the reading, is taken without a question", () => {
+  const rateChange = change("10:00", 150, { id: "faster" });
+  const dose = [
+    hang("08:00", "dose", 100, { role: "secondary" }),
+    on("08:00", "secondary-started", { rate: 200, whenDone: "resume-primary" }),
+  ];
+  it.each<[string, Told[], Told, string]>([
+    // 375 are computed; from 09:30 on 150 mL/h had given 37.5 more.
+    ["a rate change charted late", [rateChange], read("11:00", 412.5), "rate-change-late"],
+    ["a bolus nobody charted", [], read("11:00", 350), "bolus-missing"],
+    ["a rate change nobody charted", [], read("11:00", 350), "rate-change-missing"],
+    ["an hour's pause nobody charted", [], read("11:00", 225), "pause-missing"],
+    // 262.5 of the primary, which waited for half an hour, and 100 of the secondary.
+    ["the other total", dose, read("11:00", 100), "other-total"],
+    ["two digits swapped", [], read("11:00", 30), "digits"],
+    ["a clear nobody charted", [read("10:00", 225)], read("11:00", 37.5), "clear-missing"],
+  ])("%s", async (_what, before, reading, kind) => {
+    const stay = await begun(...before);
+    const [doubt] = (await asked(stay, [reading])).disagreements;
+    expect(doubt.reasons.map((reason: Json) => reason.kind)).toContain(kind);
+    for (const reason of doubt.reasons) {
+      const { status } = await chart(stay, answered([reading], doubt, reason), { dryRun: true });
+      expect([reason.kind, status]).toEqual([reason.kind, 200]);
+    }
+  });
+});
+
+describe("a device's reading that disagrees", () => {
+  it("is recorded unasked and waits: the figures stay computed, both values are told", async () => {
+    const stay = await begun();
+    const { body } = await stay.post([read("11:00", 320, { id: "r" })], { as: PUMPS, queued: false });
+    expect(body.findings).toMatchObject([
+      {
+        id: "reading-disagrees~pump-1~r",
+        severity: "question",
+        sentence:
+          "On pump-1 the primary total counted 320 mL from 07:00 to 11:00, and 300 mL was computed: 20 mL more.",
+      },
+    ]);
+    expect(await hours(stay)).toEqual(AS_COMPUTED);
+    expect((await stay.totals()).channels[0].totals[0]).toMatchObject({ expected: 300, atRisk: 300 });
+  });
+
+  it("counts once a person decides for it, until that is void; as of before nothing has changed", async () => {
+    const stay = await begun();
+    await stay.post([read("11:00", 320, { id: "r" })], { as: PUMPS });
+    const before = await stay.sequence();
+    await chart(stay, [await decision(stay, "Use what was read.", { id: "decision" })]);
+    expect(await hours(stay)).toEqual({ ...AS_READ, basis: four("apportioned") });
+    expect(await hours(stay, { asOf: { sequence: before } })).toEqual(AS_COMPUTED);
+    expect(await found(stay)).toEqual([]);
+    await chart(stay, [void_("decision")]);
+    expect(await hours(stay)).toEqual(AS_COMPUTED);
+    expect(await found(stay)).toEqual(["reading-disagrees question open"]);
+  });
+
+  it("is let be once a person decides for what was computed", async () => {
+    const stay = await begun();
+    await stay.post([read("11:00", 320, { id: "r" })], { as: PUMPS });
+    await chart(stay, [await decision(stay, "Use what was computed.")]);
+    expect([await hours(stay), await found(stay)]).toEqual([AS_COMPUTED, []]);
+    expect((await stay.totals()).channels[0].totals[0]).toMatchObject({ expected: 300, atRisk: 300 });
+  });
+
+  it("and a zero, of a device or a person who is not asked, say nothing of what was delivered", async () => {
+    const stay = await begun();
+    await stay.post([read("11:00", 0)], { as: PUMPS });
+    expect(await hours(stay)).toEqual(AS_COMPUTED);
+    expect(await found(stay)).toEqual(["unrecorded-clear question open"]);
+  });
+});
+
+describe("a confirmed reading that was decided against", () => {
+  it("leaves the figures computed", async () => {
+    const stay = await begun();
+    await chart(stay, [read("11:00", 320, { id: "r", confirmed: true })]);
+    await chart(stay, [await decision(stay, "Use what was computed.")]);
+    expect([await hours(stay), await found(stay)]).toEqual([AS_COMPUTED, []]);
+  });
+});
+
+describe("a reading that the next one shows to have been wrong", () => {
+  it("is set aside alone, whoever confirmed it", async () => {
+    const stay = await begun();
+    // 180 for the 150 of two hours: 90 in each.
+    await chart(stay, [read("09:00", 180, { id: "r1", confirmed: true })]);
+    expect((await hours(stay)).volumes).toEqual([90, 90, 75, 75]);
+    expect(await found(stay)).toEqual(["reading-disagrees question open"]);
+    await chart(stay, [read("10:00", 225)]);
+    expect(await hours(stay)).toMatchObject({
+      volumes: four(75),
+      basis: ["apportioned", "apportioned", "apportioned", "computed"],
+    });
+    expect(await found(stay)).toEqual([]);
+  });
+
+  it("asks nothing any more where it was a device's", async () => {
+    const stay = await begun();
+    await stay.post([read("09:00", 180)], { as: PUMPS });
+    await chart(stay, [read("10:00", 225)]);
+    expect(await found(stay)).toEqual([]);
+  });
+});
+
+describe("the sum of totals that a channel keeps apart", () => {
+  const withDose = [
+    hang("08:00", "dose", 100, { role: "secondary" }),
+    on("08:00", "secondary-started", { rate: 200, whenDone: "resume-primary" }),
+  ];
+  const sum = (volume: number, more: Told = {}) => read("11:00", volume, { total: "combined", ...more });
+
+  it("is a check that moves nothing: 262.5 and 100 are 362.5", async () => {
+    const stay = await begun(...withDose);
+    expect((await chart(stay, [sum(362.5)])).body.findings).toEqual([]);
+    expect((await hours(stay)).basis).toEqual(four("computed"));
+    expect((await stay.totals()).channels[0].totals.map(({ atRisk }: Json) => atRisk)).toEqual([262.5, 100]);
+  });
+
+  it("is asked about where it disagrees, and moves nothing when confirmed", async () => {
+    const stay = await begun(...withDose);
+    const [doubt] = (await asked(stay, [sum(400)])).disagreements;
+    expect([doubt.total, doubt.expected]).toEqual(["combined", 362.5]);
+    const before = await hours(stay);
+    await chart(stay, [sum(400, { confirmed: true })]);
+    expect(await hours(stay)).toEqual(before);
+    expect(await found(stay)).toEqual(["reading-disagrees question open"]);
+  });
+});
+
+describe("another channel's number", () => {
+  it("is told as what it is", async () => {
+    const stay = await begun(
+      pump("07:00", { channel: "pump-2" }),
+      hang("07:00", "saline-2", 1_000, { channel: "pump-2" }),
+      start("07:00", 110, { channel: "pump-2" }),
+    );
+    const [doubt] = (await asked(stay, [read("11:00", 440)])).disagreements;
+    const other = doubt.reasons.find(({ kind }: Json) => kind === "other-channel");
+    expect(other.entries).toMatchObject([{ kind: "total-read", channel: "pump-2", volume: 440 }]);
+    await chart(stay, answered([read("11:00", 440)], doubt, other));
+    expect((await stay.totals()).channels.map(({ totals }: Json) => totals[0].lastReading)).toEqual([
+      null,
+      440,
+    ]);
+  });
+});

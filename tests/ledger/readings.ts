@@ -1,0 +1,208 @@
+/**
+ * Random stays in which people and devices read running totals off devices that count much as computed:
+ * what each reading says is taken from what the ledger expects, a little or far off. Rates change, boluses
+ * and secondaries come and go, devices tell segments, bags on a gravity set are looked at, totals are
+ * cleared, much of it is charted late, and some of it is corrected.
+ */
+
+import fc from "fast-check";
+import { HOUR, MINUTE } from "../../src/time/instant.js";
+import { iso } from "./deeds.js";
+import { type Json, NURSE, PUMPS, Stay } from "./stay.js";
+import { amend, type Told, void_ } from "./telling.js";
+
+/** Friday 6 March 2026, 07:00 in Chicago. */
+export const BEGINS = Date.parse("2026-03-06T07:00:00-06:00");
+
+export type Moment =
+  | { readonly does: "chart"; readonly ago: number; readonly told: Told }
+  | {
+      readonly does: "read";
+      readonly ago: number;
+      readonly channel: string;
+      readonly total: string;
+      readonly thousandths: number;
+      readonly byDevice: boolean;
+      readonly confirmed: boolean;
+    }
+  | { readonly does: "settle"; readonly which: number; readonly use: "reading" | "computed" }
+  | { readonly does: "void"; readonly which: number }
+  | { readonly does: "postpone"; readonly which: number; readonly minutes: number };
+
+export type Visit = { readonly later: number; readonly moment: Moment };
+
+const pump = fc.constantFrom("pump-1", "pump-2");
+const rate = fc.constantFrom(20, 50, 75, 120, 83.3);
+const volume = fc.integer({ min: 5, max: 100 });
+const ago = fc.oneof(
+  { weight: 5, arbitrary: fc.constant(0) },
+  { weight: 3, arbitrary: fc.nat({ max: 90 }) },
+  { weight: 1, arbitrary: fc.nat({ max: 20 * 60 }) },
+);
+
+const told = (kind: string, more: Record<string, fc.Arbitrary<unknown>>) =>
+  fc.record({ kind: fc.constant(kind), ...more }) as fc.Arbitrary<Told>;
+
+const charting = fc.oneof(
+  told("flow-started", { channel: pump, rate, volumeToInfuse: fc.constant("none") }),
+  told("rate-changed", { channel: pump, rate }),
+  told("flow-paused", { channel: pump }),
+  told("flow-resumed", { channel: pump }),
+  told("bolus-started", { channel: pump, rate: fc.constant(300), volume }),
+  told("secondary-started", { channel: pump, rate: fc.constant(100), volumeToInfuse: volume }),
+  told("totals-reset", { channel: pump, totals: fc.constantFrom(["primary"], ["primary", "secondary"]) }),
+  told("therapy-changed", { channel: pump }),
+  told("bag-level-read", { bag: fc.constant("drip"), remaining: fc.integer({ min: 100, max: 1_000 }), method: fc.constant("scale") }),
+  told("segment-read", { channel: pump, volume, minutes: fc.integer({ min: 5, max: 600 }) }),
+);
+
+const moment: fc.Arbitrary<Moment> = fc.oneof(
+  {
+    weight: 6,
+    arbitrary: fc.record({ does: fc.constant("chart" as const), ago, told: charting }),
+  },
+  {
+    weight: 9,
+    arbitrary: fc.record({
+      does: fc.constant("read" as const),
+      ago,
+      channel: pump,
+      total: fc.constantFrom("primary", "primary", "secondary", "combined"),
+      thousandths: fc.oneof(
+        { weight: 6, arbitrary: fc.integer({ min: 955, max: 1_045 }) },
+        { weight: 2, arbitrary: fc.constantFrom(0, 400, 800, 1_200, 2_000) },
+      ),
+      byDevice: fc.boolean(),
+      confirmed: fc.boolean(),
+    }),
+  },
+  {
+    weight: 2,
+    arbitrary: fc.record({
+      does: fc.constant("settle" as const),
+      which: fc.nat(),
+      use: fc.constantFrom<"reading" | "computed">("reading", "computed"),
+    }),
+  },
+  { weight: 2, arbitrary: fc.record({ does: fc.constant("void" as const), which: fc.nat() }) },
+  {
+    weight: 2,
+    arbitrary: fc.record({
+      does: fc.constant("postpone" as const),
+      which: fc.nat(),
+      minutes: fc.integer({ min: -60, max: 60 }),
+    }),
+  },
+);
+
+/** Visits at the bedside over a day or two. */
+export const visits = (most: number): fc.Arbitrary<readonly Visit[]> =>
+  fc.array(
+    fc.record({
+      later: fc.oneof(fc.integer({ min: 1, max: 120 }), fc.integer({ min: 1, max: 14 * 60 })),
+      moment,
+    }),
+    { minLength: 3, maxLength: most },
+  );
+
+/** Two pumps and a gravity set that run from 07:00. */
+export async function bedside(): Promise<Stay> {
+  const stay = await Stay.begun({
+    unit: { settings: { precision: 0.1 } },
+    encounter: { admittedAt: iso(BEGINS) },
+    now: iso(BEGINS),
+  });
+  const at = iso(BEGINS);
+  const fluid = { name: "Sodium chloride 0.9 %", category: "iv-fluid" };
+  const line = { kind: "line-placed", at, line: "forearm", label: "Forearm", route: "intravenous" };
+  const on = (channel: string, type: string, totals: string, clearsOn: string[]): Told => ({
+    ...{ kind: "channel-connected", at, line: "forearm", rateStep: 0.1 },
+    ...{ channel, type, totals, clearsOn },
+  });
+  const hung = (channel: string, bag: string, volume: number): Told => ({
+    ...{ kind: "bag-hung", at, fluid },
+    ...{ channel, bag, volume },
+  });
+  const start = (channel: string): Told => ({
+    ...{ kind: "flow-started", at, rate: 50, volumeToInfuse: "none" },
+    channel,
+  });
+  await stay.post([
+    line,
+    on("pump-1", "pump", "separate", ["therapy-change", "new-secondary"]),
+    on("pump-2", "pump", "combined", ["therapy-change"]),
+    on("set-1", "gravity", "none", []),
+    hung("pump-1", "saline-1", 5_000),
+    hung("pump-2", "saline-2", 900),
+    hung("set-1", "drip", 1_000),
+    ...["pump-1", "pump-2", "set-1"].map(start),
+  ]);
+  return stay;
+}
+
+/** Pays a visit: what comes of it is recorded, by somebody who is not asked. */
+export async function pay(stay: Stay, { later, moment }: Visit, number: number): Promise<void> {
+  stay.itIs(stay.now + later * MINUTE);
+  const past = (minutes: number) => Math.max(BEGINS, stay.now - minutes * MINUTE);
+  const id = `v-${number}`;
+  switch (moment.does) {
+    case "chart": {
+      const { minutes, ...rest } = moment.told as Told & { minutes?: number };
+      const at = past(moment.ago);
+      const start = minutes === undefined ? {} : { start: iso(Math.max(BEGINS, at - minutes * MINUTE)) };
+      if (minutes !== undefined && at <= BEGINS) return;
+      await stay.send([{ id, at: iso(at), ...rest, ...start }], { as: NURSE });
+      return;
+    }
+    case "read": {
+      const at = past(moment.ago);
+      const { channels } = await stay.totals({ at: iso(at) });
+      const channel = channels.find((one: Json) => one.channel === moment.channel);
+      const shown = channel?.totals.find((one: Json) => one.total === moment.total);
+      const expected = shown?.expected ?? sumOf(channel);
+      const volume = Math.round(expected * moment.thousandths) / 1_000;
+      const reading = { kind: "total-read", at: iso(at), channel: moment.channel, total: moment.total };
+      const confirmed = moment.confirmed ? { confirmed: true } : {};
+      await stay.send([{ id, ...reading, volume, ...confirmed }], { as: moment.byDevice ? PUMPS : NURSE });
+      return;
+    }
+    case "settle": {
+      const reading = one(await stay.entries(), "total-read", moment.which);
+      if (reading === undefined) return;
+      const settled = { kind: "variance-settled", at: iso(stay.now), reading: reading.id, use: moment.use };
+      await stay.send([{ id, ...settled, reason: "Looked at again." }]);
+      return;
+    }
+    case "void":
+    case "postpone": {
+      const entries = (await stay.entries()).filter((entry) => isCharted(entry));
+      const target = entries[moment.which % Math.max(1, entries.length)];
+      if (target === undefined) return;
+      if (moment.does === "void") {
+        await stay.send([void_(target.id, { id })]);
+        return;
+      }
+      const { id: _id, recorded: _recorded, ...fact } = target;
+      const at = Math.min(stay.now, Math.max(BEGINS, Date.parse(fact.at) + moment.minutes * MINUTE));
+      if (fact.start !== undefined && Date.parse(fact.start) >= at) return;
+      await stay.send([amend(target.id, { ...fact, at: iso(at) }, { id })]);
+      return;
+    }
+  }
+}
+
+function sumOf(channel: Json): number {
+  return (channel?.totals ?? []).reduce((sum: number, { expected }: Json) => sum + expected, 0);
+}
+
+function one(entries: readonly Json[], kind: string, which: number): Json | undefined {
+  const all = entries.filter((entry) => entry.kind === kind);
+  return all[which % Math.max(1, all.length)];
+}
+
+/** What was charted at the bedside after the beginning, and is no correction. */
+function isCharted({ id, kind }: Json): boolean {
+  return /^v-\d/.test(id) && !["entry-amended", "entry-voided", "variance-settled"].includes(kind);
+}
+
+export { HOUR, MINUTE };

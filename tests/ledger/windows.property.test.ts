@@ -1,0 +1,146 @@
+/**
+ * What was delivered does not depend on what was asked for: a window cut in two comes to the same, to the
+ * tick, however far apart the readings are whose spans it cuts; from checkpoints and without them; and an
+ * answer as of an earlier moment stays what it was.
+ */
+
+import fc from "fast-check";
+import { describe, expect, it, onTestFinished } from "vitest";
+import { computedOf, givenBy } from "../../src/infusion/delivery.js";
+import { coordinates } from "../../src/ledger/coordinates.js";
+import { type Window, windowOf } from "../../src/ledger/window.js";
+import { openSqlite } from "../../src/store/sqlite.js";
+import { type Instant, instant } from "../../src/time/instant.js";
+import { PATIENCE, runs } from "../properties/runs.js";
+import { BEGINS, bedside, HOUR, MINUTE, pay, visits } from "./readings.js";
+import type { Json, Stay } from "./stay.js";
+
+const cuts = fc.array(fc.nat({ max: 1_000 }), { minLength: 3, maxLength: 3 });
+
+/** The part of a window that lies after one instant and up to another, in ticks and ms, row by row. */
+function between(window: Window, from: Instant, to: Instant): Map<string, bigint> {
+  const sums = new Map<string, bigint>();
+  const add = (row: readonly unknown[], amount: bigint) => {
+    const name = row.join(" ");
+    if (amount !== 0n) sums.set(name, (sums.get(name) ?? 0n) + amount);
+  };
+  for (const delivery of window.deliveries) {
+    const { channel, bag, role, basis, start, end } = delivery;
+    add([channel, bag, role, "given"], givenBy(delivery, to) - givenBy(delivery, from));
+    add([channel, bag, role, "computed"], computedOf(delivery, to) - computedOf(delivery, from));
+    const lasts = Math.max(0, Math.min(end, to) - Math.max(start, from));
+    add([channel, bag, role, basis], BigInt(lasts));
+  }
+  for (const { channel, total, bag, entry, at, volume } of window.unattributed) {
+    if (from < at && at <= to) add([channel, total, bag, entry], volume);
+  }
+  for (const { channel, bag, reason, start, end } of window.unknown) {
+    add([channel, bag, reason], BigInt(Math.max(0, Math.min(end, to) - Math.max(start, from))));
+  }
+  return sums;
+}
+
+function summed(...parts: readonly Map<string, bigint>[]): Record<string, bigint> {
+  const sums = new Map<string, bigint>();
+  for (const part of parts) for (const [row, amount] of part) sums.set(row, (sums.get(row) ?? 0n) + amount);
+  const some = [...sums].filter(([, amount]) => amount !== 0n);
+  return Object.fromEntries(some.sort(([a], [b]) => (a < b ? -1 : 1)));
+}
+
+/** Windows of a stay, asked of the file beside the ledger that has it open. */
+async function asking(stay: Stay) {
+  const store = await openSqlite(stay.path, { migrate: false });
+  onTestFinished(() => store.close());
+  const { now } = stay;
+  return (from: Instant, to: Instant): Promise<Window> =>
+    store.read(function* () {
+      const resolved = yield* coordinates("encounter/stay-1", {}, now);
+      if (resolved.refused) throw new Error(resolved.refused.problem);
+      const { known, until, facts } = resolved.done;
+      return yield* windowOf(known, { from, to, until }, facts.conventions);
+    });
+}
+
+describe("a window of a stay", () => {
+  it("cut in two comes to what it comes to as a whole", { timeout: PATIENCE }, async () => {
+    const property = fc.asyncProperty(visits(14), cuts, async (all, shares) => {
+      const stay = await bedside();
+      for (const [i, visit] of all.entries()) await pay(stay, visit, i);
+      const window = await asking(stay);
+      const minutes = (stay.now - BEGINS) / MINUTE;
+      const at = (share: number) => instant(BEGINS + Math.round((share * minutes) / 1_000) * MINUTE);
+      const [a, b, c] = shares.map(at).sort((x, y) => x - y) as [Instant, Instant, Instant];
+      fc.pre(a < b && b < c);
+      const [whole, stays] = [await window(a, c), await window(instant(BEGINS), instant(stay.now))];
+      const [first, second] = [await window(a, b), await window(b, c)];
+      expect(summed(between(first, a, b), between(second, b, c))).toEqual(summed(between(whole, a, c)));
+      expect(summed(between(whole, a, c))).toEqual(summed(between(stays, a, c)));
+    });
+    await fc.assert(property, runs(25));
+  });
+});
+
+/** The figures of a day by the hour, and of every hour of it asked for alone. */
+async function hourly(stay: Stay): Promise<{ day: Json[]; alone: Json[] }> {
+  const rowsOf = ({ rows }: Json, i: number) =>
+    rows
+      .map((row: Json) => [row.key ?? row.label, row.channel, row.volumes[i], row.computed?.[i], row.basis[i]])
+      .filter(([, , volume, computed]: Json) => volume || computed)
+      .sort();
+  const day: Json[] = [];
+  const alone: Json[] = [];
+  const asked = { from: instant(BEGINS), to: instant(BEGINS + 24 * HOUR) };
+  const whole = await stay.volumes(asked, { per: "bag" });
+  for (let i = 0; i < 24 && BEGINS + i * HOUR < stay.now; i++) {
+    const hour = { from: instant(BEGINS + i * HOUR), to: instant(BEGINS + (i + 1) * HOUR) };
+    day.push(rowsOf(whole, i));
+    alone.push(rowsOf(await stay.volumes(hour, { per: "bag" }), 0));
+  }
+  return { day, alone };
+}
+
+describe("the figures of an hour", () => {
+  it("are those it has among the hours of the day", { timeout: PATIENCE }, async () => {
+    const property = fc.asyncProperty(visits(12), async (all) => {
+      const stay = await bedside();
+      for (const [i, visit] of all.entries()) await pay(stay, visit, i);
+      const { day, alone } = await hourly(stay);
+      expect(alone).toEqual(day);
+    });
+    await fc.assert(property, runs(15));
+  });
+});
+
+describe("what was read", () => {
+  it("comes to the same from checkpoints and without, and as of any earlier moment", {
+    timeout: PATIENCE,
+  }, async () => {
+    const property = fc.asyncProperty(visits(12), async (all) => {
+      const stay = await bedside();
+      const seen = async (now: number, sequence: number): Promise<Json> => {
+        const coordinates = { asOf: { sequence }, until: instant(now) };
+        const period = { from: instant(BEGINS), to: instant(BEGINS + 48 * HOUR) };
+        return [
+          await stay.volumes(period, { per: "bag", ...coordinates }),
+          await stay.flows({ from: instant(BEGINS + 5 * HOUR), to: instant(BEGINS + 30 * HOUR) }, coordinates),
+          await stay.totals(coordinates),
+        ];
+      };
+      const kept: { now: number; sequence: number; saw: Json }[] = [];
+      for (const [i, visit] of all.entries()) {
+        await pay(stay, visit, i);
+        const sequence = await stay.sequence();
+        kept.push({ now: stay.now, sequence, saw: await seen(stay.now, sequence) });
+      }
+      const asThen = async () => {
+        for (const { now, sequence, saw } of kept) expect(await seen(now, sequence)).toEqual(saw);
+      };
+      await asThen();
+      await stay.reopened();
+      await asThen();
+      await stay.withoutCheckpoints();
+      await asThen();
+    });
+    await fc.assert(property, runs(10));
+  });
+});
