@@ -64,11 +64,11 @@ export function* placeLate(
   const inside = yield* checkpointsAfter(known, span.from, 1_000);
   for (const checkpoint of inside) {
     if (checkpoint.at > span.last) break;
-    rewrite(checkpoint, stateText(stateAt(placing.tail, checkpoint.at)), range, writes);
+    rewrite(checkpoint, stateText(stateAt(placing.tail, checkpoint.at, settingsAt)), range, writes);
   }
   const notes = { before: [...placing.before], after: [...placing.after] };
   if (next !== undefined) {
-    yield* carryOn(known, settingsAt, next, stateAt(placing.tail, next.at), range, writes, notes);
+    yield* carryOn(known, settingsAt, next, stateAt(placing.tail, next.at, settingsAt), range, writes, notes);
   }
   return { placing: { ...placing, ...notes }, writes };
 }

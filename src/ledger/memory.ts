@@ -46,12 +46,13 @@ export function settled(
   range: Range,
   now: Instant,
 ): { readonly memory: Memory; readonly writes: readonly Write[] } {
+  const { settingsAt } = memory.facts.conventions;
   const writes: Write[] = [];
   const marks = new Map(memory.marks);
   let same = false;
   for (const [at, text] of [...memory.marks].sort(([a], [b]) => a - b)) {
     if (at <= change.from) continue;
-    const anew: string = same ? text : stateText(stateAt(tail, at));
+    const anew: string = same ? text : stateText(stateAt(tail, at, settingsAt));
     same = anew === text && at > change.last;
     if (anew === text && range.first === range.last) continue;
     marks.set(at, anew);
@@ -61,7 +62,7 @@ export function settled(
   const inShift = memory.shift.start <= last && last < memory.shift.end;
   const shift = inShift ? memory.shift : shiftOf(memory.facts, last);
   if (shift.start > tail.from && !marks.has(shift.start)) {
-    const text = stateText(stateAt(tail, shift.start));
+    const text = stateText(stateAt(tail, shift.start, settingsAt));
     marks.set(shift.start, text);
     writes.push(...checkpointAnew(chain, shift.start, text, range));
   }
@@ -74,7 +75,7 @@ function trimmed(memory: Memory): Memory {
   if (from === undefined || from <= memory.tail.from) return memory;
   return {
     ...memory,
-    tail: shortened(memory.tail, from),
+    tail: shortened(memory.tail, from, memory.facts.conventions.settingsAt),
     marks: new Map([...memory.marks].filter(([at]) => at >= from)),
   };
 }
