@@ -66,9 +66,6 @@ export async function buildApp(parts: AppParts): Promise<FastifyInstance> {
     if (problem.name === "internal" || problem.name === "unavailable") request.log.error(error, problem.name);
     return sendProblem(reply, problem);
   });
-  app.setNotFoundHandler((_, reply) => sendProblem(reply, NOTHING_HERE));
-
-  await app.register(helmet, { contentSecurityPolicy: POLICY });
   await app.register(rateLimit, { global: false });
   const limit = app.createRateLimit(FAILURES);
   await app.register(api, {
@@ -80,9 +77,14 @@ export async function buildApp(parts: AppParts): Promise<FastifyInstance> {
       return counted.isAllowed || !counted.isExceeded ? null : counted.ttlInSeconds;
     },
   });
-  await app.register(openRoutes, { ledger });
-  await app.register(problemPages);
-  await app.register(reference);
-  if (pageRoot !== undefined) await app.register(page, { root: pageRoot });
+  // Around the API it would cost every request some of its time, and answers that are no pages need less.
+  await app.register(async (others) => {
+    await others.register(helmet, { contentSecurityPolicy: POLICY });
+    others.setNotFoundHandler((_, reply) => sendProblem(reply, NOTHING_HERE));
+    await others.register(openRoutes, { ledger });
+    await others.register(problemPages);
+    await others.register(reference);
+    if (pageRoot !== undefined) await others.register(page, { root: pageRoot });
+  });
   return app;
 }

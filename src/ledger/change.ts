@@ -10,6 +10,7 @@ import type { Placed } from "../infusion/entry.js";
 import type { Event } from "../infusion/event.js";
 import { NOWHERE } from "../infusion/flow.js";
 import { NOTHING_KNOWN, type State } from "../infusion/state.js";
+import type { SettingsAt } from "../infusion/step.js";
 import type { Inquiry, Row, Write } from "../store/store.js";
 import { earliest, type Instant, later, latest, MINUTE } from "../time/instant.js";
 import { decodeEntry, decodeWeight } from "../wire/decode.js";
@@ -25,7 +26,7 @@ import type { Frozen } from "./record.js";
 import type { Known } from "./replay.js";
 import { happenedAt } from "./sense.js";
 import type { StayFacts } from "./stay.js";
-import { type Incoming, type Placing, type Tail, withEntries } from "./tail.js";
+import { type Incoming, type Placing, stateBeforePlace, type Tail, withEntries } from "./tail.js";
 
 /** What a request changes in the course. */
 interface Change {
@@ -172,8 +173,8 @@ export function* place(
   if (change.from >= memory.tail.from) {
     const placing = withEntries(memory.tail, change.without, change.incoming, settingsAt);
     const { firstChanged } = placing;
-    const before = sideOf(memory.tail, placing.before, firstChanged, now);
-    const after = sideOf(placing.tail, placing.after, firstChanged, now);
+    const before = sideOf(memory.tail, placing.before, firstChanged, settingsAt, now);
+    const after = sideOf(placing.tail, placing.after, firstChanged, settingsAt, now);
     const sides = { before, after };
     if (placing.faults.size > 0) return { placing, writes: [], memory: undefined, sides };
     return { placing, sides, ...settled(known.chain, memory, placing.tail, change, range, now) };
@@ -194,19 +195,25 @@ const TWICE: ReadonlySet<string> = new Set([
   "bag-taken-down",
 ]);
 
-function sideOf(tail: Tail, events: readonly Event[], first: number, now: Instant): Side {
-  const { entries, base } = tail;
+function sideOf(
+  tail: Tail,
+  events: readonly Event[],
+  first: number,
+  settingsAt: SettingsAt,
+  now: Instant,
+): Side {
+  const { entries } = tail;
   const changed = entries.slice(first);
   const since = changed[0] === undefined ? now : later(changed[0].placed.entry.at, -TWICE_WITHIN);
   let context = first;
   while (context > 0 && entries[context - 1]!.placed.entry.at >= since) context--;
   const twins = entries.slice(context, first).filter(({ placed }) => TWICE.has(placed.entry.kind));
-  const last = entries.findLast(({ placed }) => placed.entry.at <= now);
+  const last = entries.findLastIndex(({ placed }) => placed.entry.at <= now);
   return {
     events,
     entries: [...twins, ...changed],
-    before: entries[first - 1]?.after ?? base,
-    state: last?.after ?? base,
+    before: stateBeforePlace(tail, first, settingsAt),
+    state: stateBeforePlace(tail, last + 1, settingsAt),
   };
 }
 

@@ -16,7 +16,7 @@ export function newUuid(): string {
   return v7({ random: unusedBytes() });
 }
 
-/** Random bytes are asked for in bulk: each call to the system costs as much as twenty ids. */
+/** Random bytes are asked for in bulk: asking for those of one id takes five times as long as the rest of it. */
 function unusedBytes(): Uint8Array {
   if (used === pool.length) {
     randomFillSync(pool);

@@ -15,7 +15,7 @@ import { type Instant, later, type Period } from "../time/instant.js";
 import { asksWhatItHolds, hangingsOf } from "./bag-hangings.js";
 import { countingBetween, END_OF_TIME, type Known, withBagsOf } from "./replay.js";
 import { sealed, unsealed } from "./seal.js";
-import { type Incoming, type Placing, stateAt, tailBetween, withEntries } from "./tail.js";
+import { type Incoming, type Placing, stateAt, type Tail, tailBetween, withEntries } from "./tail.js";
 
 export interface Span {
   /** The first instant anything changes, and the last at which an entry is put in or taken out. */
@@ -66,11 +66,13 @@ export function* placeLate(
   const inside = yield* checkpointsAfter(known, span.from, 1_000);
   for (const checkpoint of inside) {
     if (checkpoint.at > span.last) break;
-    rewrite(checkpoint, stateText(stateAt(placing.tail, checkpoint.at), checkpoint.at), range, writes);
+    const state = stateAt(placing.tail, checkpoint.at, settingsAt);
+    rewrite(checkpoint, stateText(state, checkpoint.at), range, writes);
   }
   const events = { before: [...placing.before], after: [...placing.after] };
   if (next !== undefined) {
-    const courses = { from: tail.from, was: stateAt(tail, next.at), is: stateAt(placing.tail, next.at) };
+    const at = (course: Tail) => stateAt(course, next.at, settingsAt);
+    const courses = { from: tail.from, was: at(tail), is: at(placing.tail) };
     yield* carryOn(known, settingsAt, next, courses, range, writes, events);
   }
   return { placing: { ...placing, ...events }, writes };

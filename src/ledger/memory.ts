@@ -62,11 +62,12 @@ export function settled(
   range: Range,
   now: Instant,
 ): { readonly memory: Memory; readonly writes: readonly Write[] } {
+  const { settingsAt } = memory.facts.conventions;
   const writes: Write[] = [];
   const marks = new Map(memory.marks);
   for (const [at, text] of [...memory.marks].sort(([a], [b]) => a - b)) {
     if (at <= change.from) continue;
-    const anew = stateText(stateAt(tail, at), at);
+    const anew = stateText(stateAt(tail, at, settingsAt), at);
     if (anew === text && range.first === range.last) continue;
     marks.set(at, anew);
     writes.push(...checkpointAnew(chain, at, anew, range));
@@ -75,7 +76,7 @@ export function settled(
   const inShift = memory.shift.start <= last && last < memory.shift.end;
   const shift = inShift ? memory.shift : shiftOf(memory.facts, last);
   if (shift.start > tail.from && !marks.has(shift.start)) {
-    const text = stateText(stateAt(tail, shift.start), shift.start);
+    const text = stateText(stateAt(tail, shift.start, settingsAt), shift.start);
     marks.set(shift.start, text);
     writes.push(...checkpointAnew(chain, shift.start, text, range));
   }
@@ -88,7 +89,7 @@ function trimmed(memory: Memory): Memory {
   if (from === undefined || from <= memory.tail.from) return memory;
   return {
     ...memory,
-    tail: shortened(memory.tail, from),
+    tail: shortened(memory.tail, from, memory.facts.conventions.settingsAt),
     marks: new Map([...memory.marks].filter(([at]) => at >= from)),
   };
 }

@@ -1,7 +1,7 @@
 /**
  * The recent part of an encounter's course, kept in memory between requests: the state at an instant,
- * and every entry since with the state after it. States share what they have in common, so keeping one
- * per entry costs little, and an entry near now costs the same on the first day and the ninetieth.
+ * and every entry since, the last with the state after it, so that an entry near now costs the same on
+ * the first day and the ninetieth. Of the states before that some are kept, and the others folded again.
  *
  * A tail is never changed: `withEntries` makes the next one, which the store keeps once it is durable.
  */
@@ -20,8 +20,12 @@ import type { Inquiry } from "../store/store.js";
 import type { Instant } from "../time/instant.js";
 import { type Known, stretchBetween } from "./replay.js";
 
+/** One entry in so many keeps the state after it: what lives on is what collecting garbage costs. */
+const BETWEEN_STATES = 16;
+
 export interface TailEntry extends Reported {
-  readonly after: State;
+  /** Always there of the last entry; of those before it, of one in `BETWEEN_STATES` or so. */
+  readonly after: State | null;
   readonly events: readonly Event[];
 }
 
@@ -82,21 +86,19 @@ export function withEntries(
   ]);
   const faults = new Map<number, DoseFault>();
   const anew: TailEntry[] = [];
-  let state = tail.entries[first - 1]?.after ?? tail.base;
+  let state = stateBeforePlace(tail, first, settingsAt);
   for (const placed of order) {
     const coming = settling.get(placed);
     const settled = coming?.settle(state) ?? placed;
     if (isDoseFault(settled)) faults.set(coming!.content, settled);
     if (isDoseFault(settled) || coming?.counts === false) continue;
-    const events: Event[] = [];
-    state = follow(state, settled, settingsAt, listing(events));
     const { recordedAt, by } = reported.get(placed)!;
-    anew.push({ placed: settled, recordedAt, by, after: state, events });
+    const followed = followedBy(settled, state, settingsAt);
+    state = followed.after;
+    anew.push({ ...followed, recordedAt, by });
   }
-  // Joined once: adding to a copy one by one would make it twice, and once more with room to grow.
-  const kept = later.length === 0 ? tail.entries : tail.entries.slice(0, first);
   return {
-    tail: { ...tail, entries: kept.concat(anew) },
+    tail: { ...tail, entries: joined(tail.entries, first, anew) },
     faults,
     firstChanged: first,
     before: later.flatMap(({ events }) => events),
@@ -120,26 +122,55 @@ export function* tailBetween(
   const entries: TailEntry[] = [];
   let state = start.state;
   for (const { placed, original } of start.entries) {
-    const events: Event[] = [];
-    state = follow(state, placed, settingsAt, listing(events));
     const { recordedAt, by } = original;
-    entries.push({ placed, recordedAt, by: by.id, after: state, events });
+    const followed = followedBy(placed, state, settingsAt);
+    state = followed.after;
+    entries.push({ ...followed, recordedAt, by: by.id });
   }
-  return { from: start.at, base: start.state, entries };
+  return { from: start.at, base: start.state, entries: joined([], 0, entries) };
+}
+
+const NO_EVENTS: readonly Event[] = [];
+
+/** An entry in its place, with the state after it and what it brings to light. */
+function followedBy(placed: Placed, state: State, settingsAt: SettingsAt) {
+  const events: Event[] = [];
+  const after = follow(state, placed, settingsAt, listing(events));
+  return { placed, after, events: events.length === 0 ? NO_EVENTS : events };
+}
+
+/** The entries before a place with others after them, of which those in between give up their states. */
+function joined(before: readonly TailEntry[], first: number, anew: readonly TailEntry[]): TailEntry[] {
+  // Joined once: adding to a copy one by one would make it twice, and once more with room to grow.
+  const entries = (first === before.length ? before : before.slice(0, first)).concat(anew);
+  for (let place = Math.max(0, first - 1); place < entries.length - 1; place++) {
+    const entry = entries[place]!;
+    if (place % BETWEEN_STATES !== 0) entries[place] = { ...entry, after: null };
+  }
+  return entries;
+}
+
+/** The state before the entry at a place, from the nearest that was kept. */
+export function stateBeforePlace({ base, entries }: Tail, place: number, settingsAt: SettingsAt): State {
+  let from = place;
+  while (from > 0 && entries[from - 1]!.after === null) from--;
+  let state = from === 0 ? base : entries[from - 1]!.after!;
+  for (; from < place; from++) state = follow(state, entries[from]!.placed, settingsAt, NOWHERE);
+  return state;
 }
 
 /** The state up to an instant, entries at that very instant left out. */
-export function stateAt(tail: Tail, at: Instant): State {
-  const last = tail.entries.findLast(({ placed }) => placed.entry.at < at);
-  return comeUpTo(last?.after ?? tail.base, at, NOWHERE);
+export function stateAt(tail: Tail, at: Instant, settingsAt: SettingsAt): State {
+  const last = tail.entries.findLastIndex(({ placed }) => placed.entry.at < at);
+  return comeUpTo(stateBeforePlace(tail, last + 1, settingsAt), at, NOWHERE);
 }
 
 /** The tail from a later instant on, worth the memory. */
-export function shortened(tail: Tail, from: Instant): Tail {
+export function shortened(tail: Tail, from: Instant, settingsAt: SettingsAt): Tail {
   if (from <= tail.from) return tail;
   return {
     from,
-    base: stateAt(tail, from),
+    base: stateAt(tail, from, settingsAt),
     entries: tail.entries.filter(({ placed }) => placed.entry.at >= from),
   };
 }

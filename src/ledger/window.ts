@@ -45,17 +45,14 @@ export function* windowOf(
   const end = latest(span.from, earliest(span.to, span.until));
   const course = yield* courseOf(known, { start: span.from, end }, by.settingsAt);
   const { collected, state, entries } = course;
-  const unconfirmed = yield* unconfirmedEnds(known, course.before, end, span.until, by.settingsAt);
+  const unconfirmed = yield* unconfirmedEnds(known, state, end, span.until, by.settingsAt);
   const ahead = yield* aheadOf(known, course, end, span.until, by.settingsAt);
   const found = joined({ ...collected, unknown: [...collected.unknown, ...unconfirmed] }, ahead.collected);
   const segments = segmentsOf([...entries, ...ahead.entries]);
   const begins = earliest(span.from, ...beginnings(found, segments));
-  const behind =
-    begins < span.from
-      ? (yield* courseOf(known, { start: begins, end: span.from }, by.settingsAt)).collected
-      : undefined;
-  const whole = behind === undefined ? found : joined(behind, found);
-  const told = apportioned(reachingBack(whole, begins), segments, by.signed ?? []);
+  const behind = yield* behindOf(known, begins, span.from, by.settingsAt);
+  const whole = reachingBack(joined(behind.collected, found), behind.begins);
+  const told = apportioned(whole, [...behind.segments, ...segments], by.signed ?? []);
   return { ...within(told, { start: span.from, end }), collected, entries, state };
 }
 
@@ -89,6 +86,21 @@ export function* courseOf(known: Known, { start, end }: Period, settingsAt: Sett
   state = before;
   followUp(later(end, 1), collected.sink);
   return { at: from.at, collected, entries: counting.slice(first), before, state };
+}
+
+/**
+ * What flowed before a window, since the spans began that it cuts: and further back where a device's
+ * segment, which those spans hold, began before them. What stands at the window's start is the window's.
+ */
+function* behindOf(known: Known, begins: Instant, from: Instant, settingsAt: SettingsAt) {
+  if (begins >= from) return { begins, collected: collector() as Collected, segments: [] };
+  const { collected, entries } = yield* courseOf(known, { start: begins, end: from }, settingsAt);
+  const segments = segmentsOf(entries).filter(({ entry }) => entry.at < from);
+  const reached = earliest(begins, ...segments.map(({ entry }) => entry.start));
+  if (reached < begins) return yield* behindOf(known, reached, from, settingsAt);
+  const readings = collected.readings.filter(({ at }) => at < from);
+  const levels = collected.levels.filter(({ at }) => at < from);
+  return { begins, collected: { ...collected, readings, levels }, segments };
 }
 
 const NOTHING_AHEAD = { collected: collector() as Collected, entries: [] as readonly CountingEntry[] };
@@ -208,7 +220,8 @@ function segmentsOf(entries: readonly CountingEntry[]): Placed<SegmentRead>[] {
 
 /**
  * Flows that ended by themselves before the end of a window and that nothing confirmed in time, as far
- * as is known by `until`. An entry after the window may still confirm them.
+ * as is known by `until`. An entry after the window may still confirm them; `state` has followed those at
+ * its end.
  */
 function* unconfirmedEnds(
   known: Known,
@@ -221,7 +234,7 @@ function* unconfirmedEnds(
   if (open.length === 0) return [];
   const lastChance = (at: Instant) => later(at, settingsAt(at).endConfirmedWithin);
   const lookTo = latest(end, ...open.map(({ unconfirmed }) => earliest(lastChance(unconfirmed!.at), until)));
-  const after = lookTo > end ? yield* countingBetween(known, end, later(lookTo, 1)) : [];
+  const after = lookTo > end ? yield* countingBetween(known, later(end, 1), later(lookTo, 1)) : [];
   const spans: UnknownSpan[] = [];
   for (const channel of open) {
     const pending = channel.unconfirmed!;

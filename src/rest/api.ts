@@ -63,8 +63,6 @@ export async function api(app: FastifyInstance, { ledger, callers, failed }: Api
       method: route.method,
       url: patternOf(route.path).slice(PREFIX.length),
       config: { route },
-      // The headers of pages cost more than an answer that is none.
-      helmet: false,
       handler: (request, reply) => answer(ledger, route as unknown as Route, request, reply),
     });
   }

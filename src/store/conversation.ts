@@ -15,18 +15,28 @@ export type Answering<K extends Ask["ask"] = Ask["ask"]> = {
 };
 
 /** How writes are done, by name. */
-export type Writing<K extends Write["write"] = Write["write"]> = {
+export type Writing<K extends Write["write"] = Stored["write"]> = {
   readonly [W in K]: (write: WriteOf<W>) => void;
 };
 
+/** The writes that go to the database: what the ledger leaves at a head stays in memory. */
+export type Stored = Exclude<Write, { readonly write: "memory" }>;
+
 /**
- * Drives an inquiry to its end within the present tick.
+ * Drives an inquiry to its end within the present tick; `before` runs before each answer.
  * Throws what the inquiry throws, and what the database throws while answering: the inquiry is then
  * left where it stands, since a broken database is not its to handle.
  */
-export function converse<T>(inquiry: Inquiry<T>, answering: Answering): T {
+export function converse<T>(
+  inquiry: Inquiry<T>,
+  answering: Answering,
+  before: (ask: Ask) => void = () => {},
+): T {
   let step = inquiry.next();
-  while (!step.done) step = inquiry.next(answered(answering, step.value));
+  while (!step.done) {
+    before(step.value);
+    step = inquiry.next(answered(answering, step.value));
+  }
   return step.value;
 }
 
@@ -35,7 +45,7 @@ function answered<K extends Ask["ask"]>(answering: Answering, ask: AskOf<K>): An
   return answer(ask);
 }
 
-/** Does the writes of a decision in their order. */
-export function carryOut(writes: readonly Write[], writing: Writing): void {
-  for (const write of writes) (writing[write.write] as (write: Write) => void)(write);
+/** Does writes in their order. */
+export function carryOut(writes: readonly Stored[], writing: Writing): void {
+  for (const write of writes) (writing[write.write] as (write: Stored) => void)(write);
 }

@@ -16,11 +16,11 @@ export const LARGEST_GROUP = 256;
 /** The writing transactions of a database, one at a time; after a failure another can be begun. */
 export interface Transactions {
   begin(): void;
-  /** Runs an inquiry in the open transaction. */
+  /** Runs an inquiry in the open transaction; throws WritesRefused for what was decided before it. */
   converse<T>(inquiry: Inquiry<T>): T;
-  /** Does what an inquiry decided, in the open transaction. */
+  /** Does what an inquiry decided, in the open transaction; later inquiries find it done. */
   write(decision: Decision<unknown>): void;
-  /** Makes everything written durable. */
+  /** Makes everything written durable; throws WritesRefused for what was decided. */
   commit(): void;
   /** Undoes the open transaction, if one is open. */
   rollback(): void;
@@ -35,7 +35,7 @@ interface Waiting {
 }
 
 /** Why a group came to nothing: the writes of one of its inquiries were refused. */
-class WritesRefused {
+export class WritesRefused {
   constructor(readonly error: unknown) {}
 }
 
@@ -108,7 +108,7 @@ export class GroupCommit {
     try {
       decision = this.#transactions.converse(decide());
     } catch (error) {
-      if (this.#transactions.isOutage(error)) throw error;
+      if (error instanceof WritesRefused || this.#transactions.isOutage(error)) throw error;
       return () => reject(error);
     }
     try {

@@ -84,11 +84,7 @@ class SqliteStore implements Store {
         ...answers.answering,
       },
       {
-        row: ({ row }) => {
-          heads.advance(row);
-          rows.add(row);
-        },
-        memory: ({ chain, memory }) => heads.leave(chain, memory),
+        row: ({ row }) => rows.add(row),
         ...checkpoints.writing,
         ...stays.writing,
         ...answers.writing,

@@ -219,7 +219,7 @@ export interface Store {
   everyRow(): Iterable<Row>;
   /**
    * The unit an encounter is in now; undefined where there is no such encounter. It is asked before every
-   * request, so it is a look-up of its own, which costs a third of a `read`.
+   * request, so it is a single look-up, without what begins and ends a `read`.
    */
   unitOf(encounter: string): Promise<string | undefined>;
   createToken(token: TokenRecord): Promise<void>;

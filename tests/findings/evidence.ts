@@ -8,6 +8,7 @@ import { findingsIn } from "../../src/findings/find.js";
 import type { Evidence, FindingCode, Found, Words } from "../../src/findings/finding.js";
 import type { Source } from "../../src/infusion/entry.js";
 import { inOrder } from "../../src/infusion/order.js";
+import { NOTHING_KNOWN } from "../../src/infusion/state.js";
 import { type Instant, later, MINUTE } from "../../src/time/instant.js";
 import { at, follows, inMl, MIDNIGHT, mLPerHour, on, placed, type Told } from "../infusion/bedside.js";
 
@@ -63,6 +64,7 @@ export function evidence(told: readonly Told[], until: string, given: Circumstan
       recordedAt: recordedAt(one.sequence - 1, one.entry.at),
       by: recorded[one.sequence - 1]?.by ?? "nurse-1",
     })),
+    before: NOTHING_KNOWN,
     state,
     shiftEnds: Object.entries(shifts).map(([name, [start, end]]) => ({
       shift: `2026-03-04/${name}`,

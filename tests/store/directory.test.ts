@@ -89,6 +89,14 @@ test("what the directory says of a stay may be replaced, all of it", async () =>
   expect(await answer(store, { ask: "stay", encounter: "nobody" })).toBeUndefined();
 });
 
+test("the unit an encounter is in is the one of its last move, and of nobody there is none", async () => {
+  const store = await hospital();
+  expect(await store.unitOf("a")).toBe("icu");
+  await write(store, [{ write: "stay", stay: stay("a", "surgery") }]);
+  expect(await store.unitOf("a")).toBe("surgery");
+  expect(await store.unitOf("nobody")).toBeUndefined();
+});
+
 test("a stay in a unit that is not there is refused", async () => {
   const store = await hospital();
   await expect(write(store, [{ write: "stay", stay: stay("e", "maternity") }])).rejects.toThrow(

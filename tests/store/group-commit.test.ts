@@ -63,6 +63,23 @@ test("an id taken twice in one group: the second fails, the others are recorded"
   expect(await page(store)).toEqual([1]);
 });
 
+test("what one decided wrongly does not fail the next, whose question brings it to light", async () => {
+  const store = await openLedger();
+  await write(store, rows(entry(BED_4, 1)));
+  const [twice, asking, other] = await Promise.allSettled([
+    write(store, rows(entry(BED_4, 2, { id: "entry-1" }))),
+    store.transact(function* () {
+      const found = yield* ask({ ask: "ids", chain: BED_4, ids: ["entry-1"] });
+      return { writes: [], answer: sequences(found) };
+    }),
+    appendTo(store, BED_5),
+  ]);
+  expect(twice).toMatchObject({ status: "rejected", reason: { code: "SQLITE_CONSTRAINT_TRIGGER" } });
+  expect(asking).toEqual({ status: "fulfilled", value: [1] });
+  expect(other).toEqual({ status: "fulfilled", value: 1 });
+  expect(await page(store)).toEqual([1]);
+});
+
 test("a decision is written whole or not at all", async () => {
   const store = await openLedger();
   await expect(write(store, rows(entry(BED_4, 1), entry(BED_4, 2, { id: "entry-1" })))).rejects.toThrow();

@@ -1,13 +1,15 @@
 /** The group-commit queue, on transactions that write down what is done to them. */
 
 import { expect, test } from "vitest";
-import { GroupCommit, LARGEST_GROUP, type Transactions } from "../../src/store/group.js";
+import { GroupCommit, LARGEST_GROUP, type Transactions, WritesRefused } from "../../src/store/group.js";
 import { type Decision, type Inquiry, StoreUnavailable } from "../../src/store/store.js";
 
 class Outage extends Error {}
 
 /** Transactions that record their course; `faults` are thrown where they are named, null for none. */
-function recorded(faults: Partial<Record<"begin" | "converse" | "write" | "commit", (Error | null)[]>> = {}) {
+function recorded(
+  faults: Partial<Record<"begin" | "converse" | "write" | "commit", (Error | WritesRefused | null)[]>> = {},
+) {
   const course: string[] = [];
   const mayFail = (step: keyof typeof faults): void => {
     const fault = faults[step]?.shift();
@@ -82,6 +84,19 @@ test("one whose writes are refused fails alone, with that error; each starts ane
     ...["begin", "write c", "commit"],
   ]);
 });
+
+test.each(["converse", "commit"] as const)(
+  "writes that are refused only at %s fail the one who decided them",
+  async (step) => {
+    const refused = new Error("constraint");
+    const late = new WritesRefused(refused);
+    // The second inquiry, or the commit, finds it out; alone, the first meets it at its own commit.
+    const { groups } = recorded(
+      step === "converse" ? { converse: [null, late], commit: [late] } : { commit: [late, late] },
+    );
+    expect(await ends(groups, deciding("a"), deciding("b"))).toEqual([refused, "b"]);
+  },
+);
 
 test("a commit that fails fails everyone, also one turned away by what was then undone", async () => {
   const fault = new Outage("disk full");
