@@ -3,7 +3,7 @@
 import type { Caller } from "../../src/ledger/ledger.js";
 import { MINUTE } from "../../src/time/instant.js";
 import { parseEntries } from "../../src/wire/entry.js";
-import { EAST, NURSE, PUMPS, Stay } from "./stay.js";
+import { NURSE, PUMPS, Stay, WEST } from "./stay.js";
 import type { Deed, Event } from "./story.js";
 import { amend, type Told, void_ } from "./telling.js";
 
@@ -17,17 +17,7 @@ export async function beginning(): Promise<Stay> {
     encounter: { admittedAt: iso(BEGINS), admissionWeight: { value: 70, unit: "kg" } },
     now: iso(BEGINS),
   });
-  const west = {
-    ...EAST,
-    id: "west",
-    zone: "America/New_York",
-    shifts: [
-      { name: "early", starts: "06:00" },
-      { name: "late", starts: "14:00" },
-      { name: "night", starts: "22:00" },
-    ],
-  };
-  await stay.ledger.openUnit(NURSE, west, null);
+  await stay.ledger.openUnit(NURSE, WEST, null);
   const first: Told[] = ["pump-1", "pump-2"].flatMap((channel, i) => [
     named({ kind: "channel-connected", channel, line: i === 0 ? "forearm" : "subclavian" }),
     named({ kind: "bag-hung", channel, bag: i, role: "primary" }),

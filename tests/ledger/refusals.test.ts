@@ -2,29 +2,10 @@
 
 import { describe, expect, it } from "vitest";
 import { PUMPS, Stay } from "./stay.js";
-import {
-  amend,
-  at,
-  change,
-  drank,
-  hang,
-  line,
-  on,
-  pump,
-  running,
-  start,
-  type Told,
-  void_,
-} from "./telling.js";
+import { amend, at, change, drank, hang, line, on, pump, start, type Told, void_ } from "./telling.js";
 
 const dose = (clock: string, kind = "flow-started", more: Told = {}) =>
   on(clock, kind, { dose: { value: 4, unit: "mg/h" }, ...more });
-
-async function begun(): Promise<Stay> {
-  const stay = await Stay.begun();
-  await stay.post([...running(), drank("08:00", 100, { id: "drink" })]);
-  return stay;
-}
 
 const REFUSED: [string, Told[], string[]][] = [
   ["more than 24 hours before admission", [drank("3 05:59:59", 5)], ["#/entries/0/at too-early"]],
@@ -105,7 +86,7 @@ function settle(reading: string): Told {
 
 describe("a request is refused as a whole for", () => {
   it.each(REFUSED)("%s", async (_what, entries, faults) => {
-    const stay = await begun();
+    const stay = await Stay.running(drank("08:00", 100, { id: "drink" }));
     const before = await stay.sequence();
     expect((await stay.faults(entries)).sort()).toEqual([...faults].sort());
     expect(await stay.sequence()).toBe(before);
@@ -114,7 +95,7 @@ describe("a request is refused as a whole for", () => {
   it.each(["admitted", "moved", "settings-changed", "discharged"])(
     "a correction of what the ledger wrote itself: %s",
     async (written) => {
-      const stay = await begun();
+      const stay = await Stay.running(drank("08:00", 100, { id: "drink" }));
       await stay.move("east", "10:00");
       await stay.settle("east", { effectiveFrom: at("11:00"), settings: { precision: 1 } });
       await stay.discharge("12:00");
@@ -132,11 +113,13 @@ describe("the last moment", () => {
     ["24 hours before admission", "3 06:00"],
     ["5 minutes ahead", "14:05"],
   ])("that is still taken: %s", async (_what, clock) => {
-    expect((await (await begun()).post([drank(clock, 5)])).status).toBe(201);
+    expect(
+      (await (await Stay.running(drank("08:00", 100, { id: "drink" }))).post([drank(clock, 5)])).status,
+    ).toBe(201);
   });
 
   it("is none for a device, which may be ahead of the ledger's clock, but not before a stay", async () => {
-    const stay = await begun();
+    const stay = await Stay.running(drank("08:00", 100, { id: "drink" }));
     expect((await stay.post([start("5 14:00", 20)], { as: PUMPS })).status).toBe(201);
     expect(await stay.faults([start("3 05:00", 20)], { as: PUMPS })).toEqual(["#/entries/0/at too-early"]);
   });
