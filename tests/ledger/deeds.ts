@@ -75,6 +75,8 @@ export async function doDeed(stay: Stay, deed: Deed, number: number): Promise<un
       return stay.ledger.changeEncounter(NURSE, "stay-1", { move: { unit: deed.unit, at: past(deed.ago) } });
     case "discharge":
       return stay.ledger.changeEncounter(NURSE, "stay-1", { discharge: { at: past(deed.ago) } });
+    case "stay after all":
+      return stay.ledger.changeEncounter(NURSE, "stay-1", { dischargedAt: null });
     case "settle":
       return stay.ledger.changeUnit(NURSE, deed.unit, {
         effectiveFrom: past(deed.ago),

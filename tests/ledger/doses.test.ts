@@ -5,7 +5,20 @@
 
 import { describe, expect, it } from "vitest";
 import { Stay } from "./stay.js";
-import { at, change, drank, given, hang, heparin, on, pump, running, start, units, weighed } from "./telling.js";
+import {
+  at,
+  change,
+  drank,
+  given,
+  hang,
+  heparin,
+  on,
+  pump,
+  running,
+  start,
+  units,
+  weighed,
+} from "./telling.js";
 
 const begun = () => Stay.running(heparin("07:00"));
 

@@ -244,6 +244,11 @@ export class Stay {
     return this.#change({ discharge: { at: at(clock) } });
   }
 
+  /** Takes the discharge back. */
+  async dischargeUndone(): Promise<Json> {
+    return this.#change({ dischargedAt: null, reason: "The transfer was called off." });
+  }
+
   async #change(patch: Parameters<Ledger["changeEncounter"]>[2]): Promise<Json> {
     return JSON.parse(done(await this.#ledger.changeEncounter(NURSE, "stay-1", patch)).body);
   }
