@@ -6,7 +6,7 @@
  */
 
 import { comeUpTo, follow } from "../infusion/course.js";
-import { NOWHERE, type Note } from "../infusion/flow.js";
+import { NOWHERE, type Note, type Sink } from "../infusion/flow.js";
 import type { State } from "../infusion/state.js";
 import { stateText } from "../infusion/state-text.js";
 import type { SettingsAt } from "../infusion/step.js";
@@ -15,7 +15,7 @@ import { type Instant, later, type Period } from "../time/instant.js";
 import { asksWhatItHolds, hangingsOf } from "./bag-hangings.js";
 import { countingBetween, END_OF_TIME, type Known, withBagsOf } from "./replay.js";
 import { sealed, unsealed } from "./seal.js";
-import { type Incoming, type Placing, stateAt, tailBetween, withEntries } from "./tail.js";
+import { type Incoming, type Placing, stateAt, type Tail, tailBetween, withEntries } from "./tail.js";
 
 export interface Span {
   /** The first instant anything changes, and the last at which an entry is put in or taken out. */
@@ -70,13 +70,16 @@ export function* placeLate(
   }
   const notes = { before: [...placing.before], after: [...placing.after] };
   if (next !== undefined) {
-    const courses = { from: tail.from, was: stateAt(tail, next.at), is: stateAt(placing.tail, next.at) };
+    const courses = { from: tail.from, was: lastOf(tail), is: lastOf(placing.tail) };
     yield* carryOn(known, settingsAt, next, courses, range, writes, notes);
   }
   return { placing: { ...placing, ...notes }, writes };
 }
 
-/** The course as it was and as it is with the change, at one instant, both followed since `from`. */
+/**
+ * The course as it was and as it is with the change, both followed since `from` up to their last entry.
+ * What then happens by itself is noted where the next entry comes upon it, as it is without checkpoints.
+ */
 interface Courses {
   readonly from: Instant;
   readonly was: State;
@@ -97,8 +100,11 @@ function* carryOn(
   let courses: Courses | undefined = changed;
   while (checkpoint !== undefined) {
     const { at }: Checkpoint = checkpoint;
-    const text: string = courses === undefined ? checkpoint.text : stateText(courses.is, at);
+    const text: string =
+      courses === undefined ? checkpoint.text : stateText(comeUpTo(courses.is, at, NOWHERE), at);
     if (courses !== undefined && text === checkpoint.text && !(yield* hungLater(known, courses, at))) {
+      comeUpTo(courses.was, at, noting(notes.before));
+      comeUpTo(courses.is, at, noting(notes.after));
       courses = undefined;
     }
     if (courses === undefined && range.first === range.last) return;
@@ -138,11 +144,18 @@ function* onwards(
   const entries = counting.map(({ placed }) => placed);
   const go = function* (course: State, found: Note[]) {
     let state = yield* withBagsOf(known, settingsAt, { state: course, at: from }, entries);
-    const sink = { ...NOWHERE, note: (note: Note) => found.push(note) };
-    for (const placed of entries) state = follow(state, placed, settingsAt, sink);
-    return end === END_OF_TIME ? state : comeUpTo(state, end, sink);
+    for (const placed of entries) state = follow(state, placed, settingsAt, noting(found));
+    return state;
   };
   return { from, was: yield* go(was, notes.before), is: yield* go(is, notes.after) };
+}
+
+function lastOf(tail: Tail): State {
+  return tail.entries.at(-1)?.after ?? tail.base;
+}
+
+function noting(notes: Note[]): Sink {
+  return { ...NOWHERE, note: (note) => notes.push(note) };
 }
 
 function* checkpointAfter(known: Known, after: Instant): Inquiry<Checkpoint | undefined> {
