@@ -5,7 +5,7 @@
 
 import type { Decision, Inquiry, Row, Write } from "../store/store.js";
 import { ask } from "../store/store.js";
-import type { Instant } from "../time/instant.js";
+import { HOUR, type Instant, later } from "../time/instant.js";
 import { channelsAt } from "./answers.js";
 import { type Appended, type AppendRequest, append } from "./append.js";
 import { effectsOf } from "./effects.js";
@@ -81,6 +81,9 @@ function* rehearsed(request: RecordRequest, appended: Appended): Inquiry<object>
   };
 }
 
+/** How long an answer is kept for a retry, at the least. */
+const KEPT_FOR = 48 * HOUR;
+
 /** Runs a request once per Idempotency-Key: a retry gets the kept answer, another body is refused. */
 export function* once(key: IdempotencyKey | null, now: Instant, request: Answered): Answered {
   if (key === null) return yield* request;
@@ -96,6 +99,6 @@ export function* once(key: IdempotencyKey | null, now: Instant, request: Answere
   if (decision.answer.refused) return decision;
   const { status, body, sequence, id } = decision.answer.done;
   const answer = { ...key, status, body, headers: JSON.stringify({ sequence, id }), recordedAt: now };
-  const keep: Write = { write: "kept-answer", answer };
+  const keep: Write = { write: "kept-answer", answer, forgetBefore: later(now, -KEPT_FOR) };
   return { writes: [...decision.writes, keep], answer: decision.answer };
 }

@@ -47,4 +47,17 @@ describe("an Idempotency-Key", () => {
     expect(both[1]).toEqual(both[0]);
     expect(await stay.sequence()).toBe(7);
   });
+
+  it("is good for two days, and later a key like any other", async () => {
+    const stay = await Stay.running();
+    const request = [drank("09:00", 150)];
+    const key = keyed("k-1", request);
+    const first = await stay.send(request, { key });
+    const later = (clock: string) => stay.itIs(clock).post([drank(clock, 5)], { key: keyed(clock, []) });
+    await later("6 14:00");
+    expect(await stay.send(request, { key })).toEqual(first);
+    await later("6 14:01");
+    await stay.post(request, { key });
+    expect((await stay.entries()).filter(({ volume }) => volume === 150)).toHaveLength(2);
+  });
 });
