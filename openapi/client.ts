@@ -2366,6 +2366,8 @@ export interface components {
              */
             state: "current" | "amended" | "voided";
             frozen?: components["schemas"]["Frozen"];
+            /** @description The id of the same event's report by the other of the two, a person or a device, within three minutes. They count once, at the earlier time. */
+            linkedTo?: components["schemas"]["Key"];
         };
         /** @description What the channel delivers now. */
         RunningFlow: {

@@ -12,6 +12,7 @@ import { effectsOf } from "./effects.js";
 import { entryText } from "./entries.js";
 import { statesOf } from "./families.js";
 import type { IdempotencyKey, Written } from "./ledger.js";
+import { linkedAmong, linkedBy } from "./linked.js";
 import { findingsOf } from "./notes.js";
 import { done, type Outcome, refused } from "./refusal.js";
 import type { Known } from "./replay.js";
@@ -40,7 +41,7 @@ function* recordNow(request: RecordRequest): Answered {
     };
   }
   const { sequence, digest } = appended.head;
-  const body = { ledger: { sequence, digest }, ...recorded(appended, request.now) };
+  const body = { ledger: { sequence, digest }, ...(yield* recorded(request, appended)) };
   const status = appended.added.length > 0 ? 201 : 200;
   return { writes: decision.writes, answer: done(writtenAnswer(status, body, sequence)) };
 }
@@ -50,13 +51,19 @@ function writtenAnswer(status: number, body: object, sequence: number): Written 
 }
 
 /** Entries in the order of the request, as GET shows them, and what they raised or settled. */
-function recorded({ rows, staged, facts, notes }: Appended, now: Instant) {
-  const states = statesOf(known(staged, rows));
-  const zone = (at: Instant) => facts.conventions.stretchAt(at).zone;
-  return {
-    entries: rows.map((row) => entryText(row, states.get(row.sequence) ?? "current", zone(row.recordedAt))),
-    findings: findingsOf(notes, facts, now),
-  };
+function* recorded({ chain, now }: RecordRequest, appended: Appended): Inquiry<object> {
+  const { rows, staged, facts, notes } = appended;
+  const families = known(staged, rows);
+  const states = statesOf(families);
+  const { settingsAt, stretchAt } = facts.conventions;
+  const upTo = appended.head.sequence - appended.added.length;
+  const then: Known = { chain, upTo, staged, stagedFrom: appended.changedFrom };
+  // The course around what is new has just been worked out; around what was there before it has not.
+  const isNew = rows.length === appended.added.length;
+  const linked = isNew ? linkedBy(notes.after) : yield* linkedAmong(then, settingsAt, families);
+  const text = (row: Row) =>
+    entryText(row, states.get(row.sequence) ?? "current", stretchAt(row.recordedAt).zone, linked);
+  return { entries: rows.map(text), findings: findingsOf(notes, facts, now) };
 }
 
 function known(staged: readonly Row[], rows: readonly Row[]): Row[] {
@@ -75,7 +82,7 @@ function* rehearsed(request: RecordRequest, appended: Appended): Inquiry<object>
   const at = (what: Known) => ({ known: what, until: now, facts, asOf });
   return {
     ledger: { sequence, digest: present.digest },
-    ...recorded(appended, now),
+    ...(yield* recorded(request, appended)),
     effects: changedFrom === null ? [] : yield* effectsOf(at(before), at(after), changedFrom),
     totals: yield* channelsAt(at(after), now),
   };
