@@ -67,7 +67,7 @@ export interface paths {
         put?: never;
         /**
          * Record entries
-         * @description All of the request is recorded, durably, or nothing of it. A true fact is never refused: entries may come late and in any order. An id that is there with the same body is taken for a retry and not recorded again. Entries of a device's token are entries of a device, and only of kinds that a device can know. For the roles nurse, charge-nurse, device.
+         * @description All of the request is recorded, durably, or nothing of it. A true fact is never refused: entries may come late and in any order. An id that is there with the same body is taken for a retry and not recorded again. Entries of a device's token are entries of a device, and only of kinds that a device can know. A person is asked before running totals are lost, and when a reading disagrees (409). For the roles nurse, charge-nurse, device.
          */
         post: operations["recordEntries"];
         delete?: never;
@@ -150,6 +150,46 @@ export interface paths {
         get: operations["getTotals"];
         put?: never;
         post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/encounters/{encounter}/findings": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * List findings
+         * @description What a person should look at, over the whole stay: totals that were or may be lost, readings that disagree, flows nobody confirmed. A finding has the same id however often everything is computed again; what time or a later entry settles goes away by itself. For the roles nurse, charge-nurse, integration.
+         */
+        get: operations["listFindings"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/encounters/{encounter}/findings/{finding}/acknowledgement": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Acknowledge a finding
+         * @description A person has seen the finding and says why it may stand. What they saw is kept in the chain, with its numbers; a finding that grows beyond it by more than the chart tolerance is open again. For the roles nurse, charge-nurse.
+         */
+        post: operations["acknowledgeFinding"];
         delete?: never;
         options?: never;
         head?: never;
@@ -277,6 +317,11 @@ export interface components {
             reason: string;
             /** @description The sentence that was acknowledged, with its numbers. */
             sentence: string;
+        };
+        /** @description That a person has seen a finding, and why it may stand. */
+        Acknowledgement: {
+            /** @description Why it may stand. At most 500 characters, not blank. */
+            reason: string;
         };
         /**
          * @description Something added to a bag; with the bag's volume it gives the concentration.
@@ -938,6 +983,26 @@ export interface components {
              */
             reason: "leaked" | "disconnected" | "infiltrated" | "other";
         };
+        /** @description A reading that disagrees with what was computed. */
+        Disagreement: {
+            /** @description The reading in the request. */
+            entry: string;
+            at: components["schemas"]["Instant"];
+            channel: components["schemas"]["Key"];
+            total: components["schemas"]["TotalName"];
+            /** @description What was read, in mL. */
+            reading: number;
+            /** @description What the device should show, in mL. */
+            expected: number;
+            /** @description Reading less expected, in mL. */
+            difference: number;
+            /** @description The reading or clear before it. */
+            since: components["schemas"]["Instant"];
+            /** @description Likely reasons, the likeliest first. */
+            reasons: components["schemas"]["LikelyReason"][];
+            /** @description What answers the question without explaining it, ready to post. */
+            answers: components["schemas"]["Ready"][];
+        };
         /**
          * @description A dose per time, per body weight or not. It becomes a rate once, when recorded.
          * @example {
@@ -1297,10 +1362,21 @@ export interface components {
             settledBy: {
                 /** @description What would settle it. */
                 text: string;
-                /** @description The entry that would, ready to post. */
-                entry?: components["schemas"]["PostedEntry"];
+                /** @description The entry that would, where it is one, ready to post. */
+                entry?: components["schemas"]["ReadyEntry"];
+                /** @description The entries that would, where there are several, to be posted together. */
+                entries?: components["schemas"]["ReadyEntry"][];
+                /** @description JSON Pointers into `entry` or `entries` of what is still to be read off. */
+                fill?: string[];
             }[];
             acknowledged?: components["schemas"]["Acknowledged"];
+        };
+        /** @description The findings of an encounter. */
+        FindingList: {
+            asOf: components["schemas"]["AsOf"];
+            /** @description Up to when the answer is computed; by default now. Nothing is projected beyond it. */
+            until: components["schemas"]["Instant"];
+            findings: components["schemas"]["Finding"][];
         };
         /** @description A span of time in which one bag delivered at one rate. */
         Flow: {
@@ -1318,10 +1394,14 @@ export interface components {
             start: components["schemas"]["Instant"];
             /** @description Its end, which is not part of it. */
             end: components["schemas"]["Instant"];
-            /** @description In mL/h; null when nobody knows it. */
+            /** @description In mL/h; null when nobody knew it and the volume was read afterwards. */
             rate: number | null;
-            /** @description What it delivered, in mL to the microlitre; not rounded further. */
+            /** @description Rate × time, in mL to the microlitre; not rounded further. */
             volume: number;
+            /** @description What it delivered with the readings allowed for, in mL to the microlitre. */
+            delivered: number;
+            /** @description What `delivered` rests on. */
+            basis: components["schemas"]["Basis"];
         };
         /** @description A flow that the total counted since it was last read. */
         FlowAtRisk: {
@@ -1602,6 +1682,7 @@ export interface components {
             until: components["schemas"]["Instant"];
             /** @description In order of their start by channel. */
             flows: components["schemas"]["Flow"][];
+            unattributed: components["schemas"]["Unattributed"][];
             unknown: components["schemas"]["UnknownSpan"][];
         };
         /**
@@ -1903,6 +1984,22 @@ export interface components {
             sequence: number;
             /** @description SHA-256 of the last entry in lower-case hex; empty where there is none. */
             digest: string;
+        };
+        /** @description What would explain a reading, from the numbers. */
+        LikelyReason: {
+            /**
+             * @description For programs.
+             * @enum {string}
+             */
+            kind: "rate-change-missing" | "rate-change-late" | "pause-missing" | "secondary-missing" | "bolus-missing" | "bag-missing" | "clear-missing" | "other-total" | "other-channel" | "digits" | "time-of-reading";
+            /** @description Its place among the reasons; those that cannot be told apart share one. */
+            place: number;
+            /** @description Whether it shares its place. */
+            tied: boolean;
+            /** @description What may have happened. */
+            sentence: string;
+            /** @description Entries that would settle it, ready to post. */
+            entries: components["schemas"]["ReadyEntry"][];
         };
         /**
          * @description A line is there: one access, or lumen of one, that fluid enters the patient by.
@@ -2335,6 +2432,41 @@ export interface components {
              */
             rate: "unknown";
         };
+        /** @description 409: a reading disagrees; look at the device again, and post it with `confirmed` or what explains it. */
+        ReadingDisagrees: {
+            /** @constant */
+            type: "/problems/reading-disagrees";
+            /** @description What kind of problem it is, in a few words. */
+            title: string;
+            /** @description The HTTP status. */
+            status: number;
+            /** @description What is wrong here, in a sentence. */
+            detail?: string;
+            /** @description The request that was refused. */
+            instance?: string;
+            disagreements: components["schemas"]["Disagreement"][];
+        };
+        /** @description A reading to be taken: look at the device and add `volume`, in mL. No number is proposed. */
+        ReadingToTake: {
+            /** @constant */
+            kind: "total-read";
+            at: components["schemas"]["Instant"];
+            channel: components["schemas"]["Key"];
+            total: components["schemas"]["TotalName"];
+            /** @enum {string} */
+            position?: "before" | "after";
+        };
+        /** @description One way to answer, ready to post. */
+        Ready: {
+            /** @description What it means, in plain words. */
+            text: string;
+            /** @description Entries to post, together with what was asked about. */
+            entries: components["schemas"]["ReadyEntry"][];
+            /** @description JSON Pointers into `entries` of what is still to be filled in by who looks at the device. */
+            fill: string[];
+        };
+        /** @description An entry to post, or a reading to take. */
+        ReadyEntry: components["schemas"]["PostedEntry"] | components["schemas"]["ReadingToTake"];
         /** @description An entry with every field as it was posted, and how it was recorded. */
         RecordedEntry: {
             /** @description The entry's id, sent or made. */
@@ -2894,6 +3026,24 @@ export interface components {
             /** @description The request that was refused. */
             instance?: string;
         };
+        /** @description A running total that a clear would lose. */
+        TotalAtRisk: {
+            /** @description The entry of the request that would clear it. */
+            entry: string;
+            at: components["schemas"]["Instant"];
+            channel: components["schemas"]["Key"];
+            total: components["schemas"]["TotalName"];
+            /** @description What the device should show, in mL; null where nobody knows its rate. */
+            expected: number | null;
+            /** @description What was read last, in mL; null when nothing was. */
+            lastReading: number | null;
+            /** @description What would be lost, in mL; null where nobody knows its rate. */
+            atRisk: number | null;
+            /** @description Since when only the device knows it. */
+            since: components["schemas"]["Instant"];
+            /** @description What answers the question, ready to post. */
+            answers: components["schemas"]["Ready"][];
+        };
         /**
          * @description Which of a channel's counters: combined is one that adds both up.
          * @enum {string}
@@ -2941,6 +3091,21 @@ export interface components {
             until: components["schemas"]["Instant"];
             channels: components["schemas"]["ChannelTotals"][];
         };
+        /** @description 409: a clear would lose running totals; a person is asked first. */
+        TotalsAtRisk: {
+            /** @constant */
+            type: "/problems/totals-at-risk";
+            /** @description What kind of problem it is, in a few words. */
+            title: string;
+            /** @description The HTTP status. */
+            status: number;
+            /** @description What is wrong here, in a sentence. */
+            detail?: string;
+            /** @description The request that was refused. */
+            instance?: string;
+            atRisk: components["schemas"]["TotalAtRisk"][];
+            disagreements?: components["schemas"]["Disagreement"][];
+        };
         /**
          * @description Somebody set running totals to zero.
          * @example {
@@ -2976,6 +3141,25 @@ export interface components {
                 components["schemas"]["Instant"]
             ];
             leaveUncaptured?: components["schemas"]["LeaveUncaptured"];
+        };
+        /** @description An amount that a reading adds or takes off, and that no flow can be scaled to hold. */
+        Unattributed: {
+            channel: components["schemas"]["Key"];
+            /** @description The line; null where none is known. */
+            line: components["schemas"]["Key"] | null;
+            /** @description The bag; null where none is known. */
+            bag: components["schemas"]["Key"] | null;
+            /** @description The running total; null of a level or a segment. */
+            total: components["schemas"]["TotalName"] | null;
+            /** @description The entry that says so; the amount stands at its time. */
+            reading: components["schemas"]["Key"];
+            /** @description Since when it may have been delivered. */
+            start: components["schemas"]["Instant"];
+            /** @description The time of the reading. */
+            at: components["schemas"]["Instant"];
+            /** @description In mL; negative where less was delivered than was charted. */
+            volume: number;
+            basis: components["schemas"]["Basis"];
         };
         /** @description 401: no token, or one that is not known. */
         Unauthenticated: {
@@ -3231,6 +3415,8 @@ export interface components {
             label: string;
             /** @description Per interval, in mL. */
             volumes: components["schemas"]["ShownVolume"][];
+            /** @description Per interval: the same by rate and time alone, whatever was read, in mL. */
+            computed: components["schemas"]["ShownVolume"][];
             /** @description Per interval; null where the volume is. */
             basis: (components["schemas"]["Basis"] | null)[];
             /** @description Per interval: minutes of which nobody knows what flowed. */
@@ -3373,13 +3559,19 @@ export interface components {
                 "application/problem+json": components["schemas"]["BadParameter"] | components["schemas"]["NotJson"];
             };
         };
-        /** @description `/problems/entry-exists`: Ids of the request are taken by entries that say something else. Nothing of the request was recorded. The same id with the same body would have been taken for a retry. */
-        EntryExists: {
+        /**
+         * @description `/problems/entry-exists`: Ids of the request are taken by entries that say something else. Nothing of the request was recorded. The same id with the same body would have been taken for a retry.
+         *
+         *     `/problems/totals-at-risk`: An entry of the request clears running totals that hold more than the unit's limit and that nobody has written down. Nothing was recorded. A person is asked, since the device will have forgotten them afterwards; a device, or what is sent with `queued=true`, is recorded, and the loss is found.
+         *
+         *     `/problems/reading-disagrees`: A running total of the request is not what the ledger expects. Nothing was recorded. A person is asked once, while the device can still be looked at. The `reasons` are what would explain the numbers, the likeliest first; those with the same `place` cannot be told apart.
+         */
+        EntryExistsOrTotalsAtRiskOrReadingDisagrees: {
             headers: {
                 [name: string]: unknown;
             };
             content: {
-                "application/problem+json": components["schemas"]["EntryExists"];
+                "application/problem+json": components["schemas"]["EntryExists"] | components["schemas"]["TotalsAtRisk"] | components["schemas"]["ReadingDisagrees"];
             };
         };
         /** @description `/problems/forbidden`: The token is valid, but what was asked is not for its role. */
@@ -3797,6 +3989,8 @@ export interface operations {
             query?: {
                 /** @description With `true` nothing is recorded; the answer says what recording would do. */
                 dryRun?: boolean;
+                /** @description With `true` the entries were written down while there was no connection: nobody can be asked any more, so they are recorded without a question, and what would have been asked is found. */
+                queued?: boolean;
             };
             header?: {
                 /** @description Record only if the encounter is still at this ETag (several may be named, and `*` is any); else 412. Weak tags never match. */
@@ -3871,7 +4065,7 @@ export interface operations {
             401: components["responses"]["Unauthenticated"];
             403: components["responses"]["Forbidden"];
             404: components["responses"]["NotFound"];
-            409: components["responses"]["EntryExists"];
+            409: components["responses"]["EntryExistsOrTotalsAtRiskOrReadingDisagrees"];
             412: components["responses"]["PreconditionFailed"];
             413: components["responses"]["TooLarge"];
             415: components["responses"]["MediaType"];
@@ -3996,6 +4190,11 @@ export interface operations {
                      *             75,
                      *             null
                      *           ],
+                     *           "computed": [
+                     *             75,
+                     *             75,
+                     *             null
+                     *           ],
                      *           "basis": [
                      *             "computed",
                      *             "computed",
@@ -4097,9 +4296,12 @@ export interface operations {
                      *           "start": "2026-03-04T07:00:00-06:00",
                      *           "end": "2026-03-04T09:00:00-06:00",
                      *           "rate": 75,
-                     *           "volume": 150
+                     *           "volume": 150,
+                     *           "delivered": 150,
+                     *           "basis": "computed"
                      *         }
                      *       ],
+                     *       "unattributed": [],
                      *       "unknown": []
                      *     }
                      */
@@ -4215,6 +4417,141 @@ export interface operations {
             401: components["responses"]["Unauthenticated"];
             403: components["responses"]["Forbidden"];
             404: components["responses"]["NotFound"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["Unavailable"];
+        };
+    };
+    listFindings: {
+        parameters: {
+            query?: {
+                /** @description Open ones; those that somebody acknowledged and that have not grown since; those that were acknowledged and are found no more; or all. */
+                state?: "open" | "acknowledged" | "settled" | "all";
+                /** @description What is to be known: digits are a sequence of the encounter's chain; an instant is everything recorded by then, and is also what `until` is unless given. Absent: everything. */
+                asOf?: string;
+                /** @description Up to when to compute. Absent: now; never later. Nothing is projected beyond it. */
+                until?: components["schemas"]["Instant"];
+            };
+            header?: {
+                /** @description Answer only if it is another one than the caller has; else 304. */
+                "If-None-Match"?: string;
+            };
+            path: {
+                /** @description The encounter's id. */
+                encounter: components["schemas"]["Key"];
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The findings, what may be lost and what is asked first. */
+            200: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    /**
+                     * @example {
+                     *       "asOf": {
+                     *         "sequence": 5,
+                     *         "recordedAt": "2026-03-04T07:04:00-06:00",
+                     *         "digest": "2c26b46b68ffc68ff99b453c1d30413413422d706483bfa0f98a5e886266e7ae",
+                     *         "calculation": "1"
+                     *       },
+                     *       "until": "2026-03-04T09:00:00-06:00",
+                     *       "findings": [
+                     *         {
+                     *           "id": "totals-lost~pump-1~change-1",
+                     *           "code": "totals-lost",
+                     *           "severity": "attention",
+                     *           "state": "open",
+                     *           "concerns": {
+                     *             "start": "2026-03-04T07:00:00-06:00",
+                     *             "end": "2026-03-04T08:40:00-06:00",
+                     *             "channel": "pump-1",
+                     *             "entries": [
+                     *               "change-1"
+                     *             ]
+                     *           },
+                     *           "sentence": "The primary total of pump-1 was cleared at 08:40 with 125 mL not written down since 07:00: that volume is computed only.",
+                     *           "settledBy": [
+                     *             {
+                     *               "text": "A late reading of the primary total from before the clear.",
+                     *               "entry": {
+                     *                 "kind": "total-read",
+                     *                 "at": "2026-03-04T08:40:00-06:00",
+                     *                 "channel": "pump-1",
+                     *                 "total": "primary",
+                     *                 "position": "before"
+                     *               },
+                     *               "fill": [
+                     *                 "/volume"
+                     *               ]
+                     *             }
+                     *           ]
+                     *         }
+                     *       ]
+                     *     }
+                     */
+                    "application/json": components["schemas"]["FindingList"];
+                };
+            };
+            /** @description The answer is the one whose ETag was sent. */
+            304: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            400: components["responses"]["BadParameter"];
+            401: components["responses"]["Unauthenticated"];
+            403: components["responses"]["Forbidden"];
+            404: components["responses"]["NotFound"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["Unavailable"];
+        };
+    };
+    acknowledgeFinding: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A string of the caller's choice, new for each new request: a retry with the same one gets the same answer, for 48 hours at least. 1 to 255 printable ASCII characters, in quotes (RFC 8941) or bare. */
+                "Idempotency-Key"?: string;
+            };
+            path: {
+                /** @description The encounter's id. */
+                encounter: components["schemas"]["Key"];
+                finding: components["schemas"]["Key"];
+            };
+            cookie?: never;
+        };
+        /** @description Why. */
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Acknowledgement"];
+            };
+        };
+        responses: {
+            /** @description It is acknowledged. */
+            201: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Finding"];
+                };
+            };
+            400: components["responses"]["BadParameterOrNotJson"];
+            401: components["responses"]["Unauthenticated"];
+            403: components["responses"]["Forbidden"];
+            404: components["responses"]["NotFound"];
+            413: components["responses"]["TooLarge"];
+            415: components["responses"]["MediaType"];
+            422: components["responses"]["InvalidBodyOrIdempotencyKeyReused"];
             429: components["responses"]["TooManyRequests"];
             500: components["responses"]["Internal"];
             503: components["responses"]["Unavailable"];

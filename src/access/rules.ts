@@ -28,6 +28,8 @@ const RULES: Readonly<Record<string, readonly Role[]>> = {
   "GET /v1/encounters/{encounter}/volumes": CLINICAL_READERS,
   "GET /v1/encounters/{encounter}/flows": CLINICAL_READERS,
   "GET /v1/encounters/{encounter}/totals": CLINICAL_READERS,
+  "GET /v1/encounters/{encounter}/findings": CLINICAL_READERS,
+  "POST /v1/encounters/{encounter}/findings/{finding}/acknowledgement": BEDSIDE,
 };
 
 /** The roles of a route, such as `GET /v1/units/{unit}`; none for a route without a rule. */

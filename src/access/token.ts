@@ -4,7 +4,7 @@
  * slow hash: there is nothing to guess.
  */
 
-import { createHash, randomBytes } from "node:crypto";
+import { hash, randomBytes } from "node:crypto";
 
 /** Tells a token of ours from other texts, for people and for programs that look for leaked ones. */
 const PREFIX = "infledger_";
@@ -24,5 +24,5 @@ export function newToken(): NewToken {
 
 /** What the ledger keeps of a token: SHA-256 of the whole secret in lower-case hex. */
 export function hashOf(secret: string): string {
-  return createHash("sha256").update(secret).digest("hex");
+  return hash("sha256", secret);
 }

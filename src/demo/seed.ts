@@ -105,7 +105,12 @@ function recordingOf(encounter: string, post: Post): Step {
     ask: (ledger) => {
       const { entries } = sound(parseEntries({ entries: post.entries }));
       const posted = entries.map((entry, place) => ({ sent: post.entries[place], entry }));
-      return ledger.record(CALLERS[post.by], encounter, { posted, ifMatch: null, dryRun: false }, null);
+      return ledger.record(
+        CALLERS[post.by],
+        encounter,
+        { posted, ifMatch: null, dryRun: false, queued: false },
+        null,
+      );
     },
   };
 }

@@ -5,6 +5,7 @@
  */
 
 import { type Instant, later } from "../time/instant.js";
+import { type Counted, counting } from "./counter.js";
 import type { FlowRole, Sink } from "./flow.js";
 import {
   delivered,
@@ -32,21 +33,21 @@ export function advance(draft: Draft, key: string, to: Instant, sink: Sink): Cha
   let channel = draft.channel(key)!;
   if (channel.upTo >= to) return channel;
   while (channel.upTo < to) {
-    channel = endWhatIsDone(draft, key);
+    channel = endWhatIsDone(draft, key, sink);
     const source = delivering(channel);
     if (source === null) channel = draft.put({ ...channel, upTo: to });
     else channel = deliverFrom(draft, channel, source, to, sink);
   }
-  return endFinished(draft, channel);
+  return endFinished(draft, channel, sink);
 }
 
 /** A bolus or secondary that has its volume is done before the entries of that instant: a bag hung then is not for it. */
-function endFinished(draft: Draft, channel: Channel): Channel {
+function endFinished(draft: Draft, channel: Channel, sink: Sink): Channel {
   const source = delivering(channel);
   if (source === null || source === "primary") return channel;
   const { left } = channel[source]!;
   if (left === null || left > NOTHING) return channel;
-  return endFinished(draft, ended(draft, channel, source, feeding(draft, channel, source)));
+  return endFinished(draft, ended(draft, channel, source, feeding(draft, channel, source), sink), sink);
 }
 
 /**
@@ -54,14 +55,15 @@ function endFinished(draft: Draft, channel: Channel): Channel {
  * end (the next bag is hung in the minute the last one is empty), so it is not done for every entry: only
  * for those that ask what flows.
  */
-export function endWhatIsDone(draft: Draft, key: string): Channel {
+export function endWhatIsDone(draft: Draft, key: string, sink: Sink): Channel {
   let channel = draft.channel(key)!;
   for (let source = delivering(channel); source !== null; source = delivering(channel)) {
     const programme = channel[source]!;
     const bag = feeding(draft, channel, source);
-    if (programme.left !== null && programme.left <= NOTHING) channel = reached(draft, channel, source, bag);
+    if (programme.left !== null && programme.left <= NOTHING)
+      channel = reached(draft, channel, source, bag, sink);
     else if (bag !== undefined && plus(bag.holds, bag.overfill) <= NOTHING)
-      channel = ended(draft, channel, source, bag);
+      channel = ended(draft, channel, source, bag, sink);
     else break;
   }
   return channel;
@@ -73,6 +75,7 @@ function deliverFrom(draft: Draft, channel: Channel, source: FlowSource, to: Ins
   const bag = feeding(draft, channel, source);
   const capacity = bag === undefined ? null : plus(bag.holds, bag.overfill);
   const role = roleOf(source, programme);
+  const passed = { start: channel.upTo, end: to };
   if (programme.rate === "unknown" || draft.awayUnknown) {
     sink.unknown({
       channel: channel.channel,
@@ -80,11 +83,13 @@ function deliverFrom(draft: Draft, channel: Channel, source: FlowSource, to: Ins
       bag: bag?.bag ?? null,
       fluid: bag?.fluid ?? null,
       role,
+      total: countedIn(channel, source),
       start: channel.upTo,
       end: to,
       reason: draft.awayUnknown ? "away" : "rate-unknown",
     });
-    return draft.put({ ...channel, upTo: to });
+    if (bag !== undefined) draft.hang({ ...bag, mark: { ...bag.mark, atLeast: true } });
+    return draft.put(account(channel, source, { ...passed, volume: NOTHING, rate: null }));
   }
   const rate = effectiveRate(programme, programme.rate);
   const limit = tighter(programme.left, capacity);
@@ -99,6 +104,7 @@ function deliverFrom(draft: Draft, channel: Channel, source: FlowSource, to: Ins
     fluid: bag?.fluid ?? null,
     role,
     total: countedIn(channel, source),
+    programme: programmeOf(programme, bag),
     start: channel.upTo,
     end,
     rate,
@@ -115,13 +121,21 @@ function deliverFrom(draft: Draft, channel: Channel, source: FlowSource, to: Ins
         why: `the bag ${bag.bag} delivers more than it was said to hold`,
       });
     }
-    draft.hang({ ...bag, holds: minus(bag.holds, volume) });
+    const mark = { ...bag.mark, since: plus(bag.mark.since, volume) };
+    draft.hang({ ...bag, holds: minus(bag.holds, volume), mark });
   }
-  return draft.put(account(channel, source, volume, end));
+  return draft.put(account(channel, source, { ...passed, end, volume, rate }));
 }
 
 export function roleOf(source: FlowSource, programme: Programme): FlowRole {
   return source === "primary" && programme.keepingOpen ? "keep-open" : source;
+}
+
+/** What was programmed: a limit that is "what the bag holds" makes each bag a programme of its own. */
+function programmeOf(programme: Programme, bag: Bag | undefined): string {
+  const { startedBy, followsBag, keepingOpen } = programme;
+  if (keepingOpen) return `${startedBy}/keep-open`;
+  return followsBag && bag !== undefined ? `${startedBy}/${bag.bag}` : startedBy;
 }
 
 /** The rate a programme runs at: at keep-open never faster than it ran before. */
@@ -149,35 +163,48 @@ export function feeding(draft: Draft, channel: Channel, source: FlowSource): Bag
 }
 
 /** Books a delivered volume: on the programme, on the primary's limit for a bolus, on the running total. */
-function account(channel: Channel, source: FlowSource, volume: Volume, upTo: Instant): Channel {
+function account(channel: Channel, source: FlowSource, flow: Counted): Channel {
+  const { volume } = flow;
   const take = (programme: Programme): Programme =>
     programme.left === null
       ? programme
       : { ...programme, left: greater(minus(programme.left, volume), NOTHING) };
-  let next: Channel = { ...channel, upTo, [source]: take(channel[source]!) };
+  let next: Channel = { ...channel, upTo: flow.end, [source]: take(channel[source]!) };
   if (source === "bolus" && channel.primary !== null && !channel.primary.keepingOpen) {
     next = { ...next, primary: take(channel.primary) };
   }
   const total = countedIn(channel, source);
   const counter = total === null ? undefined : channel.counters[total];
   if (total === null || counter === undefined) return next;
-  return {
-    ...next,
-    counters: { ...channel.counters, [total]: { ...counter, since: plus(counter.since, volume) } },
-  };
+  return { ...next, counters: { ...channel.counters, [total]: counting(counter, flow) } };
 }
 
 /** A programme has delivered what it was to. A primary with a keep-open rate goes on at it. */
-function reached(draft: Draft, channel: Channel, source: FlowSource, bag: Bag | undefined): Channel {
+function reached(
+  draft: Draft,
+  channel: Channel,
+  source: FlowSource,
+  bag: Bag | undefined,
+  sink: Sink,
+): Channel {
   const programme = channel[source]!;
   if (source === "primary" && programme.keepOpenRate !== null) {
+    sink.finished({ channel: channel.channel, programme: programmeOf(programme, bag), at: channel.upTo });
     return draft.put({ ...channel, primary: { ...programme, keepingOpen: true, left: null } });
   }
-  return ended(draft, channel, source, bag);
+  return ended(draft, channel, source, bag, sink);
 }
 
 /** A source ends by itself; if nothing flows afterwards, an entry has to confirm it. */
-function ended(draft: Draft, channel: Channel, source: FlowSource, bag: Bag | undefined): Channel {
+function ended(
+  draft: Draft,
+  channel: Channel,
+  source: FlowSource,
+  bag: Bag | undefined,
+  sink: Sink,
+): Channel {
+  const programme = programmeOf(channel[source]!, bag);
+  sink.finished({ channel: channel.channel, programme, at: channel.upTo });
   const next: Channel = {
     ...withoutSource(channel, source),
     endedThemselves: [...channel.endedThemselves.filter((other) => other !== source), source],
@@ -186,7 +213,13 @@ function ended(draft: Draft, channel: Channel, source: FlowSource, bag: Bag | un
     delivering(next) === null
       ? {
           ...next,
-          unconfirmed: { at: channel.upTo, bag: bag?.bag ?? null, fluid: bag?.fluid ?? null, source },
+          unconfirmed: {
+            at: channel.upTo,
+            bag: bag?.bag ?? null,
+            fluid: bag?.fluid ?? null,
+            source,
+            total: countedIn(channel, source),
+          },
         }
       : next,
   );

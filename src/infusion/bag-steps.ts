@@ -3,10 +3,10 @@
 import type { Instant } from "../time/instant.js";
 import { withoutSource } from "./advance.js";
 import { mustBeKnown } from "./connection-steps.js";
-import type { BagAdjusted, BagHung, BagLevelRead, BagTakenDown } from "./entry.js";
+import type { BagAdjusted, BagHung, BagLevelRead, BagTakenDown, LevelMethod } from "./entry.js";
 import { greater, NOTHING, plus, thousandths, type Volume, volumeOf } from "./quantity.js";
 import { type Bag, type Channel, delivering, type Programme } from "./state.js";
-import { comeTo, type Step, withoutEffect } from "./step.js";
+import { comeTo, evident, type Step, withoutEffect } from "./step.js";
 
 /**
  * That role's bag from now on. A running flow goes on at its rate, an ended one is not restarted. A key
@@ -35,6 +35,7 @@ export function hang(run: Step, entry: BagHung): void {
     label,
     additives: entry.additives ?? [],
     holds: entry.remaining === undefined ? (known ?? label) : volumeOf(entry.remaining),
+    mark: stays && entry.remaining === undefined ? draft.bag(entry.bag)!.mark : markHere(run),
     overfill: thousandths(label, run.settingsAt(run.at).overfillAllowance),
     channel: entry.channel,
     role: entry.role,
@@ -67,6 +68,8 @@ export function takeDown(run: Step, entry: BagTakenDown): void {
   }
   const channel = comeTo(run, hanging.channel);
   const bag = draft.bag(entry.bag)!;
+  if (level === undefined) run.sink.gone({ ...evident(run, channel), ...content(bag) });
+  else judgeLevel(run, channel, bag, level, entry.method);
   draft.put(unhook(channel, bag, run.at));
   draft.shelve(entry.bag, level ?? bag.holds, run.at);
 }
@@ -93,13 +96,47 @@ function noteOverdrawn(run: Step, { bag, channel }: Bag): void {
   run.sink.note({ code: "bag-overdrawn", at: run.at, entry: run.id, channel, why });
 }
 
-/** A level moves no course; as an entry about the channel it confirms that the channel has stopped. */
-export function confirmByLevel(run: Step, entry: BagLevelRead): void {
-  const hanging = run.draft.bag(entry.bag);
-  if (hanging !== undefined) comeTo(run, hanging.channel);
-  else if (run.draft.shelved(entry.bag) === undefined) {
-    withoutEffect(run, null, `the bag ${entry.bag} was not hung yet`);
+/**
+ * A level confirms that the channel has stopped. On a gravity set, which counts nothing, it is what was
+ * delivered, and what the bag holds from then on; elsewhere it is compared and moves nothing.
+ */
+export function readLevel(run: Step, entry: BagLevelRead): void {
+  const { draft } = run;
+  const hanging = draft.bag(entry.bag);
+  if (hanging === undefined) {
+    if (draft.shelved(entry.bag) === undefined) {
+      withoutEffect(run, null, `the bag ${entry.bag} was not hung yet`);
+    }
+    return;
   }
+  const channel = comeTo(run, hanging.channel);
+  const bag = draft.bag(entry.bag)!;
+  const level = volumeOf(entry.remaining);
+  judgeLevel(run, channel, bag, level, entry.method);
+  if (channel.type !== "gravity") return;
+  const read = { ...bag, holds: level, mark: markHere(run) };
+  draft.hang(read);
+  draft.put(resolveAnew(channel, read));
+}
+
+function judgeLevel(run: Step, channel: Channel, bag: Bag, level: Volume, method?: LevelMethod): void {
+  run.sink.level({
+    ...evident(run, channel),
+    ...content(bag),
+    level,
+    method: method ?? "estimate",
+    over: bag.mark,
+    anchors: channel.type === "gravity",
+  });
+}
+
+function content({ bag, holds, label }: Bag) {
+  return { bag, expected: holds, label };
+}
+
+/** What a bag holds is known here. */
+function markHere({ id, at }: Step): Bag["mark"] {
+  return { entry: id, from: at, since: NOTHING, atLeast: false };
 }
 
 /** The channel without a bag that hung on it: what it fed is over. */

@@ -1,10 +1,10 @@
 /** What connecting, disconnecting, removing a line, time away and discharge do to channels. */
 
-import type { Instant } from "../time/instant.js";
 import { advance, endWhatIsDone } from "./advance.js";
-import type { ChannelConnected, TotalName } from "./entry.js";
+import { clearAll, keptOrFresh } from "./clear.js";
+import type { ChannelConnected, ChannelDisconnected } from "./entry.js";
 import { endAll } from "./flow-steps.js";
-import { type Channel, type Counter, delivering, freshCounter, totalsOf } from "./state.js";
+import { type Channel, delivering } from "./state.js";
 import { comeTo, type Step, withoutEffect } from "./step.js";
 
 /**
@@ -34,18 +34,22 @@ export function connect(run: Step, entry: ChannelConnected): void {
     device,
     rateStep: entry.rateStep ?? channel.rateStep,
     dropFactor: entry.dropFactor ?? channel.dropFactor,
-    counters: otherDevice ? cleared(entry.totals, run.at) : keptOrFresh(entry.totals, channel, run.at),
+    counters: otherDevice
+      ? clearAll(run, channel, entry.totals, entry.leaveUncaptured)
+      : keptOrFresh(run, channel, entry),
   };
   run.draft.put(connected);
 }
 
-export function disconnect(run: Step, key: string): void {
-  const channel = endWhatIsDone(run.draft, key);
+export function disconnect(run: Step, { channel: key, leaveUncaptured }: ChannelDisconnected): void {
+  const channel = endWhatIsDone(run.draft, key, run.sink);
   if (!channel.connected) return withoutEffect(run, key, "the channel was not connected");
   noteIfFlowing(run, channel, "the channel was disconnected while it delivered");
   const ended = { ...endAll(channel), connected: false };
   run.draft.put(
-    channel.clearsOn.includes("disconnect") ? { ...ended, counters: cleared(channel.totals, run.at) } : ended,
+    channel.clearsOn.includes("disconnect")
+      ? { ...ended, counters: clearAll(run, channel, channel.totals, leaveUncaptured) }
+      : ended,
   );
 }
 
@@ -61,7 +65,7 @@ export function removeLine(run: Step, line: string): void {
   for (const { channel: key, line: itsLine, connected } of run.draft.everyChannel()) {
     if (itsLine !== line || !connected) continue;
     comeTo(run, key);
-    const channel = endWhatIsDone(run.draft, key);
+    const channel = endWhatIsDone(run.draft, key, run.sink);
     noteIfFlowing(run, channel, "the line was removed while the channel delivered");
     run.draft.put({ ...endAll(channel), line: null });
   }
@@ -86,7 +90,7 @@ export function comeBack(run: Step): void {
 export function discharge(run: Step): void {
   for (const { channel: key } of run.draft.everyChannel()) {
     comeTo(run, key);
-    const channel = endWhatIsDone(run.draft, key);
+    const channel = endWhatIsDone(run.draft, key, run.sink);
     noteIfFlowing(run, channel, "the stay ended while the channel delivered");
     run.draft.put({ ...endAll(channel), connected: false });
   }
@@ -107,17 +111,4 @@ export function mustBeKnown(run: Step, key: string): void {
 function noteIfFlowing(run: Step, channel: Channel, why: string): void {
   if (delivering(channel) === null) return;
   run.sink.note({ code: "line-removed-running", at: run.at, entry: run.id, channel: channel.channel, why });
-}
-
-/** All totals of a channel as cleared at an instant. */
-export function cleared(totals: Channel["totals"], at: Instant): Partial<Record<TotalName, Counter>> {
-  return Object.fromEntries(totalsOf(totals).map((total) => [total, freshCounter(at)]));
-}
-
-function keptOrFresh(
-  totals: Channel["totals"],
-  channel: Channel,
-  at: Instant,
-): Partial<Record<TotalName, Counter>> {
-  return { ...cleared(totals, at), ...(channel.totals === totals ? channel.counters : {}) };
 }

@@ -20,10 +20,11 @@ import * as totals from "./total-steps.js";
 export function follow(state: State, placed: Placed, settingsAt: SettingsAt, sink: Sink): State {
   const { entry } = placed;
   const draft = new Draft(state);
-  const run: Step = { draft, sink, settingsAt, at: entry.at, id: placed.id };
+  const { id, sequence, source } = placed;
+  const run: Step = { draft, sink, settingsAt, at: entry.at, id, sequence, source };
   if ("channel" in entry) {
     comeTo(run, entry.channel);
-    if (reportedAlready(run, entry, placed.source)) return draft.done();
+    if (reportedAlready(run, entry, source)) return draft.done();
   }
   apply(run, entry);
   return draft.done();
@@ -41,7 +42,7 @@ function apply(run: Step, entry: Entry): void {
     case "channel-connected":
       return connections.connect(run, entry);
     case "channel-disconnected":
-      return connections.disconnect(run, entry.channel);
+      return connections.disconnect(run, entry);
     case "line-placed":
       return connections.placeLine(run, entry.line);
     case "line-removed":
@@ -59,7 +60,7 @@ function apply(run: Step, entry: Entry): void {
     case "bag-adjusted":
       return bags.adjust(run, entry);
     case "bag-level-read":
-      return bags.confirmByLevel(run, entry);
+      return bags.readLevel(run, entry);
     case "flow-started":
       return flows.start(run, entry);
     case "rate-changed":
@@ -85,7 +86,7 @@ function apply(run: Step, entry: Entry): void {
     case "totals-reset":
       return totals.reset(run, entry);
     case "therapy-changed":
-      return totals.changeTherapy(run, entry.channel);
+      return totals.changeTherapy(run, entry);
     case "weight-measured":
       run.draft.weight = entry.weight;
       return;

@@ -14,6 +14,8 @@ import type { Rate } from "./quantity.js";
 /** A written-down volume in whole microlitres (mL with at most three decimals). */
 export type Microlitres = number;
 
+/** How a level was told, from the surest to the vaguest. */
+export type LevelMethod = "weighed" | "scale" | "estimate";
 export type Role = "primary" | "secondary";
 export type TotalName = "primary" | "secondary" | "combined";
 export type ClearingEvent = "therapy-change" | "new-secondary" | "disconnect" | "power-off";
@@ -71,6 +73,12 @@ interface OnChannel extends Happened {
   readonly channel: string;
 }
 
+/** What can clear running totals. */
+interface Clearing extends OnChannel {
+  /** A reason was given for not reading them first. */
+  readonly leaveUncaptured?: boolean;
+}
+
 export type StopReason = "by-clinician" | "alarming" | "switching-source" | "not-specified";
 
 export interface LinePlaced extends Happened {
@@ -84,7 +92,7 @@ export interface LineRemoved extends Happened {
   readonly kind: "line-removed";
   readonly line: string;
 }
-export interface ChannelConnected extends OnChannel {
+export interface ChannelConnected extends Clearing {
   readonly kind: "channel-connected";
   readonly line: string;
   readonly type: ChannelType;
@@ -96,7 +104,7 @@ export interface ChannelConnected extends OnChannel {
   /** Whole drops per millilitre of a gravity set. */
   readonly dropFactor?: number;
 }
-export interface ChannelDisconnected extends OnChannel {
+export interface ChannelDisconnected extends Clearing {
   readonly kind: "channel-disconnected";
 }
 export interface BagHung extends OnChannel {
@@ -113,11 +121,13 @@ export interface BagTakenDown extends Happened {
   readonly kind: "bag-taken-down";
   readonly bag: string;
   readonly remaining?: Microlitres;
+  readonly method?: LevelMethod;
 }
 export interface BagLevelRead extends Happened {
   readonly kind: "bag-level-read";
   readonly bag: string;
   readonly remaining: Microlitres;
+  readonly method?: LevelMethod;
 }
 export interface BagAdjusted extends Happened {
   readonly kind: "bag-adjusted";
@@ -150,11 +160,13 @@ export interface FlowResumed extends OnChannel {
 export interface FlowStopped extends OnChannel {
   readonly kind: "flow-stopped";
 }
-export interface SecondaryStarted extends OnChannel {
+export interface SecondaryStarted extends Clearing {
   readonly kind: "secondary-started";
   readonly rate: FlowRate;
   readonly volumeToInfuse: VolumeToInfuse;
   readonly whenDone: "resume-primary" | "wait";
+  /** Whether the primary's tubing was clamped meanwhile, where somebody said so. */
+  readonly primaryClamped?: boolean;
 }
 export interface SecondaryEnded extends OnChannel {
   readonly kind: "secondary-ended";
@@ -177,12 +189,16 @@ export interface TotalRead extends OnChannel {
   readonly total: TotalName;
   readonly volume: Microlitres;
   readonly position?: "before" | "after";
+  /** The device was looked at again. */
+  readonly confirmed?: boolean;
+  /** What a person decided to use where it disagrees. */
+  readonly settled?: "reading" | "computed";
 }
-export interface TotalsReset extends OnChannel {
+export interface TotalsReset extends Clearing {
   readonly kind: "totals-reset";
   readonly totals: readonly TotalName[];
 }
-export interface TherapyChanged extends OnChannel {
+export interface TherapyChanged extends Clearing {
   readonly kind: "therapy-changed";
 }
 export interface VarianceSettled extends Happened {

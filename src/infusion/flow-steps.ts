@@ -1,6 +1,7 @@
 /** What starts, changes, pauses and ends flows on a channel (the flow rows of the course table). */
 
 import { endWhatIsDone, withoutSource } from "./advance.js";
+import { clear } from "./clear.js";
 import type {
   BolusStarted,
   FlowStarted,
@@ -10,7 +11,7 @@ import type {
   VolumeToInfuseSet,
 } from "./entry.js";
 import { greater, NOTHING, type Volume, volumeOf } from "./quantity.js";
-import { type Bag, type Channel, delivering, freshCounter, type Programme } from "./state.js";
+import { type Bag, type Channel, delivering, type Programme } from "./state.js";
 import { type Step, withoutEffect } from "./step.js";
 
 /** Takes over from whatever was: the programme and its limit start anew, the running totals do not. */
@@ -38,7 +39,7 @@ export function start(run: Step, entry: FlowStarted): void {
 }
 
 export function changeRate(run: Step, entry: RateChanged): void {
-  const channel = endWhatIsDone(run.draft, entry.channel);
+  const channel = endWhatIsDone(run.draft, entry.channel, run.sink);
   const programme = channel[entry.role];
   if (programme === null) return withoutEffect(run, channel.channel, `no ${entry.role} is programmed`);
   if (programme.keepingOpen) {
@@ -65,13 +66,13 @@ export function setVolumeToInfuse(run: Step, entry: VolumeToInfuseSet): void {
 }
 
 export function pause(run: Step, key: string): void {
-  const channel = endWhatIsDone(run.draft, key);
+  const channel = endWhatIsDone(run.draft, key, run.sink);
   if (delivering(channel) === null) return withoutEffect(run, key, "nothing was flowing to pause");
   run.draft.put({ ...channel, hold: "paused" });
 }
 
 export function resume(run: Step, key: string): void {
-  const channel = endWhatIsDone(run.draft, key);
+  const channel = endWhatIsDone(run.draft, key, run.sink);
   if (channel.hold === "none") return withoutEffect(run, key, "the channel was neither paused nor waiting");
   const resumed = run.draft.put({ ...channel, hold: "none" });
   if (delivering(resumed) === null) withoutEffect(run, key, "nothing was left to go on");
@@ -109,7 +110,7 @@ export function startSecondary(run: Step, entry: SecondaryStarted): void {
     secondary: programme,
     bolus: null,
     endedThemselves: channel.endedThemselves.filter((source) => source === "primary"),
-    counters: clears ? { ...channel.counters, secondary: freshCounter(run.at) } : channel.counters,
+    counters: clears ? clear(run, channel, ["secondary"], entry.leaveUncaptured) : channel.counters,
   });
   noteIfNothingToGive(run, channel.channel, programme);
 }

@@ -5,6 +5,7 @@
 
 import type { Instant } from "../time/instant.js";
 import type { Fluid, TotalName } from "./entry.js";
+import type { BagGone, Finished, LevelJudged, TotalCleared, TotalJudged } from "./evidence.js";
 import { delivered, lesser, NOTHING, type Rate, type Volume } from "./quantity.js";
 
 /** Under what a delivered volume is charted. */
@@ -19,6 +20,8 @@ export interface Flow {
   readonly role: FlowRole;
   /** The running total that counts it, if the device keeps one. */
   readonly total: TotalName | null;
+  /** What was programmed: the entry that started it and, where its limit is what the bag holds, the bag. */
+  readonly programme: string;
   readonly start: Instant;
   readonly end: Instant;
   readonly rate: Rate;
@@ -31,6 +34,8 @@ export type UnknownReason = "end-unconfirmed" | "rate-unknown" | "away";
 /** A span in which something may have flowed that no entry tells of. */
 export interface UnknownSpan {
   readonly channel: string;
+  /** The running total that would count it, if the device keeps one. */
+  readonly total: TotalName | null;
   readonly line: string | null;
   readonly bag: string | null;
   readonly fluid: Fluid | null;
@@ -60,10 +65,24 @@ export interface Sink {
   flow(flow: Flow): void;
   unknown(span: UnknownSpan): void;
   note(note: Note): void;
+  finished(end: Finished): void;
+  read(reading: TotalJudged): void;
+  cleared(clear: TotalCleared): void;
+  level(level: LevelJudged): void;
+  gone(bag: BagGone): void;
 }
 
 /** A sink for whoever only wants the state. */
-export const NOWHERE: Sink = { flow() {}, unknown() {}, note() {} };
+export const NOWHERE: Sink = {
+  flow() {},
+  unknown() {},
+  note() {},
+  finished() {},
+  read() {},
+  cleared() {},
+  level() {},
+  gone() {},
+};
 
 /** What a flow had delivered by an instant: its cumulative curve. */
 export function deliveredBy(flow: Flow, at: Instant): Volume {

@@ -6,6 +6,7 @@
 import { type Instant, later } from "../time/instant.js";
 import type { BodyWeight } from "./body-weight.js";
 import type { Additive } from "./concentration.js";
+import type { Counter } from "./counter.js";
 import type {
   ChannelType,
   ClearingEvent,
@@ -16,7 +17,8 @@ import type {
   Source,
   TotalName,
 } from "./entry.js";
-import { NOTHING, type Rate, type Volume } from "./quantity.js";
+import type { BagMark } from "./evidence.js";
+import type { Rate, Volume } from "./quantity.js";
 
 /** What a channel can deliver from. */
 export type FlowSource = "primary" | "secondary" | "bolus";
@@ -42,22 +44,13 @@ export interface Programme {
   readonly startedBy: string;
 }
 
-/** A running total of the device: what it showed at `from`, and what was delivered since. */
-export interface Counter {
-  /** The last reading, or 0 from a clear. */
-  readonly base: Volume;
-  readonly since: Volume;
-  readonly from: Instant;
-  /** Whether `base` was read, not merely cleared. */
-  readonly read: boolean;
-}
-
 /** A flow that ended by itself and left the channel delivering nothing, until an entry confirms it. */
 export interface ComputedEnd {
   readonly at: Instant;
   readonly bag: string | null;
   readonly fluid: Fluid | null;
   readonly source: FlowSource;
+  readonly total: TotalName | null;
 }
 
 /** A report still young enough to be the same event as one from the other source. */
@@ -105,6 +98,8 @@ export interface Bag {
   readonly additives: readonly Additive[];
   readonly holds: Volume;
   readonly overfill: Volume;
+  /** When it was last known, not computed, what it holds. */
+  readonly mark: BagMark;
   readonly channel: string;
   readonly role: Role;
 }
@@ -183,10 +178,6 @@ export function countedIn(channel: Channel, source: FlowSource): TotalName | nul
   if (channel.totals === "none") return null;
   if (channel.totals === "combined") return "combined";
   return source === "secondary" ? "secondary" : "primary";
-}
-
-export function freshCounter(at: Instant): Counter {
-  return { base: NOTHING, since: NOTHING, from: at, read: false };
 }
 
 /** The totals a channel keeps. */

@@ -3,8 +3,10 @@
  * it concerns comes up to its instant by itself, and a computed end is confirmed.
  */
 
+import type { Settings } from "../conventions/settings.js";
 import type { Instant } from "../time/instant.js";
 import { advance } from "./advance.js";
+import type { Source } from "./entry.js";
 import type { Sink, UnknownSpan } from "./flow.js";
 import { type Channel, type ComputedEnd, type Draft, unconnected } from "./state.js";
 
@@ -14,19 +16,25 @@ export interface CourseSettings {
   readonly overfillAllowance: number;
   /** The household measures that are known, by their lower-case names. */
   readonly household: Readonly<Record<string, number>>;
+  /** The span that a charted time stands for. */
+  readonly chartingGrain: Settings["chartingGrain"];
+  /** How far a reading may be off and agree: whole per cent, and floors in whole microlitres. */
+  readonly readingTolerance: Settings["readingTolerance"];
   /** How soon an entry must confirm a computed end, in milliseconds. */
   readonly endConfirmedWithin: number;
 }
 
 export type SettingsAt = (at: Instant) => CourseSettings;
 
-/** The state being changed, where findings go, and the instant and id of the entry. */
+/** The state being changed, where findings go, and the instant of the entry, its id and its origin. */
 export interface Step {
   readonly draft: Draft;
   readonly sink: Sink;
   readonly settingsAt: SettingsAt;
   readonly at: Instant;
   readonly id: string;
+  readonly sequence: number;
+  readonly source: Source;
 }
 
 /** Brings a channel (made known if it is not) up to the step's instant; the entry confirms a computed end. */
@@ -55,6 +63,7 @@ export function unconfirmedSpan(
     bag: end.bag,
     fluid: end.fluid,
     role: end.source,
+    total: end.total,
     start: end.at,
     end: next,
     reason: "end-unconfirmed",
@@ -64,4 +73,10 @@ export function unconfirmedSpan(
 /** Notes that an entry changed nothing, and why; a later entry may give it sense. */
 export function withoutEffect(run: Step, channel: string | null, why: string): void {
   run.sink.note({ code: "entry-without-effect", at: run.at, entry: run.id, channel, why });
+}
+
+/** What evidence of a step is hung on. */
+export function evident(run: Step, { channel, type, line }: Channel) {
+  const { id, sequence, source, at } = run;
+  return { entry: id, sequence, source, at, channel, type, line };
 }

@@ -1,41 +1,119 @@
 /** What reading and clearing running totals does. Neither moves the course; only a change of therapy ends flows. */
 
-import { cleared } from "./connection-steps.js";
-import type { TotalRead, TotalsReset } from "./entry.js";
+import { advance } from "./advance.js";
+import { clear, clearAll } from "./clear.js";
+import { compare, expectedBy, looseUntil, type Mark, markAt } from "./counter.js";
+import type { TherapyChanged, TotalName, TotalRead, TotalsReset } from "./entry.js";
+import { NOWHERE } from "./flow.js";
 import { endAll } from "./flow-steps.js";
-import { NOTHING, volumeOf } from "./quantity.js";
-import { freshCounter } from "./state.js";
-import { type Step, withoutEffect } from "./step.js";
+import { minus, NOTHING, plus, type Volume, volumeOf } from "./quantity.js";
+import { judged, type Outcome } from "./reading.js";
+import { type Channel, Draft } from "./state.js";
+import { evident, type Step, withoutEffect } from "./step.js";
 
-/** From a reading on, the device is expected to show it plus what is delivered since. */
+/** A reading is judged; if it counts, the device is expected to show it plus what is delivered since. */
 export function read(run: Step, entry: TotalRead): void {
   const channel = run.draft.channel(entry.channel)!;
-  if (channel.counters[entry.total] === undefined) {
-    // A sum of both totals read on a channel that keeps them apart is a check, not a counter.
-    if (entry.total === "combined" && channel.totals === "separate") return;
-    return withoutEffect(run, channel.channel, `the channel keeps no ${entry.total} total`);
+  const { total } = entry;
+  const counter = channel.counters[total];
+  if (counter === undefined) {
+    if (total === "combined" && channel.totals === "separate") return checkSum(run, channel, entry);
+    return withoutEffect(run, channel.channel, `the channel keeps no ${total} total`);
   }
-  const counter = { base: volumeOf(entry.volume), since: NOTHING, from: run.at, read: true };
-  run.draft.put({ ...channel, counters: { ...channel.counters, [entry.total]: counter } });
+  const settings = run.settingsAt(run.at);
+  const value = volumeOf(entry.volume);
+  const { id, at, source } = run;
+  const mark = markAt(id, at, value, settings.chartingGrain);
+  const judgement = judged(
+    counter,
+    { entry: id, at, value, source, settled: entry.settled, mark },
+    { ahead: flowsWithinGrain(run, channel, [total]), type: channel.type, tolerance: toleranceAt(run) },
+  );
+  run.sink.read({
+    ...evident(run, channel),
+    total,
+    value,
+    expected: expectedBy(counter),
+    outcome: judgement.outcome,
+    over: judgement.over,
+    comparison: judgement.comparison,
+    setsAside: judgement.setsAside,
+    confirmed: entry.confirmed === true,
+    checkOnly: false,
+  });
+  run.draft.put({ ...channel, counters: { ...channel.counters, [total]: judgement.counter } });
 }
 
 export function reset(run: Step, entry: TotalsReset): void {
   const channel = run.draft.channel(entry.channel)!;
   const kept = entry.totals.filter((total) => channel.counters[total] !== undefined);
   if (kept.length === 0) return withoutEffect(run, channel.channel, "the channel keeps no such total");
-  const fresh = Object.fromEntries(kept.map((total) => [total, freshCounter(run.at)]));
-  run.draft.put({ ...channel, counters: { ...channel.counters, ...fresh } });
+  run.draft.put({ ...channel, counters: clear(run, channel, kept, entry.leaveUncaptured) });
 }
 
 /** All flows end; the totals clear where the device does that; bags keep what they hold. */
-export function changeTherapy(run: Step, key: string): void {
-  const channel = run.draft.channel(key)!;
+export function changeTherapy(run: Step, entry: TherapyChanged): void {
+  const channel = run.draft.channel(entry.channel)!;
   const known = channel.connected || Object.keys(channel.counters).length > 0;
-  if (!known) return withoutEffect(run, key, "the channel was never connected to a line");
+  if (!known) return withoutEffect(run, entry.channel, "the channel was never connected to a line");
   const ended = endAll(channel);
   run.draft.put(
     channel.clearsOn.includes("therapy-change")
-      ? { ...ended, counters: cleared(channel.totals, run.at) }
+      ? { ...ended, counters: clearAll(run, channel, channel.totals, entry.leaveUncaptured) }
       : ended,
   );
+}
+
+/** A sum of both totals read on a channel that keeps them apart is a check, not a counter. */
+function checkSum(run: Step, channel: Channel, { volume, confirmed, settled }: TotalRead): void {
+  const counters: readonly Mark[] = Object.values(channel.counters);
+  if (counters.length === 0) return;
+  const value = volumeOf(volume);
+  const over = counters.reduce(together);
+  const ahead = flowsWithinGrain(run, channel, Object.keys(channel.counters) as TotalName[]);
+  const comparison = compare(over, value, ahead, channel.type, toleranceAt(run));
+  run.sink.read({
+    ...evident(run, channel),
+    total: "combined",
+    value,
+    expected: expectedBy(over),
+    outcome: outcomeOfSum(comparison.agrees, settled),
+    over,
+    comparison,
+    setsAside: null,
+    confirmed: confirmed === true,
+    checkOnly: true,
+  });
+}
+
+function outcomeOfSum(agrees: boolean, settled: TotalRead["settled"]): Outcome {
+  if (agrees) return "agrees";
+  if (settled === undefined) return "disputed";
+  return settled === "reading" ? "settled" : "not-used";
+}
+
+/** Two marks as one, of the sum of what the counters showed and of what they counted since. */
+function together(a: Mark, b: Mark): Mark {
+  return {
+    ...(a.from <= b.from ? a : b),
+    base: plus(a.base, b.base),
+    since: plus(a.since, b.since),
+    early: plus(a.early, b.early),
+    atLeast: a.atLeast || b.atLeast,
+  };
+}
+
+/** What the totals would count within the span that the step's time stands for, as things are now. */
+function flowsWithinGrain(run: Step, channel: Channel, totals: readonly TotalName[]): Volume {
+  const end = looseUntil(run.at, run.settingsAt(run.at).chartingGrain);
+  if (end <= run.at) return NOTHING;
+  const ahead = advance(new Draft(run.draft.done()), channel.channel, end, NOWHERE);
+  const counted = (counters: Channel["counters"]) =>
+    totals.reduce((sum, total) => plus(sum, counters[total]?.since ?? NOTHING), NOTHING);
+  return minus(counted(ahead.counters), counted(channel.counters));
+}
+
+function toleranceAt(run: Step) {
+  const { percent, pump, syringe } = run.settingsAt(run.at).readingTolerance;
+  return { percent, pump: volumeOf(pump), syringe: volumeOf(syringe) };
 }

@@ -8,9 +8,13 @@
 
 import type { Step } from "../conventions/settings.js";
 import type { Instant, Period } from "../time/instant.js";
-import type { Fluid, IntakeCategory } from "./entry.js";
-import { deliveredBy, type Flow, type FlowRole, type UnknownSpan } from "./flow.js";
-import { NOTHING, plus, shownAs, type Volume } from "./quantity.js";
+import type { Anchor } from "./anchor.js";
+import { type Cell, cellOf, cellsOf, type Dividing } from "./cells.js";
+import { BASES, type Basis, computedOf, type Delivery, givenBy, type Unattributed } from "./delivery.js";
+import type { IntakeCategory } from "./entry.js";
+import type { UnknownSpan } from "./flow.js";
+import { amountHeading, type Grouping, type Heading, headingOf, unattributedHeading } from "./headings.js";
+import { minus, NOTHING, plus, shownAs, type Volume } from "./quantity.js";
 
 /** A volume somebody measured, charted at one instant. */
 export interface Amount {
@@ -24,41 +28,27 @@ export interface Amount {
   readonly boundary: "ends" | "starts";
 }
 
-/** What a figure rests on, from the strongest to the weakest. */
-export const BASES = ["measured", "apportioned", "computed", "disputed", "unknown"] as const;
-export type Basis = (typeof BASES)[number];
-
-export type Grouping = "line" | "channel" | "bag" | "category";
-
-export interface VolumeRow {
-  /** Null for what has no key of its kind: amounts no line is named for, fluid without a bag. */
-  readonly key: string | null;
-  /** For rows without a key, what they hold. */
-  readonly without: "line" | "channel" | "bag" | "fluid" | null;
-  /** The channel of unidentified fluid, where the grouping is by bag. */
-  readonly channel: string | null;
-  readonly fluid: Fluid | null;
+export interface VolumeRow extends Heading {
   /** Whole microlitres, a multiple of the step; null for an interval that has not begun. */
   readonly volumes: readonly (number | null)[];
+  /** The same by rate × time alone, whatever was read; what was measured counts in it too. */
+  readonly computed: readonly (number | null)[];
   readonly bases: readonly (Basis | null)[];
   /** Milliseconds of each interval of which nobody knows what this row delivered. */
   readonly unknown: readonly number[];
   readonly total: number;
 }
 
-export interface VolumesAsked {
-  readonly intervals: readonly Period[];
-  /** Starts of all shifts in and the one at or before the start of the first interval, ascending. */
-  readonly anchors: readonly Instant[];
-  readonly until: Instant;
-  readonly admittedAt: Instant;
+export interface VolumesAsked extends Dividing {
   /** What figures of the shift that starts at an instant are rounded to. */
   readonly stepOf: (shift: Instant) => Step;
   readonly per: Grouping;
 }
 
 export interface Charted {
-  readonly flows: readonly Flow[];
+  readonly deliveries: readonly Delivery[];
+  readonly unattributed: readonly Unattributed[];
+  readonly anchors: readonly Anchor[];
   readonly unknown: readonly UnknownSpan[];
   readonly amounts: readonly Amount[];
 }
@@ -73,13 +63,21 @@ export function volumeRows(charted: Charted, asked: VolumesAsked): VolumeRow[] {
     rows.set(name, row);
     return row;
   };
-  for (const flows of finestRows(charted.flows))
-    addFlows(rowOf(headingOf(flows[0]!, asked.per)), flows, cells, asked);
+  const known = knownInstants(charted.anchors);
+  for (const deliveries of finestRows(charted.deliveries)) {
+    addDeliveries(rowOf(headingOf(deliveries[0]!, asked.per)), deliveries, cells, asked, known);
+  }
   for (const amount of charted.amounts) {
     const cell = cellOf(amount, cells, asked);
     if (cell === undefined || cell.interval === null) continue;
-    const row = rowOf(amountHeading(amount, asked.per));
-    add(row, cell.interval, shownAs(amount.volume, asked.stepOf(cell.anchor)), "measured");
+    const shown = shownAs(amount.volume, asked.stepOf(cell.anchor));
+    add(rowOf(amountHeading(amount, asked.per)), cell.interval, shown, shown, "measured");
+  }
+  for (const amount of charted.unattributed) {
+    const cell = cellOf({ at: amount.at, boundary: "ends" }, cells, asked);
+    if (cell === undefined || cell.interval === null) continue;
+    const shown = shownAs(amount.volume, asked.stepOf(cell.anchor));
+    add(rowOf(unattributedHeading(amount, asked.per)), cell.interval, shown, 0, amount.basis);
   }
   for (const span of charted.unknown) {
     if (!overlapsAny(span, asked)) continue;
@@ -88,140 +86,104 @@ export function volumeRows(charted: Charted, asked: VolumesAsked): VolumeRow[] {
   return [...rows.values()].map((row) => finished(row, asked)).sort(byKey);
 }
 
-/** One piece of the period between two neighbouring cuts, within one shift and at most one interval. */
-interface Cell {
-  readonly start: Instant;
-  readonly end: Instant;
-  /** The start of the shift its rounding is anchored at. */
-  readonly anchor: Instant;
-  /** The index of the interval it belongs to; null for the part of the first shift before the period. */
-  readonly interval: number | null;
-}
-
-function cellsOf({ intervals, anchors }: VolumesAsked): Cell[] {
-  const end = intervals.at(-1)!.end;
-  const inside = anchors.filter((anchor) => anchor < end);
-  const cuts = [...new Set([...inside, ...intervals.flatMap((i) => [i.start, i.end])])].sort((a, b) => a - b);
-  const cells: Cell[] = [];
-  let [anchorIndex, intervalIndex] = [0, 0];
-  for (let i = 0; i + 1 < cuts.length; i++) {
-    const [start, end] = [cuts[i]!, cuts[i + 1]!];
-    while (anchorIndex + 1 < inside.length && inside[anchorIndex + 1]! <= start) anchorIndex++;
-    while (intervalIndex < intervals.length && intervals[intervalIndex]!.end <= start) intervalIndex++;
-    const interval = intervals[intervalIndex];
-    const within = interval !== undefined && interval.start <= start;
-    cells.push({ start, end, anchor: inside[anchorIndex] ?? start, interval: within ? intervalIndex : null });
-  }
-  return cells;
-}
-
-/** The cell an amount is charted in; undefined when it lies outside the period, or beyond `until`. */
-function cellOf(
-  amount: Amount,
-  cells: readonly Cell[],
-  { admittedAt, until }: VolumesAsked,
-): Cell | undefined {
-  const { at } = amount;
-  if (amount.boundary === "starts" || at === admittedAt) {
-    return at < until ? cells.find(({ start, end }) => start <= at && at < end) : undefined;
-  }
-  return at <= until ? cells.find(({ start, end }) => start < at && at <= end) : undefined;
-}
-
-/** Flows by finest row, each in order of time. */
-function finestRows(flows: readonly Flow[]): Flow[][] {
-  const rows = new Map<string, Flow[]>();
-  for (const flow of flows) {
-    const name = JSON.stringify([flow.channel, flow.line, flow.bag, flow.role]);
+/** Deliveries by finest row, each in order of time. */
+function finestRows(deliveries: readonly Delivery[]): Delivery[][] {
+  const rows = new Map<string, Delivery[]>();
+  for (const delivery of deliveries) {
+    const name = JSON.stringify([delivery.channel, delivery.line, delivery.bag, delivery.role]);
     const row = rows.get(name);
-    if (row === undefined) rows.set(name, [flow]);
-    else row.push(flow);
+    if (row === undefined) rows.set(name, [delivery]);
+    else row.push(delivery);
   }
   return [...rows.values()];
 }
 
-/** Adds the flows of one finest row, rounded on its own cumulative curve in every cell. */
-function addFlows(row: RowSoFar, flows: readonly Flow[], cells: readonly Cell[], asked: VolumesAsked): void {
+/** Adds the deliveries of one finest row, rounded on its own cumulative curve in every cell. */
+function addDeliveries(
+  row: RowSoFar,
+  deliveries: readonly Delivery[],
+  cells: readonly Cell[],
+  asked: VolumesAsked,
+  known: ReadonlyMap<string, ReadonlySet<Instant>>,
+): void {
   let first = 0;
   let anchor: Instant | null = null;
-  let [sinceAnchor, shownBefore] = [NOTHING, 0];
+  let given = new Curve();
+  let computed = new Curve();
   for (const cell of cells) {
-    if (cell.anchor !== anchor) [anchor, sinceAnchor, shownBefore] = [cell.anchor, NOTHING, 0];
-    while (first < flows.length && flows[first]!.end <= cell.start) first++;
-    let delivers = false;
-    for (let i = first; i < flows.length && flows[i]!.start < cell.end; i++) {
-      const flow = flows[i]!;
-      const part = (deliveredBy(flow, cell.end) - deliveredBy(flow, cell.start)) as Volume;
-      sinceAnchor = plus(sinceAnchor, part);
-      delivers = true;
+    if (cell.anchor !== anchor) [anchor, given, computed] = [cell.anchor, new Curve(), new Curve()];
+    while (first < deliveries.length && deliveries[first]!.end <= cell.start) first++;
+    let basis: Basis | null = null;
+    for (let i = first; i < deliveries.length && deliveries[i]!.start < cell.end; i++) {
+      const delivery = deliveries[i]!;
+      given.add(minus(givenBy(delivery, cell.end), givenBy(delivery, cell.start)));
+      computed.add(minus(computedOf(delivery, cell.end), computedOf(delivery, cell.start)));
+      basis = weaker(basis, basisWithin(delivery, cell, known));
     }
-    const shown = shownAs(sinceAnchor, asked.stepOf(cell.anchor));
-    if (cell.interval !== null && delivers) add(row, cell.interval, shown - shownBefore, "computed");
-    shownBefore = shown;
+    const step = asked.stepOf(cell.anchor);
+    const [shown, shownComputed] = [given.shown(step), computed.shown(step)];
+    if (cell.interval !== null && basis !== null) add(row, cell.interval, shown, shownComputed, basis);
   }
 }
 
-interface Heading {
-  readonly key: string | null;
-  readonly without: VolumeRow["without"];
-  readonly channel: string | null;
-  readonly fluid: Fluid | null;
-}
+/** A cumulative curve since a shift began, shown step by step so that what is shown adds up. */
+class Curve {
+  private sum = NOTHING;
+  private before = 0;
 
-type Origin = {
-  channel: string;
-  line: string | null;
-  bag: string | null;
-  fluid: Fluid | null;
-  role: FlowRole;
-};
+  add(volume: Volume): void {
+    this.sum = plus(this.sum, volume);
+  }
 
-function headingOf(origin: Origin, per: Grouping): Heading {
-  const { channel, line, bag, fluid } = origin;
-  switch (per) {
-    case "line":
-      return { key: line, without: line === null ? "line" : null, channel: null, fluid: null };
-    case "channel":
-      return { key: channel, without: null, channel: null, fluid: null };
-    case "bag":
-      return {
-        key: bag,
-        without: bag === null ? "bag" : null,
-        channel: bag === null ? channel : null,
-        fluid,
-      };
-    case "category":
-      return {
-        key: fluid?.category ?? null,
-        without: fluid === null ? "fluid" : null,
-        channel: null,
-        fluid: null,
-      };
-    default:
-      return per satisfies never;
+  shown(step: Step): number {
+    const now = shownAs(this.sum, step);
+    const since = now - this.before;
+    this.before = now;
+    return since;
   }
 }
 
-function amountHeading(amount: Amount, per: Grouping): Heading {
-  const none = { channel: null, fluid: null };
-  if (per === "category") return { key: amount.category, without: null, ...none };
-  if (per === "line" && amount.line !== null) return { key: amount.line, without: null, ...none };
-  return { key: null, without: per === "line" ? "line" : "channel", ...none };
+function counterOf({ channel, total }: Pick<Delivery, "channel" | "total">): string {
+  return JSON.stringify([channel, total]);
+}
+
+/** The instants at which it is known what a counter showed: the ends of its anchors. */
+function knownInstants(anchors: readonly Anchor[]): Map<string, Set<Instant>> {
+  const known = new Map<string, Set<Instant>>();
+  for (const anchor of anchors) {
+    const own = known.get(counterOf(anchor)) ?? new Set();
+    known.set(counterOf(anchor), own.add(anchor.from).add(anchor.to));
+  }
+  return known;
+}
+
+/** What was read at both ends of an interval is measured; within a longer span it is apportioned. */
+function basisWithin(
+  delivery: Delivery,
+  { start, end }: Cell,
+  known: ReadonlyMap<string, ReadonlySet<Instant>>,
+): Basis {
+  if (delivery.basis !== "apportioned") return delivery.basis;
+  const own = known.get(counterOf(delivery));
+  return own?.has(start) && own.has(end) ? "measured" : "apportioned";
 }
 
 interface RowSoFar {
   readonly heading: Heading;
   readonly volumes: number[];
+  readonly computed: number[];
   readonly bases: (Basis | null)[];
   readonly spans: UnknownSpan[];
 }
 
 function newRow(heading: Heading, intervals: number): RowSoFar {
-  return { heading, volumes: Array(intervals).fill(0), bases: Array(intervals).fill(null), spans: [] };
+  const none = () => Array<number>(intervals).fill(0);
+  return { heading, volumes: none(), computed: none(), bases: Array(intervals).fill(null), spans: [] };
 }
 
-function add(row: RowSoFar, interval: number, microlitres: number, basis: Basis): void {
-  row.volumes[interval] = row.volumes[interval]! + microlitres;
+function add(row: RowSoFar, interval: number, shown: number, computed: number, basis: Basis): void {
+  row.volumes[interval] = row.volumes[interval]! + shown;
+  row.computed[interval] = row.computed[interval]! + computed;
   row.bases[interval] = weaker(row.bases[interval] ?? null, basis);
 }
 
@@ -235,6 +197,7 @@ function finished(row: RowSoFar, { intervals, until }: VolumesAsked): VolumeRow 
   return {
     ...row.heading,
     volumes: row.volumes.map((volume, i) => (begun[i] ? volume : null)),
+    computed: row.computed.map((volume, i) => (begun[i] ? volume : null)),
     bases: row.bases.map((basis, i) => {
       if (!begun[i]) return null;
       return unknown[i]! > 0 ? "unknown" : (basis ?? "computed");

@@ -10,14 +10,15 @@ import { earliest, type Instant, later, latest, type Period } from "../time/inst
 import { shiftAt } from "../time/shifts.js";
 import { formatInstant } from "../time/zone.js";
 import { type Coordinates, coordinates, written } from "./coordinates.js";
-import { flowText, unknownText } from "./flow-text.js";
+import { flowsText, unattributedText, unknownText } from "./flow-text.js";
 import { labelsOf, lineLabels } from "./labels.js";
 import type { Asked, PeriodAsked, VolumesQuery } from "./ledger.js";
 import { type Interval, intervalsOf, periodOf } from "./period.js";
 import { done, type Outcome, refused } from "./refusal.js";
-import { type CountingEntry, type Window, windowOf } from "./replay.js";
+import type { CountingEntry } from "./replay.js";
 import { type ChannelText, channelsText } from "./totals-text.js";
 import { type VolumesText, volumesText } from "./volumes-text.js";
+import { courseOf, windowOf } from "./window.js";
 
 const chainOf = (encounter: string) => `encounter/${encounter}` as const;
 
@@ -50,13 +51,14 @@ export function* volumesOver(
   asked: Pick<VolumesQuery, "per" | "precision">,
 ): Inquiry<VolumesText> {
   const { known, until, facts } = at;
-  const { settingsAt, stretches } = facts.conventions;
-  const window = yield* windowOf(known, { from: anchors[0]!, to: period.end, until }, settingsAt);
+  const { conventions } = facts;
+  const { settingsAt, stretches } = conventions;
+  const window = yield* windowOf(known, { from: anchors[0]!, to: period.end, until }, conventions);
   const given = asked.precision === undefined ? undefined : stepOf(asked.precision);
   const stepOfShift = (shift: Instant) => given ?? settingsAt(shift).precision;
   const amounts = intakesOf(window.entries).flatMap((one) => amountOf(one, settingsAt(one.entry.at)) ?? []);
   const rows = volumeRows(
-    { flows: window.flows, unknown: window.unknown, amounts },
+    { ...window, amounts },
     { intervals, anchors, until, admittedAt: facts.admittedAt, stepOf: stepOfShift, per: asked.per },
   );
   const labels = yield* labelsOf(known, asked.per, rows);
@@ -78,20 +80,21 @@ export function* flows(
   const resolved = yield* coordinates(chainOf(encounter), query, now);
   if (resolved.refused) return resolved;
   const at = resolved.done;
-  const { stretches, settingsAt } = at.facts.conventions;
+  const { stretches } = at.facts.conventions;
   const period = periodOf(query.period, stretches);
   if (period.refused) return period;
   const { start, end } = period.done;
   const checked = intervalsOf(period.done, "hour", stretches);
   if (checked.refused) return checked;
-  const window = yield* windowOf(at.known, { from: start, to: end, until: at.until }, settingsAt);
+  const window = yield* windowOf(at.known, { from: start, to: end, until: at.until }, at.facts.conventions);
   const { zone } = shiftAt(stretches, start);
   return done({
     zone,
     from: formatInstant(start, zone),
     to: formatInstant(end, zone),
     ...written(at),
-    flows: window.flows.map((flow) => flowText(flow, zone)),
+    flows: flowsText(window.collected.flows, window, zone),
+    unattributed: window.unattributed.map((amount) => unattributedText(amount, zone)),
     unknown: window.unknown.map((span) => unknownText({ ...span, start: latest(span.start, start) }, zone)),
   });
 }
@@ -124,14 +127,13 @@ const MOST_TOLD = 31 * DAY;
 export function* channelsAt(at: Coordinates, asked: Instant): Inquiry<ChannelText[]> {
   const { known, facts } = at;
   const { settingsAt } = facts.conventions;
-  const over = (from: Instant): Inquiry<Window> =>
-    windowOf(known, { from, to: asked, until: asked }, settingsAt);
+  const over = (from: Instant) => courseOf(known, { start: from, end: asked }, settingsAt);
   const { state } = yield* over(asked);
   const since = [...state.channels.values()].flatMap(({ counters }) =>
     Object.values(counters).flatMap((counter) => (counter.since > 0n ? [counter.from] : [])),
   );
   const from = latest(later(asked, -MOST_TOLD), earliest(asked, ...since));
-  const { flows } = from < asked ? yield* over(from) : { flows: [] };
+  const flows = from < asked ? (yield* over(from)).collected.flows : [];
   const lines = [...state.channels.values()].flatMap(({ line }) => (line === null ? [] : [line]));
   const labels = yield* lineLabels(known, lines);
   return channelsText(state, flows, from, facts.conventions.stretchAt(asked).zone, labels);

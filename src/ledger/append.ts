@@ -5,7 +5,6 @@
  */
 
 import type { Source } from "../infusion/entry.js";
-import type { Note } from "../infusion/flow.js";
 import {
   ask,
   type Chain,
@@ -18,11 +17,15 @@ import {
 import type { Instant } from "../time/instant.js";
 import type { PostedEntry } from "../wire/entry.js";
 import type { Fault } from "../wire/fault.js";
-import { changeOf, doseFaultOf, place } from "./change.js";
+import type { StoredBody } from "../wire/stored.js";
+import { changeOf, doseFaultOf, place, type Side } from "./change.js";
 import { declarationFaults } from "./declarations.js";
-import { declaringOf, draftsOf, type Fresh, isAbout, rowsOf, stillDeclared } from "./drafts.js";
+import { type Draft, declaringOf, draftsOf, type Fresh, isAbout, rowsOf, stillDeclared } from "./drafts.js";
 import { isCorrection, recordedOf } from "./families.js";
 import type { Memory } from "./memory.js";
+import type { Amending } from "./proposals.js";
+import { questionsOf } from "./questions.js";
+import { asking } from "./questions-text.js";
 import { type Author, canonical } from "./record.js";
 import { done, type Outcome, refused } from "./refusal.js";
 import type { Known } from "./replay.js";
@@ -41,6 +44,8 @@ export interface AppendRequest {
   readonly source: Source;
   readonly posted: readonly Posted[];
   readonly ifMatch: number | null;
+  /** Written down while there was no connection: nobody can be asked any more. */
+  readonly queued: boolean;
   readonly now: Instant;
   readonly newId: () => string;
 }
@@ -57,7 +62,8 @@ export interface Appended {
   readonly facts: StayFacts;
   /** The earliest instant at which anything changes; null when nothing was added. */
   readonly changedFrom: Instant | null;
-  readonly notes: { readonly before: readonly Note[]; readonly after: readonly Note[] };
+  /** What came to light from the first change on, as it was and as it is. */
+  readonly sides: { readonly before: Side; readonly after: Side } | null;
 }
 
 /** Judges and places a request; the decision's writes record it. */
@@ -73,9 +79,8 @@ export function* append(request: AppendRequest): Inquiry<Decision<Outcome<Append
   const facts = remembered?.facts ?? (yield* stayFacts(chain, head.sequence))!;
   if (fresh.length === 0) {
     const rows = posted.map((_, index) => there.same.get(index)!);
-    const notes = { before: [], after: [] };
     const staged = there.families;
-    return nothing(done({ head, rows, added: [], staged, facts, changedFrom: null, notes }));
+    return nothing(done({ head, rows, added: [], staged, facts, changedFrom: null, sides: null }));
   }
   if (request.ifMatch !== null && request.ifMatch !== head.sequence) {
     const since = request.ifMatch < head.sequence ? request.ifMatch : null;
@@ -111,6 +116,21 @@ export function* append(request: AppendRequest): Inquiry<Decision<Outcome<Append
   }
   if (faults.length > 0) return nothing(refused(invalid(faults)));
 
+  const staged = [...there.families, ...targets.families];
+  if (request.source === "person" && !request.queued) {
+    const originals = new Map(drafts.map((draft) => [draft.root ?? draft.sequence, draft]));
+    const { settingsAt } = facts.conventions;
+    const questions = questionsOf(placed.placing.after, new Set(originals.keys()), settingsAt);
+    const question = yield* asking(questions, {
+      known: { ...known, staged: [...staged, ...stagedDrafts], stagedFrom: change.from },
+      facts,
+      now,
+      place: (sequence) => sentAs(originals.get(sequence)!),
+      find: (id) => amending(id, drafts, targets.families),
+    });
+    if (question !== undefined) return nothing(question);
+  }
+
   const rows = change.frozen.size === 0 ? stagedDrafts : rowsOf(drafts, request, head, change.frozen);
   const byIndex = new Map(drafts.map(({ index }, i) => [index, rows[i]!]));
   const memory = placed.memory === undefined ? undefined : { ...placed.memory, declared: declared.declared };
@@ -123,12 +143,26 @@ export function* append(request: AppendRequest): Inquiry<Decision<Outcome<Append
     head: { ...head, sequence: range.last, recordedAt: rows.at(-1)!.recordedAt, digest: rows.at(-1)!.digest },
     rows: posted.map((_, index) => byIndex.get(index) ?? there.same.get(index)!),
     added: rows,
-    staged: [...there.families, ...targets.families, ...rows],
+    staged: [...staged, ...rows],
     facts,
     changedFrom: change.from,
-    notes: { before: placed.placing.before, after: placed.placing.after },
+    sides: placed.sides,
   };
   return { writes, answer: done(answer) };
+}
+
+/** Where a draft stands in the request, and the fact it tells. */
+function sentAs({ index, entry, sent }: Draft) {
+  const fact = entry.kind === "entry-amended" ? (sent as { replacement: object }).replacement : sent;
+  return { index, sent: fact as object };
+}
+
+/** What a proposal would amend: an entry of the request, or one that the request corrects. */
+function amending(id: string, drafts: readonly Draft[], families: readonly Row[]): Amending | undefined {
+  const draft = drafts.find((one) => one.id === id);
+  if (draft !== undefined) return { body: sentAs(draft).sent as StoredBody, recorded: false };
+  const row = families.find((one) => one.id === id);
+  return row === undefined ? undefined : { body: recordedOf(row).body, recorded: true };
 }
 
 function nothing<T>(answer: T): Decision<T> {

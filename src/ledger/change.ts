@@ -3,18 +3,21 @@
  * places, and what becomes of the memory and the checkpoints after them.
  */
 
+import type { Reported } from "../findings/finding.js";
 import { comeUpTo } from "../infusion/course.js";
 import { type DoseFault, isDoseFault } from "../infusion/dose-fault.js";
 import type { Placed } from "../infusion/entry.js";
+import type { Event } from "../infusion/event.js";
 import { NOWHERE } from "../infusion/flow.js";
+import type { State } from "../infusion/state.js";
 import type { Inquiry, Row, Write } from "../store/store.js";
-import { earliest, type Instant, latest } from "../time/instant.js";
+import { earliest, type Instant, later, latest, MINUTE } from "../time/instant.js";
 import { decodeEntry, decodeWeight } from "../wire/decode.js";
 import type { PostedEntry } from "../wire/entry.js";
 import type { Fault } from "../wire/fault.js";
 import { isByTheLedger } from "../wire/stored.js";
 import type { Draft } from "./drafts.js";
-import { type Counting, contentOf, countingOf, placedOf, recordedOf } from "./families.js";
+import { type Counting, contentOf, countingOf, placedOf, recordedOf, withDecision } from "./families.js";
 import { freeze, needsFreezing } from "./freeze.js";
 import { placeLate, type Range } from "./late.js";
 import { knowsBags, type Memory, recalled, settled } from "./memory.js";
@@ -22,7 +25,7 @@ import type { Frozen } from "./record.js";
 import type { Known } from "./replay.js";
 import { happenedAt } from "./sense.js";
 import type { StayFacts } from "./stay.js";
-import { type Incoming, type Placing, withEntries } from "./tail.js";
+import { type Incoming, type Placing, type Tail, withEntries } from "./tail.js";
 
 /** What a request changes in the course. */
 interface Change {
@@ -55,7 +58,9 @@ export function changeOf(
     const content = one.content.sequence;
     if (drafted.has(content)) return [fresh(one, true, settling)];
     const placed = placedOf(one);
-    return placed === undefined ? [] : [{ content, counts: true, provisional: placed, settle: () => placed }];
+    if (placed === undefined) return [];
+    const how = { content, counts: true, ...recordedBy(one) };
+    return [{ ...how, provisional: placed, settle: () => placed }];
   });
   incoming.push(...uncounted(drafts, counting, after).map((one) => fresh(one, false, settling)));
   const times = [...was, ...incoming.map(({ provisional }) => provisional)].map(({ entry }) => entry.at);
@@ -101,13 +106,19 @@ interface Settling {
 }
 
 /** An entry of the request, which may still have to become a rate in its place. */
-function fresh({ original, content, body }: Counting, counts: boolean, settling: Settling): Incoming {
+function fresh(
+  { original, content, body, settled }: Counting,
+  counts: boolean,
+  settling: Settling,
+): Incoming {
   const { id, sequence, source } = original;
   const posted = body as PostedEntry;
-  const as = (kept: Frozen): Placed => ({ id, sequence, source, entry: decodeEntry(posted, kept) });
+  const as = (kept: Frozen): Placed =>
+    withDecision({ id, sequence, source, entry: decodeEntry(posted, kept) }, settled);
+  const how = { content: content.sequence, counts, ...recordedBy({ original }) };
   if (!needsFreezing(posted)) {
     const placed = as({});
-    return { content: content.sequence, counts, provisional: placed, settle: () => placed };
+    return { ...how, provisional: placed, settle: () => placed };
   }
   const provisional = as(ANY_SPEED);
   const settle: Incoming["settle"] = (before) => {
@@ -119,11 +130,31 @@ function fresh({ original, content, body }: Counting, counts: boolean, settling:
     settling.frozen.set(content.sequence, kept);
     return as(kept);
   };
-  return { content: content.sequence, counts, provisional, settle };
+  return { ...how, provisional, settle };
+}
+
+function recordedBy({ original }: Pick<Counting, "original">) {
+  return { recordedAt: original.recordedAt, by: original.by.id };
 }
 
 /** Stands in for what a dose comes to while only the order of entries is asked. */
 const ANY_SPEED: Frozen = { rate: 1, volume: 1 };
+
+/** One side of a change: what came to light from its first instant on, what counts there, how things stand. */
+export interface Side {
+  readonly events: readonly Event[];
+  /** What counts from the change on, and a little before it. */
+  readonly entries: readonly Reported[];
+  /** After the last entry by now; null where the change lies too long ago to say. */
+  readonly state: State | null;
+}
+
+interface Settled {
+  readonly placing: Placing;
+  readonly writes: readonly Write[];
+  readonly memory: Memory | undefined;
+  readonly sides: { readonly before: Side; readonly after: Side };
+}
 
 export function* place(
   known: Known,
@@ -132,18 +163,34 @@ export function* place(
   change: Change,
   range: Range,
   now: Instant,
-): Inquiry<{ placing: Placing; writes: readonly Write[]; memory: Memory | undefined }> {
+): Inquiry<Settled> {
   const { settingsAt } = facts.conventions;
   const enough = remembered !== undefined && (yield* knowsBags(known, remembered.tail, change.incoming));
   const memory = enough ? remembered : yield* recalled(known, facts, change.incoming, now);
   if (change.from >= memory.tail.from) {
     const placing = withEntries(memory.tail, change.without, change.incoming, settingsAt);
-    if (placing.faults.size > 0) return { placing, writes: [], memory: undefined };
-    const next = settled(known.chain, memory, placing.tail, change, range, now);
-    return { placing, ...next };
+    const before = sideOf(memory.tail, placing.before, change.from, now);
+    const after = sideOf(placing.tail, placing.after, change.from, now);
+    const sides = { before, after };
+    if (placing.faults.size > 0) return { placing, writes: [], memory: undefined, sides };
+    return { placing, sides, ...settled(known.chain, memory, placing.tail, change, range, now) };
   }
   const late = yield* placeLate(known, settingsAt, change.without, change.incoming, change, range);
-  return { ...late, memory: undefined };
+  const { before, after } = late.placing;
+  const longAgo = { entries: [], state: null };
+  const sides = { before: { ...longAgo, events: before }, after: { ...longAgo, events: after } };
+  return { ...late, memory: undefined, sides };
+}
+
+/** How long before a change entries may still be told twice by it. */
+const CONTEXT = 15 * MINUTE;
+
+function sideOf(tail: Tail, events: readonly Event[], from: Instant, now: Instant): Side {
+  const since = later(from, -CONTEXT);
+  const last = tail.entries.findLast(({ placed }) => placed.entry.at <= now);
+  let first = tail.entries.length;
+  while (first > 0 && tail.entries[first - 1]!.placed.entry.at >= since) first--;
+  return { events, entries: tail.entries.slice(first), state: last?.after ?? tail.base };
 }
 
 export function doseFaultOf(drafts: readonly Draft[], content: number, { code, detail }: DoseFault): Fault {

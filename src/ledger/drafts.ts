@@ -11,7 +11,7 @@ import type { StoredBody } from "../wire/stored.js";
 import type { AppendRequest, Posted } from "./append.js";
 import { type Declared, type Declaring, declaredBy } from "./declarations.js";
 import { countingOf, isCorrection, recordedOf } from "./families.js";
-import { type Frozen, type Recorded, rowOf } from "./record.js";
+import { canonical, type Frozen, type Recorded, rowOf } from "./record.js";
 import { happenedAt, type Target, targetFaults } from "./sense.js";
 
 export interface Fresh extends Posted {
@@ -25,7 +25,7 @@ export interface Draft {
   readonly id: string;
   readonly entry: PostedEntry;
   readonly sent: unknown;
-  /** For a correction, the sequence of the original. */
+  /** For a correction, and a decision about a reading, the sequence of the original. */
   readonly root: number | null;
   readonly faults: readonly Fault[];
 }
@@ -37,20 +37,23 @@ export function draftsOf(
   stored: (id: string) => Target | undefined,
 ): Draft[] {
   const inRequest = new Map<string, Target>();
-  const bySequence = new Map<number, Target>();
   const find = (id: string) => inRequest.get(id) ?? stored(id);
   return fresh.map(({ entry, sent, index }, i) => {
     const sequence = head.sequence + 1 + i;
     const id = entry.id ?? request.newId();
-    const target = isCorrection(entry) ? find(entry.entry) : undefined;
-    const root = target?.root ?? null;
-    const original = (named: Target) => bySequence.get(named.root) ?? originalOf(named, find);
+    const root = aboutOf(entry, find)?.root ?? null;
+    const original = (named: Target) => originalOf(named, find);
     const faults = targetFaults(entry, index, find, original);
     const told: Target = { sequence, id, body: entry, root: root ?? sequence };
     inRequest.set(id, told);
-    bySequence.set(sequence, told);
     return { index, sequence, id, entry, sent, root, faults };
   });
+}
+
+/** The entry to whose family an entry belongs: what it corrects, or the reading it decides about. */
+function aboutOf(entry: PostedEntry, find: (id: string) => Target | undefined): Target | undefined {
+  if (isCorrection(entry)) return find(entry.entry);
+  return entry.kind === "variance-settled" ? find(entry.reading) : undefined;
 }
 
 /** Follows a correction to what it corrects, down to an entry that is no correction. */
@@ -101,6 +104,7 @@ export function rowsOf(
   return drafts.map((draft) => {
     const { sequence, id, entry, sent, root } = draft;
     const kept = frozen.get(sequence);
+    const body = canonical(sent);
     const recorded: Recorded = {
       chain: request.chain,
       sequence,
@@ -108,13 +112,16 @@ export function rowsOf(
       recordedAt,
       by: request.author,
       source: request.source,
-      body: sent as StoredBody,
+      // With its fields in the order in which anybody who reads it back finds them.
+      body: JSON.parse(body) as StoredBody,
       ...(kept === undefined || Object.keys(kept).length === 0 ? {} : { frozen: kept }),
       ...(root === null ? {} : { root }),
       previous,
     };
     const at = happenedAt(entry);
-    const row = rowOf(recorded, { at, declares: declaredBy(entry)?.key ?? null });
+    const row = rowOf(recorded, { at, declares: declaredBy(entry)?.key ?? null }, body);
+    // Spares reading the text back that has just been written.
+    recordedOf.learn(row, recorded);
     previous = row.digest;
     return row;
   });

@@ -163,11 +163,6 @@ export function* encounter(id: string, now: Instant): Inquiry<Outcome<{ answer: 
   return done({ answer: { ...told.text, shifts }, sequence: told.text.ledger.sequence });
 }
 
-export function* unitOf(id: string): Inquiry<string | undefined> {
-  const stay = yield* ask({ ask: "stay", encounter: id });
-  return stay?.unit;
-}
-
 function* encounterText(stay: Stay) {
   const chain: Chain = `encounter/${stay.encounter}`;
   const { sequence, digest } = yield* ask({ ask: "head", chain });

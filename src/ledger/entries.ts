@@ -70,7 +70,8 @@ export function* entryHistory(encounter: string, id: string): Inquiry<Outcome<ob
   const states = statesOf(family);
   const text = (one: Row) =>
     entryText(one, states.get(one.sequence)!, conventions.stretchAt(one.recordedAt).zone, linked);
-  const amendments = family.filter((one) => one.root !== null && one.sequence > row.sequence).map(text);
+  const related = family.filter((one) => one.root !== null && one.sequence > row.sequence);
+  const amendments = related.filter(({ kind }) => kind !== "variance-settled").map(text);
   return done({ ...text(row), amendments });
 }
 

@@ -2,6 +2,9 @@
  * Which entries count. Corrections are entries too, so an original, its amendments and its voids form
  * a family, hung on the original. The last amendment that is not voided counts, in the original's place
  * among ties; voiding an amendment brings back what it replaced, voiding a void brings the entry back.
+ *
+ * What a person decides about a reading belongs to the reading's family, since it changes what the
+ * reading does where it stands; a decision and its own corrections are a branch of that family.
  */
 
 import type { Entry, Placed } from "../infusion/entry.js";
@@ -22,7 +25,11 @@ export interface Counting {
   readonly content: Recorded;
   /** The content as a posted entry (of an amendment, its replacement). */
   readonly body: StoredBody;
+  /** Of a reading: what a person decided to use. */
+  readonly settled?: Settled | undefined;
 }
+
+type Settled = "reading" | "computed";
 
 type Correction = Extract<PostedEntry, { kind: "entry-amended" | "entry-voided" }>;
 
@@ -49,10 +56,10 @@ export function merged(stored: readonly Row[], staged: readonly Row[]): Row[] {
 /** The state of every row of whole families, by sequence. */
 export function statesOf(rows: readonly Row[]): Map<number, EntryState> {
   const states = new Map<number, EntryState>();
-  for (const family of familiesOf(rows)) {
-    const live = liveOf(family);
-    const counts = countingIn(family, live);
-    for (const one of family) {
+  for (const branch of familiesOf(rows).flatMap(branchesOf)) {
+    const live = liveOf(branch);
+    const counts = countingIn(branch, live);
+    for (const one of branch) {
       const state = !live.has(one.id) ? "voided" : counts === one || isVoid(one) ? "current" : "amended";
       states.set(one.sequence, state);
     }
@@ -64,16 +71,37 @@ export function statesOf(rows: readonly Row[]): Map<number, EntryState> {
 export function countingOf(rows: readonly Row[]): Counting[] {
   const counting: Counting[] = [];
   for (const family of familiesOf(rows)) {
-    const original = family[0]!;
-    const content = countingIn(family, family.length === 1 ? undefined : liveOf(family));
+    const [own, ...decisions] = branchesOf(family);
+    const original = own![0]!;
+    const content = countingIn(own!, own!.length === 1 ? undefined : liveOf(own!));
     if (content === undefined) continue;
-    counting.push({ original, content, body: contentOf(content.body) });
+    const settled = settledBy(decisions);
+    counting.push({ original, content, body: contentOf(content.body), ...(settled && { settled }) });
   }
   return counting;
 }
 
+/** The last decision about a reading that is not voided. */
+function settledBy(decisions: readonly (readonly Recorded[])[]): Settled | undefined {
+  const contents = decisions.flatMap((branch) => countingIn(branch, liveOf(branch)) ?? []);
+  const last = contents.at(-1);
+  const body = last === undefined ? undefined : contentOf(last.body);
+  return body?.kind === "variance-settled" ? body.use : undefined;
+}
+
 /** A counting entry as the calculation sees it; undefined for what it does not see (a change of settings). */
-export function placedOf({ original, content, body }: Counting): Placed | undefined {
+export function placedOf(counting: Counting): Placed | undefined {
+  const placed = placedAlone(counting);
+  return placed === undefined ? undefined : withDecision(placed, counting.settled);
+}
+
+/** A reading with what was decided about it; anything else as it is. */
+export function withDecision(placed: Placed, settled: Settled | undefined): Placed {
+  if (settled === undefined || placed.entry.kind !== "total-read") return placed;
+  return { ...placed, entry: { ...placed.entry, settled } };
+}
+
+function placedAlone({ original, content, body }: Counting): Placed | undefined {
   const known = placings.get(content);
   if (known !== undefined) return known;
   const { id, sequence, source } = original;
@@ -112,7 +140,19 @@ function familiesOf(rows: readonly Row[]): Recorded[][] {
   return [...families.values()];
 }
 
-/** The ids of a family that no live void names. Corrections name earlier entries, so the last is judged first. */
+/** A family in its branches: the original with its corrections, and every decision about it with its own. */
+function branchesOf(family: readonly Recorded[]): Recorded[][] {
+  if (family.length === 1) return [[...family]];
+  const branches = new Map<string, Recorded[]>();
+  for (const one of family) {
+    const branch = isCorrection(one.body) ? branches.get(one.body.entry) : undefined;
+    if (branch === undefined) branches.set(one.id, [one]);
+    else branches.set(one.id, branch).get(one.id)!.push(one);
+  }
+  return [...new Set(branches.values())];
+}
+
+/** The ids of a branch that no live void names. Corrections name earlier entries, so the last is judged first. */
 function liveOf(family: readonly Recorded[]): Set<string> {
   const live = new Set(family.map(({ id }) => id));
   for (const one of family.toReversed()) {

@@ -1,8 +1,10 @@
 /** Flows and unknown spans as JSON. Volumes are exact to the microlitre here; figures are rounded elsewhere. */
 
 import { stepOf } from "../conventions/settings.js";
+import type { Apportioned } from "../infusion/apportion.js";
+import { BASES, type Delivery, type Unattributed } from "../infusion/delivery.js";
 import type { Flow, UnknownSpan } from "../infusion/flow.js";
-import { shownAs, type Volume } from "../infusion/quantity.js";
+import { NOTHING, plus, shownAs, type Volume } from "../infusion/quantity.js";
 import { formatInstant } from "../time/zone.js";
 import { millilitres } from "../wire/quantity.js";
 
@@ -13,7 +15,27 @@ export function volumeText(volume: Volume): number {
   return millilitres(shownAs(volume, MICROLITRE));
 }
 
-export function flowText(flow: Flow, zone: string) {
+/**
+ * The flows of a window as they ran, each with what the readings say it delivered, and after them what
+ * flowed at a rate nobody knew and was read.
+ */
+export function flowsText(flows: readonly Flow[], { deliveries }: Apportioned, zone: string) {
+  const spread = deliveries.filter(({ programme, anchor }) => programme === anchor);
+  return [
+    ...flows.map((flow) => flowText(flow, piecesOf(flow, deliveries), zone)),
+    ...spread.map((delivery) => ({ ...flowText(delivery, [delivery], zone), rate: null })),
+  ];
+}
+
+function piecesOf(flow: Flow, deliveries: readonly Delivery[]): Delivery[] {
+  return deliveries.filter(
+    ({ channel, programme, anchor, start, end }) =>
+      channel === flow.channel && programme !== anchor && flow.start <= start && end <= flow.end,
+  );
+}
+
+function flowText(flow: Flow, pieces: readonly Delivery[], zone: string) {
+  const bases = pieces.map(({ basis }) => basis);
   return {
     channel: flow.channel,
     line: flow.line,
@@ -24,6 +46,22 @@ export function flowText(flow: Flow, zone: string) {
     end: formatInstant(flow.end, zone),
     rate: millilitres(flow.rate),
     volume: volumeText(flow.volume),
+    delivered: volumeText(pieces.reduce((sum, { volume }) => plus(sum, volume), NOTHING)),
+    basis: BASES.findLast((basis) => bases.includes(basis)) ?? "computed",
+  };
+}
+
+export function unattributedText(amount: Unattributed, zone: string) {
+  return {
+    channel: amount.channel,
+    line: amount.line,
+    bag: amount.bag,
+    total: amount.total,
+    reading: amount.entry,
+    start: formatInstant(amount.from, zone),
+    at: formatInstant(amount.at, zone),
+    volume: volumeText(amount.volume),
+    basis: amount.basis,
   };
 }
 

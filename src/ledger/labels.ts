@@ -1,7 +1,8 @@
 /** What people call the rows of an answer: labels of lines, names of fluids, words for categories. */
 
 import type { IntakeCategory, LinePlaced } from "../infusion/entry.js";
-import type { Grouping, VolumeRow } from "../infusion/volumes.js";
+import type { Grouping } from "../infusion/headings.js";
+import type { VolumeRow } from "../infusion/volumes.js";
 import { ask, type Inquiry } from "../store/store.js";
 import { countingOf, merged, placedOf } from "./families.js";
 import type { Known } from "./replay.js";
@@ -34,6 +35,8 @@ function labelOf(row: VolumeRow, per: Grouping, lines: ReadonlyMap<string, strin
         return `${channel}: unidentified fluid`;
       case "fluid":
         return "Unidentified fluid";
+      case "origin":
+        return `${channel}: read beyond what was charted`;
       case "line":
         return "No line named";
       default:

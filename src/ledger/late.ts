@@ -6,7 +6,8 @@
  */
 
 import { comeUpTo, follow } from "../infusion/course.js";
-import { NOWHERE, type Note, type Sink } from "../infusion/flow.js";
+import { type Event, listing } from "../infusion/event.js";
+import { NOWHERE } from "../infusion/flow.js";
 import type { State } from "../infusion/state.js";
 import { stateText } from "../infusion/state-text.js";
 import type { SettingsAt } from "../infusion/step.js";
@@ -68,12 +69,18 @@ export function* placeLate(
     if (checkpoint.at > span.last) break;
     rewrite(checkpoint, stateText(stateAt(placing.tail, checkpoint.at), checkpoint.at), range, writes);
   }
-  const notes = { before: [...placing.before], after: [...placing.after] };
+  const events = { before: [...placing.before], after: [...placing.after] };
   if (next !== undefined) {
     const courses = { from: tail.from, was: lastOf(tail), is: lastOf(placing.tail) };
-    yield* carryOn(known, settingsAt, next, courses, range, writes, notes);
+    yield* carryOn(known, settingsAt, next, courses, range, writes, events);
   }
-  return { placing: { ...placing, ...notes }, writes };
+  return { placing: { ...placing, ...events }, writes };
+}
+
+/** What came to light as things were, and as they are with the change. */
+interface Events {
+  readonly before: Event[];
+  readonly after: Event[];
 }
 
 /**
@@ -94,7 +101,7 @@ function* carryOn(
   changed: Courses,
   range: Range,
   writes: Write[],
-  notes: { before: Note[]; after: Note[] },
+  events: Events,
 ): Inquiry<void> {
   let checkpoint: Checkpoint | undefined = first;
   let courses: Courses | undefined = changed;
@@ -103,8 +110,8 @@ function* carryOn(
     const text: string =
       courses === undefined ? checkpoint.text : stateText(comeUpTo(courses.is, at, NOWHERE), at);
     if (courses !== undefined && text === checkpoint.text && !(yield* hungLater(known, courses, at))) {
-      comeUpTo(courses.was, at, noting(notes.before));
-      comeUpTo(courses.is, at, noting(notes.after));
+      comeUpTo(courses.was, at, listing(events.before));
+      comeUpTo(courses.is, at, listing(events.after));
       courses = undefined;
     }
     if (courses === undefined && range.first === range.last) return;
@@ -112,7 +119,7 @@ function* carryOn(
     const following: Checkpoint | undefined = yield* checkpointAfter(known, at);
     if (courses !== undefined) {
       const end = following?.at ?? END_OF_TIME;
-      courses = yield* onwards(known, settingsAt, courses, { start: at, end }, notes);
+      courses = yield* onwards(known, settingsAt, courses, { start: at, end }, events);
     }
     checkpoint = following;
   }
@@ -138,24 +145,21 @@ function* onwards(
   settingsAt: SettingsAt,
   { from, was, is }: Courses,
   { start, end }: Period,
-  notes: { before: Note[]; after: Note[] },
+  events: Events,
 ): Inquiry<Courses> {
   const counting = yield* countingBetween(known, start, end);
   const entries = counting.map(({ placed }) => placed);
-  const go = function* (course: State, found: Note[]) {
+  const go = function* (course: State, found: Event[]) {
     let state = yield* withBagsOf(known, settingsAt, { state: course, at: from }, entries);
-    for (const placed of entries) state = follow(state, placed, settingsAt, noting(found));
+    const sink = listing(found);
+    for (const placed of entries) state = follow(state, placed, settingsAt, sink);
     return state;
   };
-  return { from, was: yield* go(was, notes.before), is: yield* go(is, notes.after) };
+  return { from, was: yield* go(was, events.before), is: yield* go(is, events.after) };
 }
 
 function lastOf(tail: Tail): State {
   return tail.entries.at(-1)?.after ?? tail.base;
-}
-
-function noting(notes: Note[]): Sink {
-  return { ...NOWHERE, note: (note) => notes.push(note) };
 }
 
 function* checkpointAfter(known: Known, after: Instant): Inquiry<Checkpoint | undefined> {

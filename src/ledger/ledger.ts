@@ -3,9 +3,8 @@
  * making of ids and the store; what it answers is ready to be serialised, and is made before the commit.
  */
 
-import { v7 as uuidv7 } from "uuid";
 import type { Source } from "../infusion/entry.js";
-import type { Grouping } from "../infusion/volumes.js";
+import type { Grouping } from "../infusion/headings.js";
 import type { Store } from "../store/store.js";
 import { type Instant, instant } from "../time/instant.js";
 import type { EncounterBody, EncounterPatch } from "../wire/encounters.js";
@@ -14,9 +13,11 @@ import * as answers from "./answers.js";
 import type { Posted } from "./append.js";
 import * as encounters from "./encounters.js";
 import { entriesPage, entryHistory } from "./entries.js";
+import { acknowledge, type FindingsQuery, findings } from "./findings.js";
+import { newUuid } from "./ids.js";
 import type { Page } from "./own-entries.js";
 import type { Author } from "./record.js";
-import { record } from "./recording.js";
+import { once, record } from "./recording.js";
 import type { Outcome } from "./refusal.js";
 import * as units from "./units.js";
 import { type Verdict, verify } from "./verify.js";
@@ -66,6 +67,8 @@ export interface Recording {
   readonly posted: readonly Posted[];
   readonly ifMatch: number | null;
   readonly dryRun: boolean;
+  /** Written down while there was no connection: recorded without a question. */
+  readonly queued: boolean;
 }
 
 /** The Idempotency-Key of a request, in the scope of its caller and route. */
@@ -89,7 +92,7 @@ export class Ledger {
   constructor(
     private readonly store: Store,
     private readonly clock: Clock,
-    private readonly newId: () => string = uuidv7,
+    private readonly newId: () => string = newUuid,
   ) {}
 
   now(): Instant {
@@ -139,7 +142,7 @@ export class Ledger {
 
   /** The unit an encounter is in now; undefined where there is no such encounter. */
   unitOf(encounter: string): Promise<string | undefined> {
-    return this.store.read(() => encounters.unitOf(encounter));
+    return this.store.unitOf(encounter);
   }
 
   record(caller: Caller, encounter: string, recording: Recording, key: IdempotencyKey | null) {
@@ -173,6 +176,21 @@ export class Ledger {
 
   totals(encounter: string, query: Asked & { readonly at?: Instant | undefined }): Promise<Outcome<object>> {
     return this.store.read(() => answers.totals(encounter, query, this.now()));
+  }
+
+  findings(encounter: string, query: FindingsQuery): Promise<Outcome<object>> {
+    return this.store.read(() => findings(encounter, query, this.now()));
+  }
+
+  acknowledge(
+    caller: Caller,
+    encounter: string,
+    finding: string,
+    reason: string,
+    key: IdempotencyKey | null,
+  ) {
+    const request = { author: caller, encounter, finding, reason, now: this.now(), newId: this.newId };
+    return this.store.transact(() => once(key, request.now, acknowledge(request)));
   }
 
   /** Whether every row of the store is what it was when it was recorded. */

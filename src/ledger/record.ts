@@ -4,7 +4,7 @@
  * changed column is found as surely as a changed text.
  */
 
-import { createHash } from "node:crypto";
+import { hash } from "node:crypto";
 import canonicalizeJson from "canonicalize";
 import type { Source } from "../infusion/entry.js";
 import type { Chain, Row } from "../store/store.js";
@@ -57,11 +57,22 @@ export function canonical(value: unknown): string {
 }
 
 export function digestOf(text: string): string {
-  return createHash("sha256").update(text).digest("hex");
+  return hash("sha256", text);
 }
 
-export function textOf(recorded: Recorded): string {
-  return canonical({ ...recorded, recordedAt: new Date(recorded.recordedAt).toISOString() });
+/**
+ * The canonical JSON of an entry as it is kept; `body` is that of its body, where that is at hand. Put
+ * together in the order in which canonical JSON has these names, which takes half the time of a sort.
+ */
+export function textOf(recorded: Recorded, body = canonical(recorded.body)): string {
+  const { by, chain, frozen, id, previous, recordedAt, root, sequence, source } = recorded;
+  const kept = frozen === undefined ? "" : `"frozen":${canonical(frozen)},`;
+  const hangsOn = root === undefined ? "" : `"root":${root},`;
+  const [at, order] = [new Date(recordedAt).toISOString(), `"sequence":${sequence}`];
+  return (
+    `{"body":${body},"by":${canonical(by)},"chain":${canonical(chain)},${kept}"id":${canonical(id)},` +
+    `"previous":"${previous}","recordedAt":"${at}",${hangsOn}${order},"source":"${source}"}`
+  );
 }
 
 /** Reads a stored text back. Throws a SyntaxError or TypeError when it is not one. */
@@ -76,8 +87,8 @@ export interface Columns {
   readonly declares: string | null;
 }
 
-export function rowOf(recorded: Recorded, columns: Columns): Row {
-  const text = textOf(recorded);
+export function rowOf(recorded: Recorded, columns: Columns, body?: string): Row {
+  const text = textOf(recorded, body);
   return {
     chain: recorded.chain,
     sequence: recorded.sequence,

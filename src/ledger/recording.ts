@@ -3,6 +3,7 @@
  * Idempotency-Key gets it again to the letter, and an acknowledged entry never answers with a fault.
  */
 
+import { eventsCollected } from "../infusion/event.js";
 import type { Decision, Inquiry, Row, Write } from "../store/store.js";
 import { ask } from "../store/store.js";
 import { HOUR, type Instant, later } from "../time/instant.js";
@@ -11,9 +12,9 @@ import { type Appended, type AppendRequest, append } from "./append.js";
 import { effectsOf } from "./effects.js";
 import { entryText } from "./entries.js";
 import { statesOf } from "./families.js";
+import { raisedBy } from "./findings.js";
 import type { IdempotencyKey, Written } from "./ledger.js";
 import { linkedAmong, linkedBy } from "./linked.js";
-import { findingsOf } from "./notes.js";
 import { done, type Outcome, refused } from "./refusal.js";
 import type { Known } from "./replay.js";
 
@@ -41,7 +42,8 @@ function* recordNow(request: RecordRequest): Answered {
     };
   }
   const { sequence, digest } = appended.head;
-  const body = { ledger: { sequence, digest }, ...(yield* recorded(request, appended)) };
+  const findings = yield* raisedBy(appended, request.now, request.chain as `encounter/${string}`);
+  const body = { ledger: { sequence, digest }, ...(yield* recorded(request, appended)), findings };
   const status = appended.added.length > 0 ? 201 : 200;
   return { writes: decision.writes, answer: done(writtenAnswer(status, body, sequence)) };
 }
@@ -50,20 +52,22 @@ function writtenAnswer(status: number, body: object, sequence: number): Written 
   return { status, body: JSON.stringify(body), sequence, id: null };
 }
 
-/** Entries in the order of the request, as GET shows them, and what they raised or settled. */
-function* recorded({ chain, now }: RecordRequest, appended: Appended): Inquiry<object> {
-  const { rows, staged, facts, notes } = appended;
+/** Entries in the order of the request, as GET shows them. */
+function* recorded({ chain }: RecordRequest, appended: Appended): Inquiry<object> {
+  const { rows, added, staged, facts, sides } = appended;
   const families = known(staged, rows);
   const states = statesOf(families);
   const { settingsAt, stretchAt } = facts.conventions;
-  const upTo = appended.head.sequence - appended.added.length;
+  const upTo = appended.head.sequence - added.length;
   const then: Known = { chain, upTo, staged, stagedFrom: appended.changedFrom };
   // The course around what is new has just been worked out; around what was there before it has not.
-  const isNew = rows.length === appended.added.length;
-  const linked = isNew ? linkedBy(notes.after) : yield* linkedAmong(then, settingsAt, families);
+  const justNow = sides !== null && rows.length === added.length;
+  const linked = justNow
+    ? linkedBy(eventsCollected(sides.after.events).notes)
+    : yield* linkedAmong(then, settingsAt, families);
   const text = (row: Row) =>
     entryText(row, states.get(row.sequence) ?? "current", stretchAt(row.recordedAt).zone, linked);
-  return { entries: rows.map(text), findings: findingsOf(notes, facts, now) };
+  return { entries: rows.map(text) };
 }
 
 function known(staged: readonly Row[], rows: readonly Row[]): Row[] {
@@ -83,6 +87,7 @@ function* rehearsed(request: RecordRequest, appended: Appended): Inquiry<object>
   return {
     ledger: { sequence, digest: present.digest },
     ...(yield* recorded(request, appended)),
+    findings: yield* raisedBy(appended, now, chain as `encounter/${string}`),
     effects: changedFrom === null ? [] : yield* effectsOf(at(before), at(after), changedFrom),
     totals: yield* channelsAt(at(after), now),
   };

@@ -8,7 +8,7 @@ import type { Fault } from "../wire/fault.js";
 export type Refusal =
   | {
       readonly problem: "not-found";
-      readonly what: "encounter" | "unit" | "entry" | "shift";
+      readonly what: "encounter" | "unit" | "entry" | "shift" | "finding";
       readonly id: string;
     }
   | { readonly problem: "forbidden"; readonly detail: string }
@@ -25,6 +25,12 @@ export type Refusal =
   | { readonly problem: "invalid-entries"; readonly errors: readonly Fault[] }
   | { readonly problem: "invalid-body"; readonly errors: readonly Fault[] }
   | { readonly problem: "entry-exists"; readonly ids: readonly string[] }
+  /** A person is asked before anything is recorded; the members are those of the problem's document. */
+  | {
+      readonly problem: "totals-at-risk" | "reading-disagrees";
+      readonly detail: string;
+      readonly members: object;
+    }
   | { readonly problem: "id-exists"; readonly what: "unit" | "encounter"; readonly id: string };
 
 export type Outcome<T> = { readonly refused: Refusal } | { readonly refused?: undefined; readonly done: T };

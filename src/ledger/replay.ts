@@ -1,19 +1,18 @@
 /**
- * The course of an encounter over a window of time, from the nearest checkpoint: what a shift costs
- * does not depend on how long the stay has been. Everything is an inquiry, pure but for what it asks.
+ * What is known of an encounter, and its course from the nearest checkpoint on. Everything is an inquiry,
+ * pure but for what it asks.
  */
 
-import { comeUpTo, follow } from "../infusion/course.js";
+import { follow } from "../infusion/course.js";
 import type { Placed } from "../infusion/entry.js";
-import { type Flow, NOWHERE, type Note, type Sink, type UnknownSpan } from "../infusion/flow.js";
+import { NOWHERE } from "../infusion/flow.js";
 import { inOrder } from "../infusion/order.js";
 import { NOTHING_KNOWN, type State } from "../infusion/state.js";
 import { stateFrom } from "../infusion/state-text.js";
-import { type SettingsAt, unconfirmedSpan } from "../infusion/step.js";
+import type { SettingsAt } from "../infusion/step.js";
 import { ask, type Chain, type Inquiry, type Row } from "../store/store.js";
-import { earliest, type Instant, instant, later, latest } from "../time/instant.js";
+import { earliest, type Instant, instant, latest } from "../time/instant.js";
 import { bagsUnknown, hangingsOf } from "./bag-hangings.js";
-import { collector } from "./collector.js";
 import { type Counting, countingOf, merged, placedOf } from "./families.js";
 import { unsealed } from "./seal.js";
 
@@ -112,82 +111,4 @@ export function* withBagsOf(
     if (shelved !== undefined) shelf.set(bag, shelved);
   }
   return { ...state, shelf };
-}
-
-export interface Window {
-  readonly flows: readonly Flow[];
-  readonly unknown: readonly UnknownSpan[];
-  readonly notes: readonly Note[];
-  /** What counts in the window, its end included, in order. */
-  readonly entries: readonly CountingEntry[];
-  /** The state at the end of the window, entries at that very instant included. */
-  readonly state: State;
-}
-
-/**
- * What flowed from `from` up to `to`, as far as `until`. Entries at the instant of the end count in the
- * state, and are listed (an amount charted at a shift's end belongs to it), but move no flow before it.
- */
-export function* windowOf(
-  known: Known,
-  span: { from: Instant; to: Instant; until: Instant },
-  settingsAt: SettingsAt,
-): Inquiry<Window> {
-  const end = latest(span.from, earliest(span.to, span.until));
-  const start = yield* stretchBetween(known, settingsAt, span.from, later(end, 1));
-  const counting = start.entries;
-  const collected = collector();
-  let state = start.state;
-  let next = 0;
-  const followUp = (before: Instant, sink: Sink) => {
-    for (; next < counting.length && counting[next]!.placed.entry.at < before; next++) {
-      state = follow(state, counting[next]!.placed, settingsAt, sink);
-    }
-  };
-  followUp(span.from, NOWHERE);
-  if (start.at < span.from) state = comeUpTo(state, span.from, NOWHERE);
-  const first = next;
-  followUp(end, collected.sink);
-  state = comeUpTo(state, end, collected.sink);
-  const unconfirmed = yield* unconfirmedEnds(known, state, end, span.until, settingsAt);
-  followUp(later(end, 1), collected.sink);
-  return {
-    flows: collected.flows,
-    unknown: [...collected.unknown, ...unconfirmed],
-    notes: collected.notes,
-    entries: counting.slice(first),
-    state,
-  };
-}
-
-/**
- * Flows that ended by themselves before the end of a window and that nothing confirmed in time, as far
- * as is known by `until`. An entry after the window may still confirm them; what bags hold is no matter.
- */
-function* unconfirmedEnds(
-  known: Known,
-  state: State,
-  end: Instant,
-  until: Instant,
-  settingsAt: SettingsAt,
-): Inquiry<UnknownSpan[]> {
-  const open = [...state.channels.values()].filter(({ unconfirmed }) => unconfirmed !== null);
-  if (open.length === 0) return [];
-  const lastChance = (at: Instant) => later(at, settingsAt(at).endConfirmedWithin);
-  const lookTo = latest(end, ...open.map(({ unconfirmed }) => earliest(lastChance(unconfirmed!.at), until)));
-  const after = lookTo > end ? yield* countingBetween(known, end, later(lookTo, 1)) : [];
-  const spans: UnknownSpan[] = [];
-  for (const channel of open) {
-    const pending = channel.unconfirmed!;
-    if (until <= lastChance(pending.at)) continue;
-    let then = state;
-    for (const { placed } of after) {
-      if (placed.entry.at > lastChance(pending.at)) break;
-      then = follow(then, placed, settingsAt, NOWHERE);
-    }
-    const still = then.channels.get(channel.channel)?.unconfirmed?.at === pending.at;
-    const span = still ? unconfirmedSpan(channel, pending, until, settingsAt) : null;
-    if (span !== null) spans.push({ ...span, end });
-  }
-  return spans;
 }

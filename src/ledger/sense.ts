@@ -14,7 +14,7 @@ import { isByTheLedger, type StoredBody } from "../wire/stored.js";
 import { contentOf, isCorrection, recordedOf } from "./families.js";
 
 /** How long before admission something may have happened, and how far ahead a person may chart. */
-const BEFORE_ADMISSION = 24 * HOUR;
+export const BEFORE_ADMISSION = 24 * HOUR;
 const AHEAD = 5 * MINUTE;
 
 /** When an entry says it happened: for an amendment its replacement, for a void nothing. */

@@ -6,11 +6,13 @@
  * A tail is never changed: `withEntries` makes the next one, which the store keeps once it is durable.
  */
 
+import type { Reported } from "../findings/finding.js";
 import { comeUpTo, follow } from "../infusion/course.js";
 import type { DoseFault } from "../infusion/dose-fault.js";
 import { isDoseFault } from "../infusion/dose-fault.js";
 import type { Placed } from "../infusion/entry.js";
-import { NOWHERE, type Note } from "../infusion/flow.js";
+import { type Event, listing } from "../infusion/event.js";
+import { NOWHERE } from "../infusion/flow.js";
 import { inOrder } from "../infusion/order.js";
 import type { State } from "../infusion/state.js";
 import type { SettingsAt } from "../infusion/step.js";
@@ -18,10 +20,9 @@ import type { Inquiry } from "../store/store.js";
 import type { Instant } from "../time/instant.js";
 import { type Known, stretchBetween } from "./replay.js";
 
-export interface TailEntry {
-  readonly placed: Placed;
+export interface TailEntry extends Reported {
   readonly after: State;
-  readonly notes: readonly Note[];
+  readonly events: readonly Event[];
 }
 
 export interface Tail {
@@ -37,6 +38,9 @@ export interface Incoming {
   readonly content: number;
   /** Whether it counts; what is corrected in the request that brings it is only frozen in its place. */
   readonly counts: boolean;
+  readonly recordedAt: Instant;
+  /** The id of who recorded it. */
+  readonly by: string;
   /** For the order alone; its rate may be unknown still. */
   readonly provisional: Placed;
   /** What it comes to with the state just before it, or why to nothing. */
@@ -49,8 +53,9 @@ export interface Placing {
   readonly faults: ReadonlyMap<number, DoseFault>;
   /** The place from which entries differ from the old tail's. */
   readonly firstChanged: number;
-  readonly before: readonly Note[];
-  readonly after: readonly Note[];
+  /** What came to light from there on, in the old tail and in the new one. */
+  readonly before: readonly Event[];
+  readonly after: readonly Event[];
 }
 
 /**
@@ -64,30 +69,38 @@ export function withEntries(
   settingsAt: SettingsAt,
 ): Placing {
   const first = firstChanged(tail.entries, without, incoming);
-  const kept = tail.entries.slice(0, first);
   const later = tail.entries.slice(first);
   const settling = new Map(incoming.map((one) => [one.provisional, one]));
+  const staying = later.filter(({ placed }) => !without.has(placed.sequence));
+  const reported = new Map<Placed, Omit<Reported, "placed">>([
+    ...staying.map((one) => [one.placed, one] as const),
+    ...incoming.map((one) => [one.provisional, one] as const),
+  ]);
   const order = inOrder([
-    ...later.filter(({ placed }) => !without.has(placed.sequence)).map(({ placed }) => placed),
+    ...staying.map(({ placed }) => placed),
     ...incoming.map(({ provisional }) => provisional),
   ]);
   const faults = new Map<number, DoseFault>();
-  let state = kept.at(-1)?.after ?? tail.base;
+  const anew: TailEntry[] = [];
+  let state = tail.entries[first - 1]?.after ?? tail.base;
   for (const placed of order) {
     const coming = settling.get(placed);
     const settled = coming?.settle(state) ?? placed;
     if (isDoseFault(settled)) faults.set(coming!.content, settled);
     if (isDoseFault(settled) || coming?.counts === false) continue;
-    const notes: Note[] = [];
-    state = follow(state, settled, settingsAt, { ...NOWHERE, note: (note) => notes.push(note) });
-    kept.push({ placed: settled, after: state, notes });
+    const events: Event[] = [];
+    state = follow(state, settled, settingsAt, listing(events));
+    const { recordedAt, by } = reported.get(placed)!;
+    anew.push({ placed: settled, recordedAt, by, after: state, events });
   }
+  // Joined once: adding to a copy one by one would make it twice, and once more with room to grow.
+  const kept = later.length === 0 ? tail.entries : tail.entries.slice(0, first);
   return {
-    tail: { ...tail, entries: kept },
+    tail: { ...tail, entries: kept.concat(anew) },
     faults,
     firstChanged: first,
-    before: later.flatMap(({ notes }) => notes),
-    after: kept.slice(first).flatMap(({ notes }) => notes),
+    before: later.flatMap(({ events }) => events),
+    after: anew.flatMap(({ events }) => events),
   };
 }
 
@@ -106,10 +119,11 @@ export function* tailBetween(
   const start = yield* stretchBetween(known, settingsAt, from, to, asking);
   const entries: TailEntry[] = [];
   let state = start.state;
-  for (const { placed } of start.entries) {
-    const notes: Note[] = [];
-    state = follow(state, placed, settingsAt, { ...NOWHERE, note: (note) => notes.push(note) });
-    entries.push({ placed: placed, after: state, notes });
+  for (const { placed, original } of start.entries) {
+    const events: Event[] = [];
+    state = follow(state, placed, settingsAt, listing(events));
+    const { recordedAt, by } = original;
+    entries.push({ placed, recordedAt, by: by.id, after: state, events });
   }
   return { from: start.at, base: start.state, entries };
 }

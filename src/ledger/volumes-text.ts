@@ -11,6 +11,7 @@ export interface VolumeRowText {
   readonly key: string | null;
   readonly label: string;
   readonly volumes: readonly (number | null)[];
+  readonly computed: readonly (number | null)[];
   readonly basis: readonly (string | null)[];
   readonly unknown: readonly number[];
   readonly total: number;
@@ -51,7 +52,8 @@ export function volumesText(
     rows: rows.map((row, i) => ({
       key: row.key,
       label: labels[i]!,
-      volumes: row.volumes.map((volume) => (volume === null ? null : millilitres(volume))),
+      volumes: row.volumes.map(shown),
+      computed: row.computed.map(shown),
       basis: row.bases,
       unknown: row.unknown.map(minutes),
       total: millilitres(row.total),
@@ -59,6 +61,10 @@ export function volumesText(
     sums,
     total: millilitres(rows.reduce((sum, { total }) => sum + total, 0)),
   };
+}
+
+function shown(volume: number | null): number | null {
+  return volume === null ? null : millilitres(volume);
 }
 
 /** Minutes to one decimal, rounded up, so that an unknown second is not shown as none. */

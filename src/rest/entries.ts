@@ -43,6 +43,11 @@ const RecordQuery = z.strictObject({
     description: "With `true` nothing is recorded; the answer says what recording would do.",
     default: false,
   }),
+  queued: z.boolean().optional().meta({
+    description:
+      "With `true` the entries were written down while there was no connection: nobody can be asked any more, so they are recorded without a question, and what would have been asked is found.",
+    default: false,
+  }),
 });
 
 export const ENTRIES: readonly AnyRoute[] = [
@@ -91,7 +96,7 @@ export const ENTRIES: readonly AnyRoute[] = [
     tag: "Entries",
     summary: "Record entries",
     description:
-      "All of the request is recorded, durably, or nothing of it. A true fact is never refused: entries may come late and in any order. An id that is there with the same body is taken for a retry and not recorded again. Entries of a device's token are entries of a device, and only of kinds that a device can know.",
+      "All of the request is recorded, durably, or nothing of it. A true fact is never refused: entries may come late and in any order. An id that is there with the same body is taken for a retry and not recorded again. Entries of a device's token are entries of a device, and only of kinds that a device can know. A person is asked before running totals are lost, and when a reading disagrees (409).",
     query: RecordQuery,
     headers: ["If-Match", "Idempotency-Key"],
     body: {
@@ -118,7 +123,7 @@ export const ENTRIES: readonly AnyRoute[] = [
         headers: ["ETag"],
       },
     ],
-    problems: ["entry-exists", "precondition-failed"],
+    problems: ["entry-exists", "totals-at-risk", "reading-disagrees", "precondition-failed"],
     handle: recordEntries,
   }),
   route({
@@ -160,7 +165,7 @@ async function recordEntries(ledger: Ledger, asked: Recorded): Promise<Outcome<A
     await ledger.record(
       caller,
       encounter,
-      { posted, ifMatch: ifMatch.done, dryRun: query.dryRun ?? false },
+      { posted, ifMatch: ifMatch.done, dryRun: query.dryRun ?? false, queued: query.queued ?? false },
       key.done,
     ),
   );

@@ -64,6 +64,7 @@ export const VOLUMES_EXAMPLE = {
       key: "forearm",
       label: "Left forearm 20 G",
       volumes: [75, 75, null],
+      computed: [75, 75, null],
       basis: ["computed", "computed", null],
       unknown: [0, 0, 0],
       total: 150,
@@ -90,8 +91,11 @@ export const FLOWS_EXAMPLE = {
       end: at("09:00"),
       rate: 75,
       volume: 150,
+      delivered: 150,
+      basis: "computed",
     },
   ],
+  unattributed: [],
   unknown: [],
 };
 
@@ -129,3 +133,31 @@ export const TOTALS_EXAMPLE = {
 };
 
 export const ME_EXAMPLE = { ...NURSE, unit: "east-4" };
+
+export const FINDINGS_EXAMPLE = {
+  ...COORDINATES,
+  findings: [
+    {
+      id: "totals-lost~pump-1~change-1",
+      code: "totals-lost",
+      severity: "attention",
+      state: "open",
+      concerns: { start: at("07:00"), end: at("08:40"), channel: "pump-1", entries: ["change-1"] },
+      sentence:
+        "The primary total of pump-1 was cleared at 08:40 with 125 mL not written down since 07:00: that volume is computed only.",
+      settledBy: [
+        {
+          text: "A late reading of the primary total from before the clear.",
+          entry: {
+            kind: "total-read",
+            at: at("08:40"),
+            channel: "pump-1",
+            total: "primary",
+            position: "before",
+          },
+          fill: ["/volume"],
+        },
+      ],
+    },
+  ],
+};

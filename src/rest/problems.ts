@@ -99,6 +99,71 @@ export const PROBLEMS = {
     },
     document: documents.EntryExists,
   },
+  "totals-at-risk": {
+    status: 409,
+    title: "Running totals would be lost",
+    means:
+      "An entry of the request clears running totals that hold more than the unit's limit and that nobody has written down. Nothing was recorded. A person is asked, since the device will have forgotten them afterwards; a device, or what is sent with `queued=true`, is recorded, and the loss is found.",
+    settle:
+      "Send the request again with one of the `answers`: the reading taken off the device, standing before the clear at the same instant, or the clear with `leaveUncaptured` and a reason.",
+    example: {
+      detail: "pump-1 would forget 137.5 mL of the primary that nobody has written down since 09:10.",
+      atRisk: [
+        {
+          entry: "#/entries/0",
+          at: "2026-03-04T11:00:00-06:00",
+          channel: "pump-1",
+          total: "primary",
+          expected: 300,
+          lastReading: 162.5,
+          atRisk: 137.5,
+          since: "2026-03-04T09:10:00-06:00",
+          answers: [
+            {
+              text: "Read the primary total off the device, and record it together with this.",
+              entries: [
+                {
+                  kind: "total-read",
+                  at: "2026-03-04T11:00:00-06:00",
+                  channel: "pump-1",
+                  total: "primary",
+                  position: "before",
+                },
+              ],
+              fill: ["/0/volume"],
+            },
+          ],
+        },
+      ],
+    },
+    document: documents.TotalsAtRisk,
+  },
+  "reading-disagrees": {
+    status: 409,
+    title: "A reading disagrees",
+    means:
+      "A running total of the request is not what the ledger expects. Nothing was recorded. A person is asked once, while the device can still be looked at. The `reasons` are what would explain the numbers, the likeliest first; those with the same `place` cannot be told apart.",
+    settle:
+      "Look at the device again. Send the request with the entries of the reason that is right, with the reading corrected, or with `confirmed: true` where the device does show it.",
+    example: {
+      detail: "pump-1 was read at 320 mL of the primary; expected are 300 mL.",
+      disagreements: [
+        {
+          entry: "#/entries/0",
+          at: "2026-03-04T11:00:00-06:00",
+          channel: "pump-1",
+          total: "primary",
+          reading: 320,
+          expected: 300,
+          difference: 20,
+          since: "2026-03-04T09:10:00-06:00",
+          reasons: [],
+          answers: [],
+        },
+      ],
+    },
+    document: documents.ReadingDisagrees,
+  },
   "precondition-failed": {
     status: 412,
     title: "Something was recorded since",

@@ -30,6 +30,9 @@ export function problemOf(refusal: Refusal, refused: Refused): Problem {
       const detail = `Entries with other bodies have these ids: ${refusal.ids.map((id) => `"${id}"`).join(", ")}.`;
       return { name: "entry-exists", detail, members: { entries: placesOf(refusal.ids, refused.body) } };
     }
+    case "totals-at-risk":
+    case "reading-disagrees":
+      return { name: refusal.problem, detail: refusal.detail, members: refusal.members };
     case "id-exists": {
       const detail = `There is ${refusal.what === "unit" ? "a" : "an"} ${refusal.what} "${refusal.id}" already.`;
       return { name: "id-exists", detail, members: { id: refusal.id } };

@@ -6,6 +6,7 @@ import { COMPUTED } from "./computed.js";
 import { ENCOUNTERS } from "./encounters.js";
 import { ENTRIES } from "./entries.js";
 import { ME_EXAMPLE } from "./examples.js";
+import { FINDINGS } from "./findings.js";
 import { type AnyRoute, route } from "./route.js";
 import { UNITS } from "./units.js";
 
@@ -22,4 +23,11 @@ const ME = route({
     done({ status: 200, body: { id, name, role, unit } }),
 });
 
-export const ROUTES: readonly AnyRoute[] = [...ENCOUNTERS, ...ENTRIES, ...COMPUTED, ...UNITS, ME];
+export const ROUTES: readonly AnyRoute[] = [
+  ...ENCOUNTERS,
+  ...ENTRIES,
+  ...COMPUTED,
+  ...FINDINGS,
+  ...UNITS,
+  ME,
+];

@@ -103,8 +103,17 @@ export const rowQueries = {
   }),
 };
 
-/** The condition of the index on kinds, word for word, so that it is used. */
+/** The conditions of the indexes on kinds, word for word, so that they are used. */
 const OF_THE_STAY = sql<boolean>`kind in ('admitted', 'moved', 'discharged', 'settings-changed')`;
+const OF_ACTS = sql<boolean>`kind in ('finding-acknowledged', 'shift-signed', 'chart-posted')`;
+
+const ofKind = (condition: typeof OF_THE_STAY) =>
+  query<InChain & { kind: string; upTo: number }>()((given) =>
+    originals(given)
+      .where("kind", "=", given("kind"))
+      .where(condition)
+      .where("sequence", "<=", given("upTo")),
+  );
 
 /** Find the originals of the families an ask is about. */
 export const originalQueries = {
@@ -118,12 +127,8 @@ export const originalQueries = {
       .where("at", "<", given("to"))
       .where("sequence", "<=", given("upTo")),
   ),
-  ofKind: query<InChain & { kind: string; upTo: number }>()((given) =>
-    originals(given)
-      .where("kind", "=", given("kind"))
-      .where(OF_THE_STAY)
-      .where("sequence", "<=", given("upTo")),
-  ),
+  ofStay: ofKind(OF_THE_STAY),
+  ofAct: ofKind(OF_ACTS),
 };
 
 /** For verification, which reads everything anyway. */

@@ -92,7 +92,10 @@ export function rowsOf(handle: Database): Rows {
       kinds: ({ chain, kinds, upTo }) =>
         families(
           chain,
-          kinds.flatMap((kind) => found.ofKind.all({ chain, kind, upTo })),
+          kinds.flatMap((kind) => [
+            ...found.ofStay.all({ chain, kind, upTo }),
+            ...found.ofAct.all({ chain, kind, upTo }),
+          ]),
           upTo,
         ),
       page: (ask) => rows.page.all(ask),

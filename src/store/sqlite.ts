@@ -13,7 +13,7 @@ import { Heads } from "./heads.js";
 import { keptAnswersOf } from "./kept-answers.js";
 import { ensureNewest } from "./migrate.js";
 import { type Rows, rowsOf } from "./rows.js";
-import { staysOf } from "./stays.js";
+import { type Stays, staysOf } from "./stays.js";
 import {
   type Decision,
   type Inquiry,
@@ -56,6 +56,7 @@ export async function openSqlite(path: string, options: SqliteOptions): Promise<
 class SqliteStore implements Store {
   readonly #handle: Database;
   readonly #rows: Rows;
+  readonly #stays: Stays;
   readonly #tokens: Tokens;
   readonly #transactions: SqliteTransactions;
   readonly #groups: GroupCommit;
@@ -70,6 +71,7 @@ class SqliteStore implements Store {
     const answers = keptAnswersOf(handle);
     this.#handle = handle;
     this.#rows = rows;
+    this.#stays = stays;
     this.#tokens = tokensOf(handle);
     this.#transactions = transactionsOn(
       handle,
@@ -105,6 +107,10 @@ class SqliteStore implements Store {
 
   everyRow(): Iterable<Row> {
     return this.#rows.every();
+  }
+
+  async unitOf(encounter: string): Promise<string | undefined> {
+    return this.#atOnce(() => this.#stays.unitOf(encounter));
   }
 
   async createToken(token: TokenRecord): Promise<void> {

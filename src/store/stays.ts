@@ -37,6 +37,9 @@ function page(which: { ofUnit: boolean; open: boolean | null }) {
 
 export const stayQueries = {
   one: query<{ encounter: string }>()((given) => whole.where("encounter", "=", given("encounter"))),
+  unitOf: query<{ encounter: string }>()((given) =>
+    build.selectFrom("stay").select("unit").where("encounter", "=", given("encounter")),
+  ),
   every: page({ ofUnit: false, open: null }),
   open: page({ ofUnit: false, open: true }),
   ended: page({ ofUnit: false, open: false }),
@@ -85,6 +88,8 @@ export const stayQueries = {
 export interface Stays {
   readonly answering: Answering<"stay" | "stays" | "units">;
   readonly writing: Writing<"stay" | "unit">;
+  /** The unit an encounter is in now. */
+  unitOf(encounter: string): string | undefined;
 }
 
 /** The name of the query that answers an ask for stays. */
@@ -111,5 +116,6 @@ export function staysOf(handle: Database): Stays {
         stays.addUnit.run(write);
       },
     },
+    unitOf: (encounter) => stays.unitOf.get({ encounter })?.unit,
   };
 }

@@ -78,6 +78,9 @@ export interface KeptAnswer {
 /** The kinds of rows that say where a patient is and what holds there; the only ones asked for by kind. */
 export type StayKind = "admitted" | "moved" | "discharged" | "settings-changed";
 
+/** What people do about the figures, also asked for by kind. */
+export type ActKind = "finding-acknowledged" | "shift-signed" | "chart-posted";
+
 /**
  * A question to the database. Row questions always answer with whole families: every row found, the
  * original it hangs on and all corrections of it, in order of sequence.
@@ -98,7 +101,7 @@ export type Ask =
   | {
       readonly ask: "kinds";
       readonly chain: Chain;
-      readonly kinds: readonly StayKind[];
+      readonly kinds: readonly (StayKind | ActKind)[];
       readonly upTo: number;
     }
   /** Rows in order of sequence, `after < sequence <= upTo`, at most `limit`; without families. */
@@ -215,6 +218,11 @@ export interface Store {
   transact<T>(decide: () => Inquiry<Decision<T>>): Promise<T>;
   /** Every row of every chain in order of chain and sequence, for verification. */
   everyRow(): Iterable<Row>;
+  /**
+   * The unit an encounter is in now; undefined where there is no such encounter. It is asked before every
+   * request, so it is a look-up of its own, which costs a third of a `read`.
+   */
+  unitOf(encounter: string): Promise<string | undefined>;
   createToken(token: TokenRecord): Promise<void>;
   tokenByHash(hash: string): Promise<TokenRecord | undefined>;
   tokens(): Promise<readonly TokenRecord[]>;

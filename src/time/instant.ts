@@ -49,6 +49,14 @@ export type InstantFault = "not-an-instant" | "no-offset" | "finer-than-a-millis
  * beyond the millisecond are `finer-than-a-millisecond`, anything else `not-an-instant`.
  */
 export function parseInstant(text: string): Instant | InstantFault {
+  if (text !== lastRead.text) lastRead = { text, as: read(text) };
+  return lastRead.as;
+}
+
+/** The instant of one entry is read again and again while it is judged: its form, its sense, its place. */
+let lastRead: { text: string; as: Instant | InstantFault } = { text: "", as: "not-an-instant" };
+
+function read(text: string): Instant | InstantFault {
   const parts = RFC3339.exec(text);
   if (parts === null) {
     return /^\d{4}-\d{2}-\d{2}[Tt ]\d{2}:\d{2}(:\d{2}(\.\d+)?)?$/.test(text) ? "no-offset" : "not-an-instant";

@@ -35,22 +35,28 @@ export function decodeEntry(posted: PostedEntry, resolved: Resolved = {}): Entry
   return Object.assign(happened, decode(posted, resolved)) as Entry;
 }
 
+/** What can clear totals, and whether a reason was given for not reading them first. */
+const clearing = ({ channel, leaveUncaptured }: { channel: string; leaveUncaptured?: unknown }) => ({
+  channel,
+  leaveUncaptured: leaveUncaptured !== undefined,
+});
+
 const onChannel = ({ channel }: { readonly channel: string }) => ({ channel });
 
 const DECODERS: Decoders = {
   "line-placed": ({ line, label, site, route }) => ({ line, label, site, route }),
   "line-removed": ({ line }) => ({ line }),
-  "channel-connected": ({ channel, line, type, totals, clearsOn, device, rateStep, dropFactor }) => ({
-    channel,
-    line,
-    type,
-    totals: totals ?? DEFAULTS.totals,
-    clearsOn: unique(clearsOn ?? DEFAULTS.clearsOn),
-    device,
-    rateStep: given(rateStep, rate),
-    dropFactor,
+  "channel-connected": (posted) => ({
+    ...clearing(posted),
+    line: posted.line,
+    type: posted.type,
+    totals: posted.totals ?? DEFAULTS.totals,
+    clearsOn: unique(posted.clearsOn ?? DEFAULTS.clearsOn),
+    device: posted.device,
+    rateStep: given(posted.rateStep, rate),
+    dropFactor: posted.dropFactor,
   }),
-  "channel-disconnected": onChannel,
+  "channel-disconnected": (posted) => clearing(posted),
   "bag-hung": ({ channel, bag, role, fluid, volume, remaining, additives }) => ({
     channel,
     bag,
@@ -60,8 +66,12 @@ const DECODERS: Decoders = {
     remaining: given(remaining, microlitres),
     additives: additives?.map(({ name, amount, unit }) => ({ name, amount: scaled(amount, 6), unit })),
   }),
-  "bag-taken-down": ({ bag, remaining }) => ({ bag, remaining: given(remaining, microlitres) }),
-  "bag-level-read": ({ bag, remaining }) => ({ bag, remaining: microlitres(remaining) }),
+  "bag-taken-down": ({ bag, remaining, method }) => ({
+    bag,
+    remaining: given(remaining, microlitres),
+    method,
+  }),
+  "bag-level-read": ({ bag, remaining, method }) => ({ bag, remaining: microlitres(remaining), method }),
   "bag-adjusted": ({ bag, volume }) => ({ bag, volume: microlitres(volume) }),
   "flow-started": (posted, resolved) => ({
     channel: posted.channel,
@@ -83,7 +93,8 @@ const DECODERS: Decoders = {
   "flow-resumed": onChannel,
   "flow-stopped": onChannel,
   "secondary-started": (posted, resolved) => ({
-    channel: posted.channel,
+    ...clearing(posted),
+    primaryClamped: posted.primaryClamped,
     rate: flowRate(posted, resolved),
     volumeToInfuse: limit(posted.volumeToInfuse),
     whenDone: posted.whenDone ?? DEFAULTS.afterSecondary,
@@ -100,14 +111,18 @@ const DECODERS: Decoders = {
     channel,
     volume: volume === "unknown" ? volume : microlitres(volume),
   }),
-  "total-read": ({ channel, total, volume, position }) => ({
+  "total-read": ({ channel, total, volume, position, confirmed }) => ({
     channel,
     total,
     volume: microlitres(volume),
     position,
+    confirmed,
   }),
-  "totals-reset": ({ channel, totals }) => ({ channel, totals: unique(totals ?? DEFAULTS.reset) }),
-  "therapy-changed": onChannel,
+  "totals-reset": (posted) => ({
+    ...clearing(posted),
+    totals: unique(posted.totals ?? DEFAULTS.reset),
+  }),
+  "therapy-changed": (posted) => clearing(posted),
   "variance-settled": ({ reading, use }) => ({ reading, use }),
   "intake-measured": (posted) => ({
     category: posted.category,

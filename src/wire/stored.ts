@@ -41,6 +41,27 @@ export interface DischargedText {
   readonly at: string;
 }
 
+/** Somebody has seen a finding and says why it may stand; what they saw is kept. */
+export interface AcknowledgedText {
+  readonly kind: "finding-acknowledged";
+  readonly at: string;
+  /** The id of the finding. */
+  readonly finding: string;
+  readonly reason: string;
+  readonly code: string;
+  readonly severity: string;
+  readonly concerns: {
+    readonly shift?: string;
+    readonly start: string;
+    readonly end?: string;
+    readonly channel: string | null;
+    readonly entries: readonly string[];
+  };
+  readonly sentence: string;
+  /** The volume that was in doubt, in mL. */
+  readonly volume?: number;
+}
+
 export interface UnitOpenedText {
   readonly kind: "unit-opened";
   readonly name: string;
@@ -56,7 +77,13 @@ export interface SettingsChangedText extends ChangeText {
 }
 
 /** Written by the ledger in the chain of an encounter or unit, never posted. */
-export type LedgerText = AdmittedText | MovedText | DischargedText | UnitOpenedText | SettingsChangedText;
+export type LedgerText =
+  | AdmittedText
+  | MovedText
+  | DischargedText
+  | AcknowledgedText
+  | UnitOpenedText
+  | SettingsChangedText;
 
 export type StoredBody = PostedEntry | LedgerText;
 
@@ -64,6 +91,7 @@ const BY_THE_LEDGER: ReadonlySet<string> = new Set([
   "admitted",
   "moved",
   "discharged",
+  "finding-acknowledged",
   "unit-opened",
   "settings-changed",
 ]);

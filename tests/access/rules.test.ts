@@ -25,6 +25,8 @@ const MAY: Readonly<Record<string, string>> = {
   "GET /v1/encounters/{encounter}/volumes": "nurse, charge-nurse, integration",
   "GET /v1/encounters/{encounter}/flows": "nurse, charge-nurse, integration",
   "GET /v1/encounters/{encounter}/totals": "nurse, charge-nurse, integration",
+  "GET /v1/encounters/{encounter}/findings": "nurse, charge-nurse, integration",
+  "POST /v1/encounters/{encounter}/findings/{finding}/acknowledgement": "nurse, charge-nurse",
 };
 
 describe("every route", () => {
@@ -41,7 +43,8 @@ describe("every route", () => {
       const path = route.path
         .replace("{unit}", "east")
         .replace("{encounter}", "stay-1")
-        .replace("{entry}", "line-1");
+        .replace("{entry}", "line-1")
+        .replace("{finding}", "totals-lost~pump-1~change-1");
       const allowed: Role[] = [];
       for (const role of ROLES) {
         // A body that is no good is judged after the role: whoever may is told of it.

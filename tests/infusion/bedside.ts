@@ -3,10 +3,11 @@
  * mL/h and volumes in mL, and the answers in the same units. Nothing here computes a volume.
  */
 
-import { stepOf } from "../../src/conventions/settings.js";
+import { defaultSettings, stepOf } from "../../src/conventions/settings.js";
+import { type Collected, collector } from "../../src/infusion/collected.js";
 import { comeUpTo, follow } from "../../src/infusion/course.js";
 import type { Entry, Placed, Source } from "../../src/infusion/entry.js";
-import type { Flow, Note, Sink, UnknownSpan } from "../../src/infusion/flow.js";
+import type { Flow, Sink } from "../../src/infusion/flow.js";
 import { inOrder } from "../../src/infusion/order.js";
 import { rateOf, shownAs, type Volume } from "../../src/infusion/quantity.js";
 import { type ChannelNow, runningTotals } from "../../src/infusion/running.js";
@@ -30,19 +31,12 @@ export const inMl = (volume: Volume): number => shownAs(volume, stepOf(1)) / 1_0
 type Without<E, K extends string> = E extends unknown ? Omit<E, K> : never;
 export type Told = Without<Entry, "at"> & { at: string };
 
-export interface Bedside {
+export interface Bedside extends Collected {
   readonly state: State;
-  readonly flows: Flow[];
-  readonly unknown: UnknownSpan[];
-  readonly notes: Note[];
   channel(key: string): ChannelNow;
 }
 
-export const DEFAULTS: SettingsAt = () => ({
-  overfillAllowance: 100,
-  household: { cup: 240_000 },
-  endConfirmedWithin: 15 * 60_000,
-});
+export const DEFAULTS: SettingsAt = () => ({ ...defaultSettings, household: { cup: 240_000 } });
 
 /** Entries in the order told (which is the order of recording), ready to fold. */
 export function placed(told: readonly Told[], sources: Readonly<Record<number, Source>> = {}): Placed[] {
@@ -61,12 +55,10 @@ export function follows(
   settingsAt: SettingsAt = DEFAULTS,
   sources: Readonly<Record<number, Source>> = {},
 ): Bedside {
-  const found = { flows: [] as Flow[], unknown: [] as UnknownSpan[], notes: [] as Note[] };
-  const sink: Sink = {
-    flow: (flow) => found.flows.push(flow),
-    unknown: (span) => found.unknown.push(span),
-    note: (note) => found.notes.push(note),
-  };
+  const { sink: collecting, ...evidence } = collector();
+  // Flows as the course hands them out, before they are joined.
+  const flows: Flow[] = [];
+  const sink: Sink = { ...collecting, flow: (flow) => flows.push(flow) };
   // Lines are in place unless a test is about placing them.
   const lines = told.flatMap((entry) => (entry.kind === "channel-connected" ? [entry.line] : []));
   let state: State = { ...NOTHING_KNOWN, lines: new Set(lines) };
@@ -76,7 +68,7 @@ export function follows(
   }
   state = comeUpTo(state, horizon, sink);
   const now = runningTotals(state);
-  return { state, ...found, channel: (key) => now.find(({ channel }) => channel.channel === key)! };
+  return { state, ...evidence, flows, channel: (key) => now.find(({ channel }) => channel.channel === key)! };
 }
 
 export const pump = (clock: string, channel = "pump-1", line = "forearm"): Told => ({

@@ -82,7 +82,10 @@ it("an amount in a measure that the unit does not know is found", async () => {
   };
   const { findings } = await patient.told(mug);
   expect(findings.map(({ code, sentence }) => [code, sentence])).toEqual([
-    ["entry-without-effect", "The unit knows no measure called mug, so the amount counts nowhere."],
+    [
+      "entry-without-effect",
+      "It changes nothing: the unit knows no measure called mug, so the amount counts nowhere.",
+    ],
   ]);
 });
 

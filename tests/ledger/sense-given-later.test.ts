@@ -40,7 +40,7 @@ describe("what a later entry gives sense to", () => {
     await stay.post([change("5 08:00", 80, { id: "odd" })]);
     if (cold) await stay.reopened();
     const { body } = await stay.post([start("5 05:00", 50)]);
-    expect(body.findings).toMatchObject([{ id: "entry-without-effect.odd", state: "settled" }]);
+    expect(body.findings).toMatchObject([{ id: "entry-without-effect~pump-1~odd", state: "settled" }]);
   });
 });
 

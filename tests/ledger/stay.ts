@@ -68,6 +68,8 @@ export interface PostOptions {
   readonly dryRun?: boolean;
   readonly key?: IdempotencyKey | null;
   readonly encounter?: string;
+  /** Whether it was written down without a connection: as most tests tell it, so that nobody is asked. */
+  readonly queued?: boolean;
 }
 
 export class Stay {
@@ -166,8 +168,15 @@ export class Stay {
     const parsed = parseEntries({ entries });
     if (parsed.faults !== undefined) throw new Error(`badly formed: ${JSON.stringify(parsed.faults)}`);
     const posted = parsed.entries.map((entry, i) => ({ sent: entries[i], entry }));
-    const { as = NURSE, ifMatch = null, dryRun = false, key = null, encounter = "stay-1" } = options;
-    return this.#ledger.record(as, encounter, { posted, ifMatch, dryRun }, key);
+    const {
+      as = NURSE,
+      ifMatch = null,
+      dryRun = false,
+      key = null,
+      encounter = "stay-1",
+      queued = true,
+    } = options;
+    return this.#ledger.record(as, encounter, { posted, ifMatch, dryRun, queued }, key);
   }
 
   /** Posts entries that must be taken, and returns the answer. */

@@ -3,9 +3,11 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import type { Step } from "../../src/conventions/settings.js";
+import { apportioned } from "../../src/infusion/apportion.js";
 import { deliveredBy, type Flow } from "../../src/infusion/flow.js";
+import type { Grouping } from "../../src/infusion/headings.js";
 import { volumeOf } from "../../src/infusion/quantity.js";
-import { type Amount, type Grouping, type VolumeRow, volumeRows } from "../../src/infusion/volumes.js";
+import { type Amount, type VolumeRow, volumeRows } from "../../src/infusion/volumes.js";
 import { HOUR, type Instant, instant, type Period } from "../../src/time/instant.js";
 import { BEGINS, type Encounter, encounterOf } from "./arbitrary.js";
 import { type Folded, fold, groupedBy } from "./folding.js";
@@ -67,7 +69,7 @@ function rowsOf(
   step: Step,
 ): VolumeRow[] {
   return volumeRows(
-    { flows: folded.flows, unknown: folded.unknown, amounts },
+    { ...apportioned(folded, []), amounts },
     {
       intervals,
       anchors: SHIFTS.map((at) => instant(at)),
@@ -150,8 +152,11 @@ describe("rounding", () => {
       const finest = groupedBy(flows, ({ channel, line, bag, role }) =>
         JSON.stringify([channel, line, bag, role]),
       );
-      const rows = rowsOf({ ...charted, amounts: [] }, HOURS, "channel", step);
+      // Of rate and time alone: with nothing read, what is delivered is what is computed.
+      const folded = { ...charted.folded, readings: [] };
+      const rows = rowsOf({ ...charted, folded, amounts: [] }, HOURS, "channel", step);
       for (const row of rows) {
+        expect(row.volumes).toEqual(row.computed);
         for (const [i, { start, end }] of HOURS.entries()) {
           const shift = start < SHIFTS[1]! ? SHIFTS[0]! : SHIFTS[1]!;
           const expected = [...finest.values()]

@@ -3,9 +3,11 @@
  * the simulator's row names. Works out no volume of its own.
  */
 
+import { defaultSettings } from "../../src/conventions/settings.js";
+import { type Collected, collector } from "../../src/infusion/collected.js";
 import { comeUpTo, follow } from "../../src/infusion/course.js";
 import type { Placed } from "../../src/infusion/entry.js";
-import { deliveredBy, type Flow, type Note, type Sink, type UnknownSpan } from "../../src/infusion/flow.js";
+import { deliveredBy, type Flow, type Sink } from "../../src/infusion/flow.js";
 import { inOrder } from "../../src/infusion/order.js";
 import { runningTotals } from "../../src/infusion/running.js";
 import { NOTHING_KNOWN, type State } from "../../src/infusion/state.js";
@@ -15,30 +17,35 @@ import { rowName } from "../naive/pours.js";
 /** The overfill allowance of every property, in thousandths of the label. */
 export const OVERFILL = 100;
 
-const settings = () => ({ overfillAllowance: OVERFILL, household: {}, endConfirmedWithin: 15 * 60_000 });
+const settings = () => ({ ...defaultSettings, overfillAllowance: OVERFILL, household: {} });
 
-export interface Folded {
+export interface Folded extends Collected {
   readonly state: State;
-  readonly flows: readonly Flow[];
-  readonly unknown: readonly UnknownSpan[];
-  readonly notes: readonly Note[];
 }
 
-export const NOTHING_FOLDED: Folded = { state: NOTHING_KNOWN, flows: [], unknown: [], notes: [] };
+export const NOTHING_FOLDED: Folded = { state: NOTHING_KNOWN, ...collector() };
 
 /** Goes on from what is folded: entries (recorded in any order) up to `until`, then up to `until` itself. */
 export function foldOn(from: Folded, entries: readonly Placed[], until: number): Folded {
-  const found = { flows: [...from.flows], unknown: [...from.unknown], notes: [...from.notes] };
-  const sink: Sink = {
-    flow: (flow) => found.flows.push(flow),
-    unknown: (span) => found.unknown.push(span),
-    note: (note) => found.notes.push(note),
-  };
+  const { sink, ...found } = collector();
+  const flows: Flow[] = [];
+  const apart: Sink = { ...sink, flow: (flow) => flows.push(flow) };
   let { state } = from;
   for (const placed of inOrder(entries)) {
-    if (placed.entry.at <= until) state = follow(state, placed, settings, sink);
+    if (placed.entry.at <= until) state = follow(state, placed, settings, apart);
   }
-  return { state: comeUpTo(state, instant(until), sink), ...found };
+  state = comeUpTo(state, instant(until), apart);
+  return {
+    state,
+    flows: [...from.flows, ...flows],
+    unknown: [...from.unknown, ...found.unknown],
+    notes: [...from.notes, ...found.notes],
+    finished: [...from.finished, ...found.finished],
+    readings: [...from.readings, ...found.readings],
+    clears: [...from.clears, ...found.clears],
+    levels: [...from.levels, ...found.levels],
+    gone: [...from.gone, ...found.gone],
+  };
 }
 
 /** The whole course of entries recorded in any order, up to `until`. */

@@ -30,9 +30,14 @@ function planOf({ sql }: Query<never, unknown>): string[] {
 const expected: [string, Query<never, unknown>, string][] = [
   ["in a span", originalQueries.inSpan, "USING COVERING INDEX entry_by_time (chain=? AND at>? AND at<?)"],
   [
-    "of a kind",
-    originalQueries.ofKind,
+    "of a kind of the stay",
+    originalQueries.ofStay,
     "USING COVERING INDEX entry_of_stay (chain=? AND kind=? AND sequence<?)",
+  ],
+  [
+    "of a kind of act",
+    originalQueries.ofAct,
+    "USING COVERING INDEX entry_of_act (chain=? AND kind=? AND sequence<?)",
   ],
   [
     "declaring a key",

@@ -50,6 +50,7 @@ const volumes = {
       key: null,
       label: "No bag",
       volumes: [75, null],
+      computed: [75, null],
       basis: ["computed", null],
       unknown: [0, 0],
       total: 75,

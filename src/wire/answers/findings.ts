@@ -1,10 +1,10 @@
 /** Findings as they are answered: what a person should look at, why, and what settles it. */
 
 import { z } from "zod";
-import { PostedEntry } from "../entry.js";
 import { InstantText } from "../instant.js";
 import { Key } from "../text.js";
-import { AsOf, Author } from "./head.js";
+import { AsOf, Author, Until } from "./head.js";
+import { ReadyEntry } from "./ready.js";
 
 export const FINDING_CODES = [
   "totals-at-risk",
@@ -69,7 +69,15 @@ export const Finding = z
       .array(
         z.strictObject({
           text: z.string().describe("What would settle it."),
-          entry: PostedEntry.optional().describe("The entry that would, ready to post."),
+          entry: ReadyEntry.optional().describe("The entry that would, where it is one, ready to post."),
+          entries: z
+            .array(ReadyEntry)
+            .optional()
+            .describe("The entries that would, where there are several, to be posted together."),
+          fill: z
+            .array(z.string())
+            .optional()
+            .describe("JSON Pointers into `entry` or `entries` of what is still to be read off."),
         }),
       )
       .describe("What would settle it, the likeliest first."),
@@ -78,5 +86,5 @@ export const Finding = z
   .meta({ id: "Finding", description: "Something a person should look at." });
 
 export const FindingList = z
-  .strictObject({ asOf: AsOf, findings: z.array(Finding) })
+  .strictObject({ asOf: AsOf, until: Until, findings: z.array(Finding) })
   .meta({ id: "FindingList", description: "The findings of an encounter." });

@@ -2,8 +2,10 @@
 
 import { z } from "zod";
 import { IntakeCategory } from "../entries/categories.js";
+import { TotalName } from "../entries/totals.js";
 import { InstantText } from "../instant.js";
 import { Key } from "../text.js";
+import { Basis } from "./basis.js";
 import { AsOf, Until } from "./head.js";
 
 export const FlowRole = z.enum(["primary", "secondary", "bolus", "keep-open"]).meta({
@@ -27,10 +29,34 @@ export const Flow = z
     role: FlowRole,
     start: InstantText,
     end: InstantText.describe("Its end, which is not part of it."),
-    rate: z.number().gt(0).nullable().describe("In mL/h; null when nobody knows it."),
-    volume: z.number().min(0).describe("What it delivered, in mL to the microlitre; not rounded further."),
+    rate: z
+      .number()
+      .gt(0)
+      .nullable()
+      .describe("In mL/h; null when nobody knew it and the volume was read afterwards."),
+    volume: z.number().min(0).describe("Rate × time, in mL to the microlitre; not rounded further."),
+    delivered: z
+      .number()
+      .min(0)
+      .describe("What it delivered with the readings allowed for, in mL to the microlitre."),
+    basis: Basis.describe("What `delivered` rests on."),
   })
   .meta({ id: "Flow", description: "A span of time in which one bag delivered at one rate." });
+
+const Unattributed = z
+  .strictObject({
+    ...WHERE,
+    total: TotalName.nullable().describe("The running total; null of a level or a segment."),
+    reading: Key.describe("The entry that says so; the amount stands at its time."),
+    start: InstantText.describe("Since when it may have been delivered."),
+    at: InstantText.describe("The time of the reading."),
+    volume: z.number().describe("In mL; negative where less was delivered than was charted."),
+    basis: Basis,
+  })
+  .meta({
+    id: "Unattributed",
+    description: "An amount that a reading adds or takes off, and that no flow can be scaled to hold.",
+  });
 
 const UnknownSpan = z
   .strictObject({
@@ -57,6 +83,7 @@ export const Flows = z
     asOf: AsOf,
     until: Until,
     flows: z.array(Flow).describe("In order of their start by channel."),
+    unattributed: z.array(Unattributed),
     unknown: z.array(UnknownSpan),
   })
   .meta({ id: "Flows", description: "The flows of a period, cut at its ends." });

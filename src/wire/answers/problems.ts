@@ -5,10 +5,10 @@
 
 import { z } from "zod";
 import { TotalName } from "../entries/totals.js";
-import { PostedEntry } from "../entry.js";
 import { FAULT_CODES } from "../fault.js";
 import { InstantText } from "../instant.js";
 import { Key } from "../text.js";
+import { LikelyReason, Ready } from "./ready.js";
 
 const PROBLEM = {
   title: z.string().describe("What kind of problem it is, in a few words."),
@@ -147,13 +147,14 @@ const AtRisk = z
     at: InstantText,
     channel: Key,
     total: TotalName,
-    expected: z.number().describe("What the device should show, in mL."),
-    lastReading: z.number().nullable().describe("What was read last, in mL."),
-    atRisk: z.number().describe("What would be lost, in mL."),
-    since: InstantText.nullable(),
-    answers: z
-      .array(PostedEntry)
-      .describe("Entries ready to post; the number in them is to be read off the device."),
+    expected: z
+      .number()
+      .nullable()
+      .describe("What the device should show, in mL; null where nobody knows its rate."),
+    lastReading: z.number().nullable().describe("What was read last, in mL; null when nothing was."),
+    atRisk: z.number().nullable().describe("What would be lost, in mL; null where nobody knows its rate."),
+    since: InstantText.describe("Since when only the device knows it."),
+    answers: z.array(Ready).describe("What answers the question, ready to post."),
   })
   .meta({ id: "TotalAtRisk", description: "A running total that a clear would lose." });
 
@@ -166,15 +167,9 @@ const Disagreement = z
     reading: z.number().describe("What was read, in mL."),
     expected: z.number().describe("What the device should show, in mL."),
     difference: z.number().describe("Reading less expected, in mL."),
-    since: InstantText.nullable().describe("The reading or clear before it."),
-    reasons: z
-      .array(
-        z.strictObject({
-          sentence: z.string().describe("What may have happened."),
-          entries: z.array(PostedEntry).describe("Entries ready to post that would settle it."),
-        }),
-      )
-      .describe("Likely reasons, the likeliest first."),
+    since: InstantText.describe("The reading or clear before it."),
+    reasons: z.array(LikelyReason).describe("Likely reasons, the likeliest first."),
+    answers: z.array(Ready).describe("What answers the question without explaining it, ready to post."),
   })
   .meta({ id: "Disagreement", description: "A reading that disagrees with what was computed." });
 

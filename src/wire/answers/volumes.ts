@@ -2,6 +2,7 @@
 
 import { z } from "zod";
 import { InstantText } from "../instant.js";
+import { Basis } from "./basis.js";
 import { AsOf, ShownVolume, Until } from "./head.js";
 
 export const Interval = z
@@ -13,17 +14,14 @@ export const Interval = z
   })
   .meta({ id: "Interval", description: "A half-open span of time by the unit's clocks." });
 
-export const Basis = z.enum(["measured", "apportioned", "computed", "disputed", "unknown"]).meta({
-  id: "Basis",
-  description:
-    "What a figure rests on, the weakest of its parts: readings at both ends; a longer span between readings; rate and time alone; a reading that disagrees; or minutes of which nobody knows, so that it is a lower bound.",
-});
-
 const Row = z
   .strictObject({
     key: z.string().nullable().describe("The line, channel, bag or category; null where none is known."),
     label: z.string().describe("What people call it."),
     volumes: z.array(ShownVolume).describe("Per interval, in mL."),
+    computed: z
+      .array(ShownVolume)
+      .describe("Per interval: the same by rate and time alone, whatever was read, in mL."),
     basis: z.array(Basis.nullable()).describe("Per interval; null where the volume is."),
     unknown: z.array(z.number().min(0)).describe("Per interval: minutes of which nobody knows what flowed."),
     total: z.number().describe("The sum of the volumes shown, in mL."),

@@ -1,0 +1,51 @@
+/** Runs the rules over the evidence: what a person should look at, each cause once. */
+
+import type { TotalJudged } from "../infusion/evidence.js";
+import {
+  type Evidence,
+  type FindingCode,
+  type Found,
+  idOfFinding,
+  type Rule,
+  type Settlement,
+} from "./finding.js";
+import { oneEach } from "./one-cause.js";
+import { RULES } from "./rules.js";
+
+/** What would explain a reading that disagrees, likeliest first. */
+export type ReasonsFor = (reading: TotalJudged) => readonly Settlement[];
+
+/**
+ * The findings of the rules that run when something is recorded, of those that run when somebody asks, or
+ * of all; in the order of the rules, one per identity. What settles a reading in question begins with the
+ * reasons that are handed in for it.
+ */
+export function findingsIn(
+  evidence: Evidence,
+  which: Rule["runs"] | "all",
+  reasonsFor: ReasonsFor = () => [],
+): Found[] {
+  // What is found only when asked may be told by what is found at once, so then all rules are run.
+  const run = which === "recording" ? RULES.filter(({ runs }) => runs === which) : RULES;
+  const found = oneEach(onePerIdentity(run.flatMap((rule) => rule.find(evidence))));
+  const asked = which === "all" ? found : found.filter(({ code }) => RUNS.get(code) === which);
+  return asked.map((one) => withReasons(one, evidence, reasonsFor));
+}
+
+const RUNS: ReadonlyMap<FindingCode, Rule["runs"]> = new Map(RULES.map(({ code, runs }) => [code, runs]));
+
+function onePerIdentity(found: readonly Found[]): Found[] {
+  const first = new Map<string, Found>();
+  for (const one of found) {
+    const id = idOfFinding(one);
+    if (!first.has(id)) first.set(id, one);
+  }
+  return [...first.values()];
+}
+
+/** A question about a reading hangs on that reading. */
+function withReasons(found: Found, { collected }: Evidence, reasonsFor: ReasonsFor): Found {
+  if (found.code !== "reading-disagrees" && found.code !== "unrecorded-clear") return found;
+  const reading = collected.readings.find(({ entry }) => entry === found.subject)!;
+  return { ...found, settledBy: [...reasonsFor(reading), ...found.settledBy] };
+}

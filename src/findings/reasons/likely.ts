@@ -1,0 +1,64 @@
+/**
+ * The likely reasons for a reading that disagrees, best first.
+ *
+ * Principle: each kind is weighed by how usual it is and by all the ways in which it fits the numbers
+ * together, and is shown by the likeliest of them (`supposed.ts`). One number cannot tell everything apart:
+ * a bolus of 20 mL and a rate that gave 20 mL more leave the same total. So reasons of comparable
+ * likelihood share a place and say so, and what is far less likely than the best is not named at all.
+ */
+
+import { bagMissing } from "./bag-missing.js";
+import { bolusMissing } from "./bolus-missing.js";
+import { clearMissing } from "./clear-missing.js";
+import { digits } from "./digits.js";
+import { otherChannel } from "./other-channel.js";
+import { otherTotal } from "./other-total.js";
+import { pauseMissing } from "./pause-missing.js";
+import { rateChangeLate } from "./rate-change-late.js";
+import { rateChangeMissing } from "./rate-change-missing.js";
+import type { Disagreeing, Ranked, Reason, ReasonKind } from "./reason.js";
+import { secondaryMissing } from "./secondary-missing.js";
+import { timeOfReading } from "./time-of-reading.js";
+
+const KINDS: Readonly<Record<ReasonKind, (d: Disagreeing) => Reason[]>> = {
+  "rate-change-missing": rateChangeMissing,
+  "rate-change-late": rateChangeLate,
+  "pause-missing": pauseMissing,
+  "secondary-missing": secondaryMissing,
+  "bolus-missing": bolusMissing,
+  "bag-missing": bagMissing,
+  "clear-missing": clearMissing,
+  "other-total": otherTotal,
+  "other-channel": otherChannel,
+  digits,
+  "time-of-reading": timeOfReading,
+};
+
+const SHOWN = 6;
+/** In tenths of a power of two: within a factor of four numbers do not tell reasons apart. */
+const COMPARABLE = 20;
+/** A reason a hundred times less likely than the best is none. */
+const FAR_FETCHED = 66;
+
+/** At most six reasons, the likeliest first; each shares its place with those that are about as likely as its first. */
+export function likelyReasons(d: Disagreeing): Ranked[] {
+  const reasons = Object.values(KINDS)
+    .flatMap((kind) => kind(d))
+    .sort((a, b) => a.unlikeliness - b.unlikeliness);
+  const likely = reasons
+    .filter(({ unlikeliness }) => unlikeliness <= reasons[0]!.unlikeliness + FAR_FETCHED)
+    .slice(0, SHOWN);
+  const placed: { place: number; reason: Reason }[] = [];
+  let first: { place: number; unlikeliness: number } | null = null;
+  for (const [i, reason] of likely.entries()) {
+    if (first === null || reason.unlikeliness > first.unlikeliness + COMPARABLE) {
+      first = { place: i + 1, unlikeliness: reason.unlikeliness };
+    }
+    placed.push({ place: first.place, reason });
+  }
+  return placed.map(({ place, reason }) => ({
+    place,
+    tied: placed.filter((other) => other.place === place).length > 1,
+    reason,
+  }));
+}

@@ -1,0 +1,97 @@
+/** Something on the channel happened earlier or later than it was charted. */
+
+import type { Entry, EntryKind } from "../../infusion/entry.js";
+import type { Flow } from "../../infusion/flow.js";
+import { delivered, NOTHING, plus, type Rate, type Volume } from "../../infusion/quantity.js";
+import { type Instant, later } from "../../time/instant.js";
+import { amend } from "./proposing.js";
+import type { Disagreeing, Reason } from "./reason.js";
+import { countedFlows, endedByItself, onChannel } from "./span.js";
+import { likeliest, type Supposed } from "./supposed.js";
+import { LAPSES } from "./usual.js";
+
+/** What is said of entries that set, hold or end a flow. */
+const SAID: Readonly<Partial<Record<EntryKind, string>>> = {
+  "flow-started": "start",
+  "rate-changed": "change of rate",
+  "flow-paused": "pause",
+  "flow-resumed": "going on",
+  "flow-stopped": "stop",
+  "secondary-ended": "end of the secondary",
+};
+
+export function rateChangeLate(d: Disagreeing): Reason[] {
+  return likeliest("rate-change-late", d, moved(d));
+}
+
+function* moved(d: Disagreeing): Iterable<Supposed> {
+  const flows = countedFlows(d);
+  const movable = onChannel(d).filter(
+    ({ placed: { entry } }) => SAID[entry.kind] !== undefined && movableAlone(d, entry),
+  );
+  for (const { placed } of movable) {
+    const { entry } = placed;
+    const around = sides(d, flows, entry.at);
+    for (const { milliseconds, share } of LAPSES) {
+      const change = changeBy(around, entry.at, milliseconds);
+      if (change === null) continue;
+      const at = later(entry.at, milliseconds);
+      const tell = () => ({
+        sentence:
+          `The ${SAID[entry.kind]} charted at ${d.words.time(entry.at)} may have been at ` +
+          `${d.words.time(at)}: with that the reading would agree.`,
+        proposals: [amend(placed.id, { ...entry, at }, "It was charted at another time than it happened.")],
+      });
+      const { increment, computed } = d.reading.comparison;
+      yield { increment, would: plus(computed, change), share: share / movable.length, tell };
+    }
+  }
+}
+
+/**
+ * Whether an entry after the mark can be moved by itself: not one of several charted at that instant, nor one
+ * at which another source took over, which it would not move.
+ */
+function movableAlone(d: Disagreeing, { at, kind }: Entry): boolean {
+  const moving = onChannel(d).filter(
+    ({ placed: { entry } }) => entry.at === at && entry.kind !== "total-read" && entry.kind !== "bag-hung",
+  );
+  const sources = d.collected.flows
+    .filter(({ channel, start, end }) => channel === d.reading.channel && start <= at && at <= end)
+    .map(({ role }) => role);
+  const takenOver = new Set(sources).size > 1 && kind !== "secondary-ended";
+  return at > d.reading.over.from && moving.length === 1 && !takenOver;
+}
+
+/** What was counted on either side of an instant: at what rate, and for how long nothing else happened. */
+interface Sides {
+  readonly before: { readonly rate: Rate | 0; readonly from: Instant };
+  readonly after: { readonly rate: Rate | 0; readonly to: Instant };
+}
+
+function sides(d: Disagreeing, flows: readonly Flow[], at: Instant): Sides {
+  const times = onChannel(d).map(({ placed }) => placed.entry.at);
+  const ends = [...times, ...flows.flatMap(({ start, end }) => [start, end])];
+  const before = flows.find(({ start, end }) => start < at && at <= end);
+  // A flow that comes to its limit delivers the same, whenever it began.
+  const after = flows.find(({ start, end }) => start <= at && at < end);
+  const fixed = after !== undefined && endedByItself(d, after);
+  return {
+    before: {
+      rate: before?.rate ?? 0,
+      from: Math.max(d.reading.over.from, ...ends.filter((time) => time < at)) as Instant,
+    },
+    after: {
+      rate: after?.rate ?? 0,
+      to: fixed ? at : (Math.min(d.reading.at, ...ends.filter((time) => time > at)) as Instant),
+    },
+  };
+}
+
+/** How the computed volume changes with what happened moved by so much; null where it cannot be moved so far. */
+function changeBy({ before, after }: Sides, at: Instant, by: number): Volume | null {
+  if (at + by <= before.from || at + by >= after.to || before.rate === after.rate) return null;
+  const [gains, loses] = by > 0 ? [before.rate, after.rate] : [after.rate, before.rate];
+  const of = (rate: Rate | 0) => (rate === 0 ? NOTHING : delivered(rate, Math.abs(by)));
+  return (of(gains) - of(loses)) as Volume;
+}

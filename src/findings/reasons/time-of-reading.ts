@@ -1,0 +1,33 @@
+/** The reading was taken some minutes before or after the time it is charted at. */
+
+import { minus, plus, type Volume } from "../../infusion/quantity.js";
+import { later } from "../../time/instant.js";
+import { readingAs } from "./proposing.js";
+import type { Disagreeing, Reason } from "./reason.js";
+import { countedFlows, deliveredAfter, deliveredBetween } from "./span.js";
+import { likeliest, type Supposed } from "./supposed.js";
+import { LAPSES } from "./usual.js";
+
+export function timeOfReading(d: Disagreeing): Reason[] {
+  return likeliest("time-of-reading", d, times(d));
+}
+
+function* times(d: Disagreeing): Iterable<Supposed> {
+  const { at: charted, over, comparison } = d.reading;
+  const flows = countedFlows(d);
+  for (const { milliseconds, share } of LAPSES) {
+    const at = later(charted, milliseconds);
+    if (at <= over.from) continue;
+    const would: Volume =
+      milliseconds < 0
+        ? minus(comparison.computed, deliveredBetween(flows, at, charted))
+        : plus(comparison.computed, deliveredAfter(d, milliseconds));
+    const tell = () => ({
+      sentence:
+        `It would agree at ${d.words.time(at)}, ${d.words.duration(Math.abs(milliseconds))} ` +
+        `${milliseconds < 0 ? "before" : "after"} the time it is charted at.`,
+      proposals: [readingAs(d, { at }, "It was read at another time than charted.")],
+    });
+    yield { increment: comparison.increment, would, share, tell };
+  }
+}

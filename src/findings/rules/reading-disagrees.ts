@@ -1,0 +1,57 @@
+/** A running total was read that is not what was computed, and nobody has said which is right. */
+
+import { greater, minus } from "../../infusion/quantity.js";
+import type { Evidence, Found, Rule, Settlement } from "../finding.js";
+import { isLower, type Question, questionsIn } from "../questions.js";
+import { saidTotals } from "../said.js";
+
+export const readingDisagrees: Rule = {
+  code: "reading-disagrees",
+  runs: "recording",
+  find: (evidence) =>
+    questionsIn(evidence.collected)
+      .filter(({ first }) => !isLower(first))
+      .map((question) => found(question, evidence)),
+};
+
+function found(question: Question, evidence: Evidence): Found {
+  const { readings, first, last, increment, computed } = question;
+  return {
+    code: "reading-disagrees",
+    severity: "question",
+    subject: first.entry,
+    channel: first.channel,
+    start: first.over.from,
+    end: last.at,
+    entries: [...readings.map(({ entry }) => entry), first.over.entry],
+    volume: greater(minus(increment, computed), minus(computed, increment)),
+    sentence: sentence(question, evidence),
+    settledBy: [{ text: "An entry that explains it, late or amended." }, ...decisions(question, evidence)],
+  };
+}
+
+function sentence({ readings, first, last, increment, computed }: Question, { words }: Evidence): string {
+  const totals = first.checkOnly
+    ? "totals together"
+    : saidTotals([first.total]) + (readings.length > 1 ? `, read ${readings.length} times,` : "");
+  const more = increment > computed;
+  const difference = words.volume(more ? minus(increment, computed) : minus(computed, increment));
+  const span = `from ${words.time(first.over.from)} to ${words.time(last.at)}`;
+  return (
+    `On ${first.channel} the ${totals} counted ${words.volume(increment)} ${span}, and ` +
+    `${words.volume(computed)} was computed: ${difference} ${more ? "more" : "less"}.`
+  );
+}
+
+/** Which of the two counts is decided about each reading by itself, and for all of a question alike. */
+function decisions({ readings }: Question, { until }: Evidence): Settlement[] {
+  const decide = (use: "reading" | "computed") =>
+    readings.map(({ entry }) => ({
+      do: "record" as const,
+      entry: { kind: "variance-settled" as const, at: until, reading: entry, use },
+    }));
+  return [
+    { text: "Use what was read.", proposals: decide("reading") },
+    { text: "Use what was computed.", proposals: decide("computed") },
+  ];
+}

@@ -1,0 +1,159 @@
+/**
+ * Anchors: spans of which it is known, not computed, what was delivered. A reading anchors the span since
+ * the mark it was judged over, a level of a gravity set the span since the level before, a device's
+ * segment its own span.
+ *
+ * Invariant: the anchors of one counter do not overlap, and none but a segment's begins or ends inside a
+ * signed span unless it was recorded before the signature.
+ */
+
+import type { Instant } from "../time/instant.js";
+import type { Collected } from "./collected.js";
+import type { Placed, SegmentRead, TotalName } from "./entry.js";
+import type { LevelJudged, TotalJudged } from "./evidence.js";
+import { minus, NOTHING, plus, type Volume, volumeOf } from "./quantity.js";
+
+export interface Anchor {
+  readonly kind: "total" | "level" | "segment";
+  readonly channel: string;
+  readonly line: string | null;
+  /** The running total, of a reading. */
+  readonly total: TotalName | null;
+  /** The bag, of a level. */
+  readonly bag: string | null;
+  readonly from: Instant;
+  readonly to: Instant;
+  /** The reading, and what it was measured from. */
+  readonly entry: string;
+  readonly over: string;
+  readonly sequence: number;
+  /** What was delivered; null where a reading only shows that nobody knows. */
+  readonly delivered: Volume | null;
+  readonly basis: "apportioned" | "disputed";
+  /** The channel counts without a rate that is known: what a reading adds belongs to its own instant. */
+  readonly metered: boolean;
+}
+
+/** A span whose figures somebody has signed, and when in the order of recording. */
+export interface Signed {
+  readonly from: Instant;
+  readonly to: Instant;
+  readonly sequence: number;
+}
+
+/** The anchors among what was handed out, in the order of their ends. */
+export function anchorsOf(
+  { readings, levels }: Pick<Collected, "readings" | "levels">,
+  segments: readonly Placed<SegmentRead>[],
+  signed: readonly Signed[],
+): Anchor[] {
+  const anchors = [...ofTotals(readings, signed), ...levels.filter((one) => one.anchors).map(ofLevel)];
+  return [...segments.map(ofSegment), ...anchors].sort((a, b) => a.to - b.to);
+}
+
+/** Whether an instant lies in a span that was signed before something was recorded. */
+export function signedBefore(signed: readonly Signed[], at: Instant, sequence: number): boolean {
+  return signed.some((span) => span.sequence < sequence && span.from < at && at <= span.to);
+}
+
+function ofTotals(readings: readonly TotalJudged[], signed: readonly Signed[]): Anchor[] {
+  const standing = new Map<string, Anchor>();
+  for (const reading of readings) {
+    const anchor = ofTotal(reading);
+    if (anchor === null) continue;
+    const wrong = reading.setsAside === null ? undefined : standing.get(reading.setsAside);
+    if (wrong === undefined) standing.set(anchor.entry, anchor);
+    else if (signedBefore(signed, wrong.to, reading.sequence)) {
+      // What was signed stays; the reading says what was delivered since.
+      standing.set(anchor.entry, since(wrong, anchor));
+    } else {
+      standing.delete(wrong.entry);
+      standing.set(anchor.entry, anchor);
+    }
+  }
+  return withoutLate([...standing.values()], signed);
+}
+
+function ofTotal(reading: TotalJudged): Anchor | null {
+  const { outcome, over, comparison, checkOnly } = reading;
+  if (checkOnly || (outcome !== "agrees" && outcome !== "settled" && outcome !== "disputed")) return null;
+  const { increment } = comparison;
+  return {
+    kind: "total",
+    channel: reading.channel,
+    line: reading.line,
+    total: reading.total,
+    bag: null,
+    from: over.from,
+    to: reading.at,
+    entry: reading.entry,
+    over: over.entry,
+    sequence: reading.sequence,
+    delivered: increment < NOTHING ? null : increment,
+    basis: outcome === "disputed" ? "disputed" : "apportioned",
+    metered: reading.type === "metered",
+  };
+}
+
+/** The later anchor measured from the earlier one, which was to be set aside. */
+function since(earlier: Anchor, later: Anchor): Anchor {
+  const delivered =
+    later.delivered === null || earlier.delivered === null ? null : minus(later.delivered, earlier.delivered);
+  return { ...later, from: earlier.to, over: earlier.entry, delivered };
+}
+
+/** A reading recorded after its own time was signed is known, and moves no figure: the next one takes over its span. */
+function withoutLate(anchors: readonly Anchor[], signed: readonly Signed[]): Anchor[] {
+  if (signed.length === 0) return [...anchors];
+  const kept: Anchor[] = [];
+  const passedOn = new Map<string, Anchor>();
+  for (const anchor of anchors) {
+    const before = passedOn.get(anchor.over);
+    const whole = before === undefined ? anchor : together(before, anchor);
+    if (signedBefore(signed, anchor.to, anchor.sequence)) passedOn.set(anchor.entry, whole);
+    else kept.push(whole);
+  }
+  return kept;
+}
+
+function together(a: Anchor, b: Anchor): Anchor {
+  const delivered = a.delivered === null || b.delivered === null ? null : plus(a.delivered, b.delivered);
+  return { ...b, from: a.from, over: a.over, delivered };
+}
+
+function ofLevel(level: LevelJudged): Anchor {
+  const { over, expected } = level;
+  return {
+    kind: "level",
+    channel: level.channel,
+    line: level.line,
+    total: null,
+    bag: level.bag,
+    from: over.from,
+    to: level.at,
+    entry: level.entry,
+    over: over.entry,
+    sequence: level.sequence,
+    delivered: plus(over.since, minus(expected, level.level)),
+    basis: "apportioned",
+    metered: false,
+  };
+}
+
+function ofSegment({ id, sequence, entry }: Placed<SegmentRead>): Anchor {
+  return {
+    kind: "segment",
+    channel: entry.channel,
+    line: null,
+    total: null,
+    bag: null,
+    from: entry.start,
+    to: entry.at,
+    entry: id,
+    over: id,
+    sequence,
+    delivered: volumeOf(entry.volume),
+    basis: "apportioned",
+    metered: false,
+  };
+}

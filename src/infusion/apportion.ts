@@ -1,0 +1,240 @@
+/**
+ * What was delivered, with what was read allowed for (domain.md 6). The rate-limited flow of a span
+ * between readings is scaled so that it meets the reading's increment exactly; volumes that finished by
+ * themselves, and what is signed, are held. What cannot be put anywhere stands at the reading.
+ *
+ * Invariants: the deliveries and unattributed amounts of an anchored span sum to its increment; no
+ * delivery's curve falls; the course (when things ran) is never moved.
+ */
+
+import { type Instant, latest, type Period } from "../time/instant.js";
+import { type Anchor, anchorsOf, type Signed, signedBefore } from "./anchor.js";
+import type { Collected } from "./collected.js";
+import { asComputed, type Delivery, scaledBy, type Unattributed } from "./delivery.js";
+import type { Placed, SegmentRead } from "./entry.js";
+import type { Finished } from "./evidence.js";
+import { deliveredBy, type Flow, type UnknownSpan } from "./flow.js";
+import { delivered, minus, NOTHING, plus, rateOf, type Volume } from "./quantity.js";
+
+export interface Apportioned {
+  readonly deliveries: readonly Delivery[];
+  readonly unknown: readonly UnknownSpan[];
+  readonly unattributed: readonly Unattributed[];
+  readonly anchors: readonly Anchor[];
+}
+
+/** What a course handed out, apportioned. Spans that reach outside of what was handed out must be left out. */
+export function apportioned(
+  collected: Collected,
+  segments: readonly Placed<SegmentRead>[],
+  signed: readonly Signed[] = [],
+): Apportioned {
+  const anchors = anchorsOf(collected, segments, signed);
+  const { flows, unknown, finished } = collected;
+  if (anchors.length === 0) {
+    return { deliveries: flows.map((flow) => asComputed(flow)), unknown, unattributed: [], anchors };
+  }
+  const work = new Work(flows, unknown, finished, signed, anchors);
+  // A device's own segment is the finest there is, so it is held when a reading's span is met.
+  for (const anchor of anchors) if (anchor.kind === "segment") work.meet(anchor);
+  for (const anchor of anchors) if (anchor.kind !== "segment") work.meet(anchor);
+  return { ...work.done(), anchors };
+}
+
+/** A piece of a flow, cut wherever an anchor or a signed span begins or ends. */
+interface Piece {
+  readonly flow: Flow;
+  delivery: Delivery;
+}
+
+class Work {
+  private readonly pieces = new Map<string, Piece[]>();
+  private readonly spans = new Map<string, UnknownSpan[]>();
+  private readonly even: Delivery[] = [];
+  private readonly unattributed: Unattributed[] = [];
+
+  constructor(
+    flows: readonly Flow[],
+    unknown: readonly UnknownSpan[],
+    private readonly finished: readonly Finished[],
+    private readonly signed: readonly Signed[],
+    anchors: readonly Anchor[],
+  ) {
+    const signedCuts = signed.flatMap(({ from, to }) => [from, to]);
+    const cuts = new Map<string, Set<Instant>>();
+    const cutsOf = (channel: string): Set<Instant> => {
+      const own = cuts.get(channel) ?? new Set(signedCuts);
+      cuts.set(channel, own);
+      return own;
+    };
+    for (const { channel, from, to } of anchors) cutsOf(channel).add(from).add(to);
+    for (const flow of flows) {
+      const parts = cutAt(flow, cutsOf(flow.channel)).map((piece) => ({
+        flow: piece,
+        delivery: asComputed(piece),
+      }));
+      listed(this.pieces, flow.channel).push(...parts);
+    }
+    for (const span of unknown) {
+      const within = [...cutsOf(span.channel)].filter((cut) => span.start < cut && cut < span.end);
+      const bounds = [span.start, ...within.sort((a, b) => a - b), span.end];
+      for (let i = 0; i + 1 < bounds.length; i++) {
+        listed(this.spans, span.channel).push({ ...span, start: bounds[i]!, end: bounds[i + 1]! });
+      }
+    }
+  }
+
+  /** Makes a span come to what its anchor says. */
+  meet(anchor: Anchor): void {
+    const pieces = listed(this.pieces, anchor.channel).filter(({ flow }) => concerns(anchor, flow));
+    const unknown = listed(this.spans, anchor.channel).filter((span) => concerns(anchor, span));
+    if (anchor.delivered === null) {
+      for (const piece of pieces) piece.delivery = { ...piece.delivery, basis: "disputed" };
+      return;
+    }
+    const held = pieces.filter((piece) => this.isHeld(piece, anchor));
+    const free = pieces.filter((piece) => !held.includes(piece));
+    const target = minus(anchor.delivered, sum(held.map(({ delivery }) => delivery.volume)));
+    const computed = sum(free.map(({ flow }) => flow.volume));
+    const rest = minus(target, computed);
+    this.known(anchor, unknown);
+    for (const piece of held) piece.delivery = resting(piece.delivery, anchor);
+    const open = unknown.filter(({ reason }) => reason !== "end-unconfirmed");
+    if (open.length > 0 && rest > NOTHING && !anchor.metered) {
+      for (const piece of free) piece.delivery = asComputed(piece.flow, anchor.basis, anchor.entry);
+      this.even.push(...evenly(open, rest, anchor));
+    } else if (!anchor.metered && mayScale(anchor, target, computed)) {
+      let before = NOTHING;
+      for (const piece of free) {
+        const scale = { before, delivered: target, computed };
+        piece.delivery = scaledBy(piece.flow, scale, anchor.basis, anchor.entry);
+        before = plus(before, piece.flow.volume);
+      }
+    } else {
+      for (const piece of free) piece.delivery = asComputed(piece.flow, anchor.basis, anchor.entry);
+      if (rest !== NOTHING) this.unattributed.push(amountAt(anchor, pieces, unknown, rest));
+    }
+  }
+
+  done() {
+    const deliveries = [...this.pieces.values()].flatMap((own) => own.map(({ delivery }) => delivery));
+    return {
+      deliveries: [...deliveries, ...this.even].sort((a, b) => a.start - b.start || a.end - b.end),
+      unknown: [...this.spans.values()].flat(),
+      unattributed: this.unattributed,
+    };
+  }
+
+  /** Held are what a segment anchors, what finished by itself before the reading, and what is signed. */
+  private isHeld({ flow, delivery }: Piece, anchor: Anchor): boolean {
+    if (signedBefore(this.signed, flow.end, anchor.sequence)) return true;
+    if (anchor.kind !== "total") return false;
+    if (delivery.anchor !== null) return true;
+    return this.finished.some(
+      ({ channel, programme, at }) =>
+        channel === flow.channel && programme === flow.programme && flow.end <= at && at <= anchor.to,
+    );
+  }
+
+  /** Takes what an anchor makes known out of what is unknown; what it disputes may still have flowed on. */
+  private known(anchor: Anchor, unknown: readonly UnknownSpan[]): void {
+    const still = (span: UnknownSpan) =>
+      !unknown.includes(span) || (anchor.basis === "disputed" && span.reason === "end-unconfirmed");
+    this.spans.set(anchor.channel, listed(this.spans, anchor.channel).filter(still));
+  }
+}
+
+/** By how much a flow may be scaled to meet a reading; a level is all there is on a gravity set. */
+function mayScale(anchor: Anchor, target: Volume, computed: Volume): boolean {
+  if (computed <= NOTHING || target < NOTHING) return false;
+  if (anchor.kind === "level") return true;
+  return target * 5n >= computed * 4n && target * 4n <= computed * 5n;
+}
+
+function concerns(anchor: Anchor, one: Period & { total: Flow["total"]; bag: Flow["bag"] }): boolean {
+  if (one.start < anchor.from || one.end > anchor.to) return false;
+  if (anchor.kind === "total") return one.total === anchor.total;
+  return anchor.kind === "segment" || one.bag === anchor.bag;
+}
+
+function resting(delivery: Delivery, { basis, entry }: Anchor): Delivery {
+  return { ...delivery, basis, anchor: delivery.anchor ?? entry };
+}
+
+/** A volume spread evenly over spans in which something flowed at a rate nobody knew. */
+function evenly(spans: readonly UnknownSpan[], volume: Volume, anchor: Anchor): Delivery[] {
+  const time = spans.reduce((milliseconds, { start, end }) => milliseconds + (end - start), 0);
+  const rate = rateOf(Math.max(1, Number(volume / BigInt(time))));
+  const computed = delivered(rate, time);
+  let before = NOTHING;
+  return spans.map(({ reason: _, ...span }) => {
+    const own = delivered(rate, span.end - span.start);
+    const flow: Flow = { ...span, programme: anchor.entry, rate, volume: own };
+    const delivery = scaledBy(flow, { before, delivered: volume, computed }, anchor.basis, anchor.entry);
+    before = plus(before, own);
+    return delivery;
+  });
+}
+
+/** What no flow can hold stands at the reading, with the bag and line where only one can have given it. */
+function amountAt(
+  anchor: Anchor,
+  pieces: readonly Piece[],
+  unknown: readonly UnknownSpan[],
+  volume: Volume,
+): Unattributed {
+  const origins = [...pieces.map(({ flow }) => flow), ...unknown];
+  const only = <T>(of: (origin: (typeof origins)[number]) => T): T | null => {
+    const all = new Set(origins.map(of));
+    return all.size === 1 ? [...all][0]! : null;
+  };
+  const bag = only((one) => one.bag);
+  return {
+    channel: anchor.channel,
+    line: only((one) => one.line) ?? anchor.line,
+    bag,
+    fluid: bag === null ? null : (origins[0]?.fluid ?? null),
+    total: anchor.total,
+    entry: anchor.entry,
+    from: anchor.from,
+    at: anchor.to,
+    volume,
+    basis: anchor.basis,
+  };
+}
+
+/** A flow in parts, cut at the instants that lie inside it. */
+function cutAt(flow: Flow, cuts: ReadonlySet<Instant>): Flow[] {
+  const inside = [...cuts].filter((cut) => flow.start < cut && cut < flow.end).sort((a, b) => a - b);
+  if (inside.length === 0) return [flow];
+  const bounds = [flow.start, ...inside, flow.end];
+  return inside.concat(flow.end).map((end, i) => {
+    const start = bounds[i]!;
+    const volume = minus(deliveredBy(flow, end), deliveredBy(flow, start));
+    return { ...flow, start, end, volume };
+  });
+}
+
+/** The part of an apportioned span that lies in a period; an amount on the period's end is in it. */
+export function within(
+  { deliveries, unknown, unattributed, anchors }: Apportioned,
+  period: Period,
+): Apportioned {
+  const touches = ({ start, end }: Period) => start < period.end && end > period.start;
+  return {
+    deliveries: deliveries.filter(touches),
+    unknown: unknown.filter(touches),
+    unattributed: unattributed.filter(({ at }) => period.start <= at && at <= period.end),
+    anchors: anchors.filter(({ from, to }) => latest(from, period.start) <= to && from < period.end),
+  };
+}
+
+function sum(volumes: readonly Volume[]): Volume {
+  return volumes.reduce(plus, NOTHING);
+}
+
+function listed<T>(map: Map<string, T[]>, key: string): T[] {
+  const own = map.get(key) ?? [];
+  map.set(key, own);
+  return own;
+}

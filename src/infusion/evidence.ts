@@ -1,0 +1,90 @@
+/**
+ * What readings, levels and clears say about what was delivered, as the course hands it out. Each names
+ * the entry it hangs on and the mark it is measured from; what the figures make of it is decided in
+ * `apportion.ts`, what a person should hear of it in the findings.
+ */
+
+import type { Instant } from "../time/instant.js";
+import type { Comparison, Mark } from "./counter.js";
+import type { ChannelType, LevelMethod, Source, TotalName } from "./entry.js";
+import type { Volume } from "./quantity.js";
+import type { Outcome } from "./reading.js";
+
+interface Evident {
+  /** The id of the entry, and when it was recorded. */
+  readonly entry: string;
+  readonly sequence: number;
+  readonly source: Source;
+  readonly at: Instant;
+  readonly channel: string;
+  readonly type: ChannelType;
+  readonly line: string | null;
+}
+
+/** A running total that was read. */
+export interface TotalJudged extends Evident {
+  readonly total: TotalName;
+  readonly value: Volume;
+  /** What the counter was expected to show. */
+  readonly expected: Volume;
+  readonly outcome: Outcome;
+  /** The mark its increment is over. */
+  readonly over: Mark;
+  readonly comparison: Comparison;
+  /** A reading before it that it shows to have been wrong, or whose question it takes over. */
+  readonly setsAside: string | null;
+  readonly confirmed: boolean;
+  /** A sum of totals that the channel keeps apart: it is compared, and moves nothing. */
+  readonly checkOnly: boolean;
+}
+
+/** A running total that was cleared, with what only the device knew. */
+export interface TotalCleared extends Evident {
+  readonly total: TotalName;
+  /** The mark that what is lost is counted from. */
+  readonly over: Mark;
+  /** What the counter was expected to show. */
+  readonly expected: Volume;
+  /** What was computed since that mark, and is lost but for the computation. */
+  readonly lost: Volume;
+  /** Whether a reason was given for not reading it. */
+  readonly leftUncaptured: boolean;
+}
+
+/** The level of a bag that was read, hanging or taken down. */
+export interface LevelJudged extends Evident {
+  readonly bag: string;
+  readonly level: Volume;
+  /** What the bag was said to hold by the computation. */
+  readonly expected: Volume;
+  readonly method: LevelMethod;
+  /** The level (or hanging) before it, what was computed to flow since, and whether at a known rate. */
+  readonly over: BagMark;
+  /** What the label says, for tolerances. */
+  readonly label: Volume;
+  /** On a gravity set a level is what was delivered; elsewhere it is compared, and moves nothing. */
+  readonly anchors: boolean;
+}
+
+/** A bag taken down without saying what was left in it. */
+export interface BagGone extends Evident {
+  readonly bag: string;
+  readonly expected: Volume;
+  readonly label: Volume;
+}
+
+/** When it was last known what a bag held. */
+export interface BagMark {
+  readonly entry: string;
+  readonly from: Instant;
+  /** What was computed to flow out of it since. */
+  readonly since: Volume;
+  readonly atLeast: boolean;
+}
+
+/** A programme came to its limit by itself: what it delivered is known, whatever was read. */
+export interface Finished {
+  readonly channel: string;
+  readonly programme: string;
+  readonly at: Instant;
+}

@@ -1,0 +1,68 @@
+/** The evidence that findings are made of, gathered over a stretch of a stay. */
+
+import type { Evidence, Reported, ShiftEnd } from "../findings/finding.js";
+import { collector } from "../infusion/collected.js";
+import { comeUpTo, follow } from "../infusion/course.js";
+import type { Inquiry } from "../store/store.js";
+import { earliest, type Instant, later } from "../time/instant.js";
+import { type ShiftSpan, shiftsIn } from "../time/shifts.js";
+import type { Coordinates } from "./coordinates.js";
+import { type CountingEntry, stretchBetween } from "./replay.js";
+import { BEFORE_ADMISSION } from "./sense.js";
+import type { StayFacts } from "./stay.js";
+import { wordsAt } from "./words.js";
+
+export interface StayEvidence {
+  readonly evidence: Evidence;
+  readonly entries: readonly CountingEntry[];
+}
+
+/** Everything that came to light from the start of a stay, as far as it is known and has come. */
+export function* evidenceOf({ known, until, facts }: Coordinates): Inquiry<StayEvidence> {
+  const { settingsAt, stretchAt } = facts.conventions;
+  const from = later(facts.admittedAt, -BEFORE_ADMISSION);
+  const stretch = yield* stretchBetween(known, settingsAt, from, later(until, 1));
+  const { sink, ...collected } = collector();
+  const shiftEnds: ShiftEnd[] = [];
+  let { state } = stretch;
+  let next = 0;
+  const followUp = (before: Instant) => {
+    for (; next < stretch.entries.length && stretch.entries[next]!.placed.entry.at < before; next++) {
+      state = follow(state, stretch.entries[next]!.placed, settingsAt, sink);
+    }
+  };
+  for (const shift of endedShifts(facts, until)) {
+    followUp(shift.end);
+    state = comeUpTo(state, shift.end, sink);
+    shiftEnds.push({ shift: nameOf(shift), start: shift.start, end: shift.end, state });
+  }
+  followUp(later(until, 1));
+  state = comeUpTo(state, until, sink);
+  const evidence: Evidence = {
+    from,
+    until,
+    settingsAt,
+    collected,
+    entries: stretch.entries.map(reported),
+    state,
+    shiftEnds,
+    words: wordsAt(until, (at) => stretchAt(at).zone),
+  };
+  return { evidence, entries: stretch.entries };
+}
+
+/** The shifts of the stay that have ended by an instant. */
+function endedShifts({ admittedAt, dischargedAt, conventions }: StayFacts, until: Instant): ShiftSpan[] {
+  const end = earliest(until, dischargedAt ?? until);
+  if (end <= admittedAt) return [];
+  return shiftsIn(conventions.stretches, { start: admittedAt, end }).filter((shift) => shift.end <= end);
+}
+
+/** How a shift is named in a path or query. */
+export function nameOf({ date, name }: ShiftSpan): string {
+  return `${date}/${name}`;
+}
+
+export function reported({ placed, original }: CountingEntry): Reported {
+  return { placed, recordedAt: original.recordedAt, by: original.by.id };
+}

@@ -1,0 +1,150 @@
+/** The findings of an encounter: asked for, raised and settled by what is recorded, and acknowledged. */
+
+import { findingsIn } from "../findings/find.js";
+import { type Evidence, type Found, idOfFinding, type Settlement } from "../findings/finding.js";
+import { comeUpTo } from "../infusion/course.js";
+import { eventsCollected } from "../infusion/event.js";
+import { NOWHERE } from "../infusion/flow.js";
+import { NOTHING_KNOWN } from "../infusion/state.js";
+import type { Inquiry } from "../store/store.js";
+import type { Instant } from "../time/instant.js";
+import { formatInstant } from "../time/zone.js";
+import type { AcknowledgedText } from "../wire/stored.js";
+import { type Acknowledgement, acknowledgements, chainOf, covers } from "./acknowledgements.js";
+import type { Appended } from "./append.js";
+import type { Side } from "./change.js";
+import { type Coordinates, coordinates, written } from "./coordinates.js";
+import { evidenceOf } from "./evidence.js";
+import { type FindingState, type FindingText, findingText, settledText } from "./finding-text.js";
+import { volumeText } from "./flow-text.js";
+import type { Asked } from "./ledger.js";
+import { type Answered, adding, nothing, type Request } from "./own-entries.js";
+import type { Amending } from "./proposals.js";
+import { reasonsFor } from "./questions-text.js";
+import { done, type Outcome, refused } from "./refusal.js";
+import { wordsAt } from "./words.js";
+
+export interface FindingsQuery extends Asked {
+  readonly state: FindingState | "all";
+}
+
+/** The findings of a stay, as they are known and as far as it has come. */
+export function* findings(encounter: string, query: FindingsQuery, now: Instant): Inquiry<Outcome<object>> {
+  const resolved = yield* coordinates(chainOf(encounter), query, now);
+  if (resolved.refused) return resolved;
+  const at = resolved.done;
+  const all = yield* toldOf(at);
+  const wanted = all.filter(({ state }) => query.state === "all" || state === query.state);
+  return done({ ...written(at), findings: wanted });
+}
+
+/** Every finding there is, and after them those that were acknowledged and are found no more. */
+function* toldOf(at: Coordinates): Inquiry<FindingText[]> {
+  const { found, find } = yield* foundIn(at);
+  const acknowledged = yield* acknowledgements(at.known);
+  const ids = new Set(found.map(idOfFinding));
+  const gone = [...acknowledged].filter(([id]) => !ids.has(id));
+  return [
+    ...found.map((one) => stated(one, acknowledged.get(idOfFinding(one)), at.facts, find)),
+    ...gone.map(([, acknowledgement]) => settledText(acknowledgement, at.facts)),
+  ];
+}
+
+function stated(
+  found: Found,
+  acknowledgement: Acknowledgement | undefined,
+  facts: Coordinates["facts"],
+  find: (id: string) => Amending | undefined,
+): FindingText {
+  if (acknowledgement === undefined) return findingText(found, "open", facts, find);
+  const state = covers(acknowledgement, found, facts) ? "acknowledged" : "open";
+  return findingText(found, state, facts, find, acknowledgement);
+}
+
+/** What is found, each question about a reading with its likely reasons. */
+function* foundIn(at: Coordinates) {
+  const { evidence, entries } = yield* evidenceOf(at);
+  const bodies = new Map(entries.map(({ original, body }) => [original.id, body]));
+  const find = (id: string): Amending => ({ body: bodies.get(id), recorded: true });
+  const subjects = new Set(findingsIn(evidence, "all").map(({ subject }) => subject));
+  const reasons = new Map<string, readonly Settlement[]>();
+  for (const reading of evidence.collected.readings) {
+    if (!subjects.has(reading.entry) || reading.comparison.agrees) continue;
+    const ranked = yield* reasonsFor(reading, { known: at.known, facts: at.facts, now: at.until });
+    const settlements = ranked.map(({ reason }) => ({ text: reason.sentence, proposals: reason.proposals }));
+    reasons.set(reading.entry, settlements);
+  }
+  const found = findingsIn(evidence, "all", ({ entry }) => reasons.get(entry) ?? []);
+  return { found, find };
+}
+
+/**
+ * What a request raised, changed or settled: of the rules that need no more than what it changes and how
+ * things stand now. What a device set down for later is not judged before its time.
+ */
+export function* raisedBy({ sides, facts, head }: Appended, now: Instant, chain: `encounter/${string}`) {
+  if (sides === null) return [];
+  const [was, is] = [sides.before, sides.after].map((side) => foundOn(side, facts, now));
+  const raised = [...is!].filter(([id, found]) => !sameAs(found, was!.get(id)));
+  const settled = [...was!].filter(([id]) => !is!.has(id));
+  if (raised.length + settled.length === 0) return [];
+  const known = { chain, upTo: head.sequence, staged: [], stagedFrom: null };
+  const acknowledged = yield* acknowledgements(known);
+  const find = (): Amending => ({ body: undefined, recorded: true });
+  return [
+    ...raised.map(([id, found]) => stated(found, acknowledged.get(id), facts, find)),
+    ...settled.map(([id, found]) => findingText(found, "settled", facts, find, acknowledged.get(id))),
+  ];
+}
+
+function sameAs(found: Found, before: Found | undefined): boolean {
+  return before !== undefined && before.sentence === found.sentence && before.volume === found.volume;
+}
+
+function foundOn(side: Side, facts: Coordinates["facts"], now: Instant): Map<string, Found> {
+  const { conventions } = facts;
+  const happened = side.events.filter(({ what }) => !("at" in what) || what.at <= now);
+  const evidence: Evidence = {
+    from: side.entries[0]?.placed.entry.at ?? now,
+    until: now,
+    settingsAt: conventions.settingsAt,
+    collected: eventsCollected(happened),
+    entries: side.entries.filter(({ placed }) => placed.entry.at <= now),
+    state: side.state === null ? NOTHING_KNOWN : comeUpTo(side.state, now, NOWHERE),
+    shiftEnds: [],
+    words: wordsAt(now, (at) => conventions.stretchAt(at).zone),
+  };
+  return new Map(findingsIn(evidence, "recording").map((found) => [idOfFinding(found), found]));
+}
+
+/** Acknowledges a finding that is there: one entry of the ledger's own. */
+export function* acknowledge(
+  request: Request & { readonly encounter: string; readonly finding: string; readonly reason: string },
+): Answered {
+  const { encounter, finding, reason, now } = request;
+  const chain = chainOf(encounter);
+  const resolved = yield* coordinates(chain, {}, now);
+  if (resolved.refused) return nothing(resolved);
+  const at = resolved.done;
+  const { found, find } = yield* foundIn(at);
+  const one = found.find((candidate) => idOfFinding(candidate) === finding);
+  if (one === undefined) return nothing(refused({ problem: "not-found", what: "finding", id: finding }));
+  const text = findingText(one, "acknowledged", at.facts, find);
+  const body: AcknowledgedText = {
+    kind: "finding-acknowledged",
+    at: formatInstant(now, at.facts.conventions.stretchAt(now).zone),
+    finding,
+    reason,
+    code: one.code,
+    severity: one.severity,
+    concerns: text.concerns,
+    sentence: one.sentence,
+    ...(one.volume === null ? {} : { volume: volumeText(one.volume) }),
+  };
+  const write = yield* adding(chain, body, request);
+  const { author } = request;
+  const by = { id: author.id, name: author.name, role: author.role };
+  const answer = findingText(one, "acknowledged", at.facts, find, { recordedAt: now, by, body });
+  const { sequence } = write.row;
+  return { writes: [write], answer: done({ status: 201, body: JSON.stringify(answer), sequence, id: null }) };
+}

@@ -1,0 +1,97 @@
+/** Proposals as entries ready to be posted: what settles a finding, answers a question, or explains a reading. */
+
+import type { Proposal } from "../findings/finding.js";
+import { formatInstant } from "../time/zone.js";
+import { encodeEntry } from "../wire/encode.js";
+import type { PostedFact } from "../wire/entries/facts.js";
+import type { PostedEntry } from "../wire/entry.js";
+import { millilitres } from "../wire/quantity.js";
+import type { StoredBody } from "../wire/stored.js";
+import { isByTheLedger } from "../wire/stored.js";
+
+/** One way to answer: its entries, and what of them only the device can tell. */
+export interface ReadyText {
+  readonly text: string;
+  readonly entries: readonly object[];
+  readonly fill: readonly string[];
+}
+
+/** What is known of an entry that a proposal amends: as it was sent, and whether it is recorded already. */
+export interface Amending {
+  readonly body: StoredBody | undefined;
+  readonly recorded: boolean;
+}
+
+export function readyText(
+  text: string,
+  proposals: readonly Proposal[],
+  zone: string,
+  find: (id: string) => Amending | undefined,
+): ReadyText {
+  const entries: object[] = [];
+  const fill: string[] = [];
+  for (const proposal of proposals) {
+    const entry = entryOf(proposal, text, zone, find);
+    if (entry === undefined) continue;
+    if (proposal.do === "read") fill.push(`/${entries.length}/volume`);
+    entries.push(entry);
+  }
+  return { text, entries, fill };
+}
+
+function entryOf(
+  proposal: Proposal,
+  text: string,
+  zone: string,
+  find: (id: string) => Amending | undefined,
+): object | undefined {
+  switch (proposal.do) {
+    case "record":
+      return encodeEntry(proposal.entry, zone, text);
+    case "read": {
+      const { kind, at, channel, total, position } = proposal.entry;
+      return { kind, at: formatInstant(at, zone), channel, total, ...(position && { position }) };
+    }
+    case "void":
+      return { kind: "entry-voided", entry: proposal.target, reason: proposal.reason };
+    case "amend": {
+      const target = find(proposal.target);
+      const replacement = replaced(proposal, zone, target?.body);
+      if (replacement === undefined) return undefined;
+      // What is not recorded yet is sent as it should be, in place of what was sent.
+      if (target?.recorded !== true) return replacement;
+      return { kind: "entry-amended", entry: proposal.target, reason: proposal.reason, replacement };
+    }
+    default:
+      return proposal satisfies never;
+  }
+}
+
+/** The entry as it was sent, with what the proposal says otherwise: a dose stays a dose. */
+function replaced(
+  { replacement }: Extract<Proposal, { do: "amend" }>,
+  zone: string,
+  body: StoredBody | undefined,
+): PostedFact | undefined {
+  if (body === undefined || isByTheLedger(body)) return encodeEntry(replacement, zone, "");
+  const at = formatInstant(replacement.at, zone);
+  const { id: _, ...sent } = body as PostedEntry & { id?: string };
+  const { confirmed: __, ...unjudged } = sent as PostedFact & { confirmed?: boolean };
+  const fact = { ...unjudged, at } as PostedFact;
+  switch (replacement.kind) {
+    case "total-read": {
+      const { channel, total, volume } = replacement;
+      return { ...fact, channel, total, volume: millilitres(volume) } as PostedFact;
+    }
+    case "rate-changed":
+    case "flow-started":
+    case "secondary-started": {
+      const { rate } = replacement;
+      if (rate === "unknown" || ("rate" in fact && fact.rate === millilitres(rate))) return fact;
+      if (!("rate" in fact)) return fact;
+      return { ...fact, rate: millilitres(rate) } as PostedFact;
+    }
+    default:
+      return fact;
+  }
+}

@@ -1,0 +1,155 @@
+/** The questions of a request as a person gets to see them: with the numbers, and what answers each. */
+
+import { likelyReasons } from "../findings/reasons/likely.js";
+import type { Ranked } from "../findings/reasons/reason.js";
+import type { TotalCleared, TotalJudged } from "../infusion/evidence.js";
+import { minus } from "../infusion/quantity.js";
+import type { Inquiry } from "../store/store.js";
+import type { Instant } from "../time/instant.js";
+import { formatInstant } from "../time/zone.js";
+import { volumeText } from "./flow-text.js";
+import { type Amending, readyText } from "./proposals.js";
+import type { Questions } from "./questions.js";
+import { type Refusal, refused } from "./refusal.js";
+import type { Known } from "./replay.js";
+import type { StayFacts } from "./stay.js";
+import { courseOf } from "./window.js";
+import { wordsAt } from "./words.js";
+
+/** What of the request a question is about. */
+export interface AskedOf {
+  /** As things would be with the request. */
+  readonly known: Known;
+  readonly facts: StayFacts;
+  readonly now: Instant;
+  /** Where an entry stands in the request, by the sequence of its original, and as it was sent. */
+  readonly place: (sequence: number) => { readonly index: number; readonly sent: object };
+  readonly find: (id: string) => Amending | undefined;
+}
+
+/** The refusal that asks; undefined where there is nothing to ask. */
+export function* asking(
+  { atRisk, disagreements }: Questions,
+  of: AskedOf,
+): Inquiry<{ readonly refused: Refusal } | undefined> {
+  if (atRisk.length + disagreements.length === 0) return undefined;
+  const doubts = [];
+  for (const reading of disagreements) doubts.push(yield* doubtText(reading, of));
+  if (atRisk.length === 0) {
+    const detail = disagreements.map((reading) => doubtSentence(reading, of)).join(" ");
+    return refused({ problem: "reading-disagrees", detail, members: { disagreements: doubts } });
+  }
+  const detail = atRisk.map((clear) => riskSentence(clear, of)).join(" ");
+  const members = {
+    atRisk: atRisk.map((clear) => riskText(clear, of)),
+    ...(doubts.length === 0 ? {} : { disagreements: doubts }),
+  };
+  return refused({ problem: "totals-at-risk", detail, members });
+}
+
+function zoneOf({ facts }: AskedOf): (at: Instant) => string {
+  return (at) => facts.conventions.stretchAt(at).zone;
+}
+
+function riskSentence({ channel, total, lost, over }: TotalCleared, of: AskedOf): string {
+  const words = wordsAt(of.now, zoneOf(of));
+  const what = over.atLeast ? `what the ${total} counted` : `${words.volume(lost)} of the ${total}`;
+  return `${channel} would forget ${what} that nobody has written down since ${words.time(over.from)}.`;
+}
+
+function riskText(clear: TotalCleared, of: AskedOf) {
+  const { at, channel, total, over, expected, lost, type, sequence } = clear;
+  const { index, sent } = of.place(sequence);
+  const zone = zoneOf(of)(at);
+  const unknown = over.atLeast || type === "metered";
+  return {
+    entry: `#/entries/${index}`,
+    at: formatInstant(at, zone),
+    channel,
+    total,
+    expected: unknown ? null : volumeText(expected),
+    lastReading: over.read ? volumeText(over.base) : null,
+    atRisk: unknown ? null : volumeText(lost),
+    since: formatInstant(over.from, zone),
+    answers: [
+      readyText(
+        `Read the ${total} total off the device, and record it together with this.`,
+        [{ do: "read", entry: { kind: "total-read", at, channel, total, position: "before" } }],
+        zone,
+        of.find,
+      ),
+      ...Object.entries(UNCAPTURED).map(([reason, text]) => ({
+        text,
+        entries: [{ ...sent, leaveUncaptured: { reason } }],
+        fill: [],
+      })),
+    ],
+  };
+}
+
+/** Why a total may be left unread, in the reasons that have a code. */
+const UNCAPTURED = {
+  "already-cleared": "The total was cleared before anybody could read it.",
+  "device-gone": "The device is not here any more.",
+  unreadable: "The device cannot be read.",
+} as const;
+
+function doubtSentence({ channel, total, value, expected }: TotalJudged, of: AskedOf): string {
+  const words = wordsAt(of.now, zoneOf(of));
+  return `${channel} was read at ${words.volume(value)} of the ${total}; expected are ${words.volume(expected)}.`;
+}
+
+function* doubtText(reading: TotalJudged, of: AskedOf): Inquiry<object> {
+  const { at, channel, total, value, expected, over, sequence } = reading;
+  const { index, sent } = of.place(sequence);
+  const zone = zoneOf(of)(at);
+  const reasons = yield* reasonsFor(reading, of);
+  return {
+    entry: `#/entries/${index}`,
+    at: formatInstant(at, zone),
+    channel,
+    total,
+    reading: volumeText(value),
+    expected: volumeText(expected),
+    difference: volumeText(minus(value, expected)),
+    since: formatInstant(over.from, zone),
+    reasons: reasons.map((ranked) => reasonText(ranked, zone, of.find)),
+    answers: [
+      {
+        text: "The device was looked at again, and does show this.",
+        entries: [{ ...sent, confirmed: true }],
+        fill: [],
+      },
+    ],
+  };
+}
+
+/** Why a reading may disagree, from the course since the mark it was judged over. */
+export function* reasonsFor(
+  reading: TotalJudged,
+  { known, facts, now }: Pick<AskedOf, "known" | "facts" | "now">,
+): Inquiry<readonly Ranked[]> {
+  const { conventions } = facts;
+  const span = { start: reading.over.from, end: reading.at };
+  const { collected, entries, before } = yield* courseOf(known, span, conventions.settingsAt);
+  return likelyReasons({
+    reading,
+    collected,
+    entries: entries.map(({ placed, original }) => ({
+      placed,
+      recordedAt: original.recordedAt,
+      by: original.by.id,
+    })),
+    state: before,
+    words: wordsAt(now, (at) => conventions.stretchAt(at).zone),
+  });
+}
+
+export function reasonText(
+  { place, tied, reason }: Ranked,
+  zone: string,
+  find: (id: string) => Amending | undefined,
+) {
+  const { entries } = readyText(reason.sentence, reason.proposals, zone, find);
+  return { kind: reason.kind, place, tied, sentence: reason.sentence, entries };
+}

@@ -1,0 +1,48 @@
+/**
+ * What a person is asked before entries are recorded, while the device can still be looked at: every
+ * clear of the request that would lose a total, and every reading that disagrees. Devices, and what was
+ * written down while there was no connection, are never asked: those are recorded, and found instead.
+ */
+
+import type { Settings } from "../conventions/settings.js";
+import { type Event, eventsCollected } from "../infusion/event.js";
+import type { TotalCleared, TotalJudged } from "../infusion/evidence.js";
+import { volumeOf } from "../infusion/quantity.js";
+import type { Instant } from "../time/instant.js";
+import { MINUTE } from "../time/instant.js";
+
+/** A minute of flow is no nuisance to be asked about. */
+const BRIEF = 2 * MINUTE;
+
+export interface Questions {
+  readonly atRisk: readonly TotalCleared[];
+  readonly disagreements: readonly TotalJudged[];
+}
+
+/** The questions that the entries of a request raise; they are told by the sequences of their originals. */
+export function questionsOf(
+  events: readonly Event[],
+  asked: ReadonlySet<number>,
+  settingsAt: (at: Instant) => Settings,
+): Questions {
+  const { clears, readings } = eventsCollected(events);
+  return {
+    atRisk: clears.filter((clear) => asked.has(clear.sequence) && isAtRisk(clear, settingsAt(clear.at))),
+    disagreements: readings.filter((reading) => asked.has(reading.sequence) && isInDoubt(reading)),
+  };
+}
+
+/**
+ * More than the unit's limit and two minutes of flow, or, of a counter that nobody knows the rate of, any
+ * time since it was last read.
+ */
+export function isAtRisk(clear: TotalCleared, { askAbove }: Pick<Settings, "askAbove">): boolean {
+  if (clear.leftUncaptured) return false;
+  const { over, type, at, lost } = clear;
+  if (over.atLeast || type === "metered") return at - over.from > BRIEF;
+  return lost > volumeOf(askAbove) && over.flowing > BRIEF;
+}
+
+function isInDoubt({ confirmed, outcome, comparison }: TotalJudged): boolean {
+  return !confirmed && !comparison.agrees && (outcome === "disputed" || outcome === "waits");
+}

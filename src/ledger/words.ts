@@ -1,0 +1,32 @@
+/** How sentences say times, volumes and rates: by the clocks where the patient was, in the trade's units. */
+
+import { stepOf } from "../conventions/settings.js";
+import type { Words } from "../findings/finding.js";
+import { shownAs } from "../infusion/quantity.js";
+import { HOUR, type Instant, MINUTE } from "../time/instant.js";
+import { clockLabel, localDate } from "../time/zone.js";
+import { millilitres } from "../wire/quantity.js";
+
+/** Volumes are said to a tenth of a millilitre, as devices show them. */
+const SAID = stepOf(100);
+
+/** The words of an answer given at `now`: times of another day carry their date. */
+export function wordsAt(now: Instant, zoneAt: (at: Instant) => string): Words {
+  const today = localDate(now, zoneAt(now));
+  return {
+    time(at) {
+      const zone = zoneAt(at);
+      const date = localDate(at, zone);
+      return date === today ? clockLabel(at, zone) : `${clockLabel(at, zone)} on ${date}`;
+    },
+    volume: (volume) => `${millilitres(shownAs(volume, SAID))} mL`,
+    rate: (rate) => `${millilitres(rate)} mL/h`,
+    duration(milliseconds) {
+      const minutes = Math.round(milliseconds / MINUTE);
+      const hours = Math.floor(minutes / (HOUR / MINUTE));
+      const rest = minutes - hours * (HOUR / MINUTE);
+      if (hours === 0) return `${rest} min`;
+      return rest === 0 ? `${hours} h` : `${hours} h ${rest} min`;
+    },
+  };
+}

@@ -1,0 +1,58 @@
+/** Entries that the ledger proposes: ready to be posted, but for a number that only the device can tell. */
+
+import { z } from "zod";
+import { TotalName } from "../entries/totals.js";
+import { PostedEntry } from "../entry.js";
+import { InstantText } from "../instant.js";
+import { Key } from "../text.js";
+
+export const ReadingToTake = z
+  .strictObject({
+    kind: z.literal("total-read"),
+    at: InstantText,
+    channel: Key,
+    total: TotalName,
+    position: z.enum(["before", "after"]).optional(),
+  })
+  .meta({
+    id: "ReadingToTake",
+    description: "A reading to be taken: look at the device and add `volume`, in mL. No number is proposed.",
+  });
+
+export const ReadyEntry = z
+  .union([PostedEntry, ReadingToTake])
+  .meta({ id: "ReadyEntry", description: "An entry to post, or a reading to take." });
+
+export const Ready = z
+  .strictObject({
+    text: z.string().describe("What it means, in plain words."),
+    entries: z.array(ReadyEntry).describe("Entries to post, together with what was asked about."),
+    fill: z
+      .array(z.string())
+      .describe("JSON Pointers into `entries` of what is still to be filled in by who looks at the device."),
+  })
+  .meta({ id: "Ready", description: "One way to answer, ready to post." });
+
+const REASON_KINDS = [
+  "rate-change-missing",
+  "rate-change-late",
+  "pause-missing",
+  "secondary-missing",
+  "bolus-missing",
+  "bag-missing",
+  "clear-missing",
+  "other-total",
+  "other-channel",
+  "digits",
+  "time-of-reading",
+] as const;
+
+export const LikelyReason = z
+  .strictObject({
+    kind: z.enum(REASON_KINDS).describe("For programs."),
+    place: z.int().min(1).describe("Its place among the reasons; those that cannot be told apart share one."),
+    tied: z.boolean().describe("Whether it shares its place."),
+    sentence: z.string().describe("What may have happened."),
+    entries: z.array(ReadyEntry).describe("Entries that would settle it, ready to post."),
+  })
+  .meta({ id: "LikelyReason", description: "What would explain a reading, from the numbers." });

@@ -1,0 +1,151 @@
+/** Bags that ran dry, gave more than they held, or hold what nobody can account for. */
+
+import { describe, expect, it } from "vitest";
+import { at, hang, mL, on, pump, rate, start, type Told } from "../infusion/bedside.js";
+import { codes, findings, inDoubt, read, secondary } from "./evidence.js";
+
+const saline = [pump("07:00"), hang("07:00", "saline-1", 100), start("07:00", 100)];
+const level = (clock: string, bag: string, remaining: number, method = "scale"): Told =>
+  ({ at: clock, kind: "bag-level-read", bag, remaining: mL(remaining), method }) as Told;
+const down = (clock: string, bag: string, remaining?: number): Told =>
+  ({
+    at: clock,
+    kind: "bag-taken-down",
+    bag,
+    ...(remaining !== undefined && { remaining: mL(remaining) }),
+  }) as Told;
+
+describe("a bag that ran dry", () => {
+  it("is found when nobody was there a quarter of an hour later", () => {
+    expect(findings("bag-ran-dry", saline, "08:15")).toEqual([]);
+    const [found] = findings("bag-ran-dry", saline, "08:16");
+    expect(found).toMatchObject({
+      subject: "e2",
+      channel: "pump-1",
+      start: at("08:00"),
+      entries: ["e2", "e3"],
+      sentence:
+        "The bag saline-1 on pump-1 was computed to be empty at 08:00, 16 min ago, and nothing recorded since says what happened.",
+    });
+    expect(found!.settledBy[1]!.proposals).toEqual([
+      { do: "record", entry: { kind: "flow-stopped", at: at("08:00"), channel: "pump-1" } },
+    ]);
+  });
+
+  it("is settled by the end it proposes, and by the next bag in time", () => {
+    expect(findings("bag-ran-dry", [...saline, on("08:00", "flow-stopped")], "08:30")).toEqual([]);
+    expect(findings("bag-ran-dry", [...saline, hang("08:00", "saline-2", 500)], "08:30")).toEqual([]);
+  });
+
+  it("is the one finding of its end, and of what it gave beyond its label", () => {
+    const told = [...saline.slice(0, 2), start("07:00", 100, { volumeToInfuse: "none" } as never)];
+    expect(findings("bag-overdrawn", told, "08:03")).toHaveLength(1);
+    // 110 mL with the overfill are gone at 08:06.
+    expect(codes([...told, read("08:03", 105)], "08:30")).toEqual(["bag-ran-dry"]);
+  });
+
+  it("is no bag that still holds what the volume to infuse left in it", () => {
+    const told = [...saline.slice(0, 2), start("07:00", 100, { volumeToInfuse: mL(50) } as never)];
+    expect(findings("end-unconfirmed", told, "08:00")).toHaveLength(1);
+    expect(findings("bag-ran-dry", told, "08:00")).toEqual([]);
+  });
+});
+
+describe("a secondary's bag that is empty", () => {
+  it("is an end nobody confirmed, not a bag that ran dry", () => {
+    const alone = [pump("07:00"), hang("07:00", "antibiotic", 100, "secondary"), secondary("07:00", 200)];
+    expect(findings("end-unconfirmed", alone, "08:00")).toHaveLength(1);
+    expect(findings("bag-ran-dry", alone, "08:00")).toEqual([]);
+  });
+});
+
+describe("a bag that gave more than it held", () => {
+  it("is a note, hung on the start, that a correction of its contents settles", () => {
+    const told = [...saline.slice(0, 2), start("07:00", 100, { volumeToInfuse: "none" } as never)];
+    const [found] = findings("bag-overdrawn", told, "08:03");
+    expect(found).toMatchObject({
+      severity: "note",
+      subject: "e3",
+      start: at("08:00"),
+      sentence: "The bag saline-1 delivers more than it was said to hold.",
+    });
+    const added = { at: "07:30", kind: "bag-adjusted", bag: "saline-1", volume: mL(20) } as Told;
+    expect(findings("bag-overdrawn", [...told, added], "08:03")).toEqual([]);
+  });
+});
+
+describe("a bag taken down with much in it", () => {
+  const litre = [pump("07:00"), hang("07:00", "saline-1", 1000), start("07:00", 100)];
+
+  it("is found above a tenth of its label, when nobody wrote what was left", () => {
+    const [found] = findings("bag-unaccounted", [...litre, down("15:59", "saline-1")], "16:00");
+    expect(found).toMatchObject({ severity: "attention", subject: "e4" });
+    // 8 h 59 min at 100 mL/h leave 101.667 mL.
+    expect(inDoubt(found!)).toBeCloseTo(101.667, 3);
+    expect(findings("bag-unaccounted", [...litre, down("16:00", "saline-1")], "16:00")).toEqual([]);
+  });
+
+  it("is accounted for by what remained, and when it hangs again", () => {
+    expect(findings("bag-unaccounted", [...litre, down("09:00", "saline-1", 790)], "10:00")).toEqual([]);
+    const again = [...litre, down("09:00", "saline-1"), hang("09:10", "saline-1", 1000)];
+    expect(findings("bag-unaccounted", again, "10:00")).toEqual([]);
+  });
+});
+
+describe("a level on a pump", () => {
+  const litre = [pump("07:00"), hang("07:00", "saline-1", 1000), start("07:00", 100)];
+
+  // The scale of a 1,000 mL bag may be off by 20 %; a weighed one by 5 %, but a tenth is anybody's.
+  it("is found beyond what its method can tell", () => {
+    expect(findings("bag-unaccounted", [...litre, level("09:00", "saline-1", 600)], "09:00")).toEqual([]);
+    const [found] = findings("bag-unaccounted", [...litre, level("09:00", "saline-1", 599)], "09:00");
+    expect(found).toMatchObject({
+      severity: "attention",
+      subject: "e4",
+      sentence:
+        "The bag saline-1 held 599 mL at 09:00, and 800 mL was computed to be left: 201 mL is missing.",
+    });
+    const weighed = (remaining: number) => [...litre, level("09:00", "saline-1", remaining, "weighed")];
+    expect(findings("bag-unaccounted", weighed(700), "09:00")).toEqual([]);
+    expect(findings("bag-unaccounted", weighed(699), "09:00")).toHaveLength(1);
+  });
+
+  it("repeats itself: the finding stays on the first and tells the last", () => {
+    const told = [...litre, level("09:00", "saline-1", 550), level("10:00", "saline-1", 440)];
+    const found = findings("bag-unaccounted", told, "10:00");
+    expect(found.map((one) => [one.subject, inDoubt(one)])).toEqual([["e4", 260]]);
+  });
+
+  it("was misread when the next one agrees", () => {
+    const told = [...litre, level("09:00", "saline-1", 550), level("10:00", "saline-1", 690)];
+    expect(findings("bag-unaccounted", told, "10:00")).toEqual([]);
+  });
+
+  it("is told by the reading that strays with it", () => {
+    const told = [...litre, level("10:00", "saline-1", 450), read("10:00", 550)];
+    expect(codes(told, "10:00")).toEqual(["reading-disagrees"]);
+  });
+});
+
+describe("a level of a gravity set", () => {
+  const gravity = [
+    { ...pump("07:00"), type: "gravity", totals: "none", clearsOn: [] } as Told,
+    hang("07:00", "saline-1", 1000),
+    start("07:00", 100),
+  ];
+
+  // Counted drops make 300 mL in three hours; 60 of them are 20 %.
+  it("is a note when it is more than a fifth from what was computed", () => {
+    expect(findings("bag-unaccounted", [...gravity, level("10:00", "saline-1", 640)], "10:00")).toEqual([]);
+    const [found] = findings("bag-unaccounted", [...gravity, level("10:00", "saline-1", 639)], "10:00");
+    expect(found!.severity).toBe("note");
+    expect(inDoubt(found!)).toBe(61);
+  });
+
+  it("is no note where the rate is not known", () => {
+    const open = { ...rate("08:00", 1), rate: "unknown" } as Told;
+    expect(findings("bag-unaccounted", [...gravity, open, level("10:00", "saline-1", 300)], "10:00")).toEqual(
+      [],
+    );
+  });
+});
