@@ -156,6 +156,46 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/encounters/{encounter}/volumes/explanation": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Why a volume is what it is
+         * @description One figure of the volumes taken apart: the deliveries, readings, measured amounts and entries it is made of, in a sentence and as data. The period is the figure's interval. For the roles nurse, charge-nurse, integration.
+         */
+        get: operations["explainVolume"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/encounters/{encounter}/reconciliation": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Three ways to the same volume
+         * @description Per channel and bag: what rate and time say, what the running totals that were read say, and what the levels of the bags say; how far they are apart, what the figures rest on, and why. For the roles nurse, charge-nurse, integration.
+         */
+        get: operations["compareThreeWays"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/encounters/{encounter}/findings": {
         parameters: {
             query?: never;
@@ -824,6 +864,8 @@ export interface components {
             level: components["schemas"]["Volume"];
             /** @description What its contents count as. */
             category?: components["schemas"]["OutputCategory"];
+            /** @description It was looked at again and does hold this, though it held more before. */
+            confirmed?: boolean;
         };
         /**
          * @description A channel is connected to a line. Connected again to another line, what it delivers goes there from then; with another device, its totals are cleared and nothing flows until started.
@@ -946,6 +988,28 @@ export interface components {
          * @example PT2H
          */
         Delay: string;
+        /** @description A part of a flow, as a figure takes it. */
+        Delivery: {
+            channel: components["schemas"]["Key"];
+            /** @description The line; null where none is known. */
+            line: components["schemas"]["Key"] | null;
+            /** @description The bag; null where none is known. */
+            bag: components["schemas"]["Key"] | null;
+            role: components["schemas"]["FlowRole"];
+            start: components["schemas"]["Instant"];
+            end: components["schemas"]["Instant"];
+            /** @description As charted, or what a level says on average, in mL/h. */
+            rate: number;
+            /** @description Rate × time, in mL. */
+            computed: number;
+            /** @description With what was read allowed for, in mL. */
+            volume: number;
+            basis: components["schemas"]["Basis"];
+            /** @description The entry that says how much it was; null where nothing was read. */
+            reading: components["schemas"]["Key"] | null;
+            /** @description The entry that started it. */
+            startedBy: components["schemas"]["Key"];
+        };
         /**
          * @description What the channel delivered in a span left the device and did not reach the patient.
          * @example {
@@ -988,8 +1052,11 @@ export interface components {
             /** @description The reading in the request. */
             entry: string;
             at: components["schemas"]["Instant"];
-            channel: components["schemas"]["Key"];
-            total: components["schemas"]["TotalName"];
+            /** @description The channel whose total was read. */
+            channel?: components["schemas"]["Key"];
+            total?: components["schemas"]["TotalName"];
+            /** @description The chamber, where that is what was read. */
+            chamber?: components["schemas"]["Key"];
             /** @description What was read, in mL. */
             reading: number;
             /** @description What the device should show, in mL. */
@@ -1332,6 +1399,44 @@ export interface components {
             amendments: components["schemas"]["RecordedEntry"][];
         } & {
             [key: string]: unknown;
+        };
+        /** @description What one figure is made of. */
+        Explanation: {
+            /** @description The zone of the unit's clocks. */
+            zone: string;
+            from: components["schemas"]["Instant"];
+            to: components["schemas"]["Instant"];
+            asOf: components["schemas"]["AsOf"];
+            /** @description Up to when the answer is computed; by default now. Nothing is projected beyond it. */
+            until: components["schemas"]["Instant"];
+            row: {
+                /** @enum {string} */
+                per: "line" | "channel" | "bag" | "category";
+                key: string | null;
+                label: string;
+            };
+            /** @description The figure, as the volumes show it, in mL. */
+            volume: number;
+            /** @description The same by rate and time alone, in mL. */
+            computed: number;
+            /** @description What it rests on; null before it begins. */
+            basis: components["schemas"]["Basis"] | null;
+            /** @description Minutes of which nobody knows what flowed. */
+            unknown: number;
+            /** @description Why it is what it is, in plain words. */
+            sentence: string;
+            deliveries: components["schemas"]["Delivery"][];
+            unattributed: components["schemas"]["Unattributed"][];
+            amounts: {
+                entry: components["schemas"]["Key"];
+                at: components["schemas"]["Instant"];
+                category: components["schemas"]["IntakeCategory"];
+                /** @description In mL. */
+                volume: number;
+            }[];
+            readings: components["schemas"]["SpanRead"][];
+            /** @description Every entry it is made of. */
+            entries: components["schemas"]["Key"][];
         };
         /** @description One thing wrong with a body. */
         Fault: {
@@ -1968,7 +2073,7 @@ export interface components {
          */
         Key: string;
         /**
-         * @description The totals at risk are knowingly left unread, and why.
+         * @description The totals at risk are knowingly left unread, and why: answers the question that would be asked otherwise.
          * @example {
          *       "reason": "device-gone"
          *     }
@@ -1984,6 +2089,34 @@ export interface components {
             sequence: number;
             /** @description SHA-256 of the last entry in lower-case hex; empty where there is none. */
             digest: string;
+        };
+        /** @description What a level says was taken out of a bag. */
+        LevelCompared: {
+            /** @description The entry. */
+            entry: components["schemas"]["Key"];
+            /** @enum {string} */
+            method: "weighed" | "scale" | "estimate";
+            /** @description When it was last known what the bag held. */
+            start: components["schemas"]["Instant"];
+            /** @description When the level was read. */
+            end: components["schemas"]["Instant"];
+            /** @description What the bag holds by the level, in mL. */
+            holds: number;
+            /** @description What flowed out of it by rate and time, in mL. */
+            rateTime: number;
+            /** @description What flowed out of it by the level, in mL. */
+            byLevel: number;
+            /** @description By the level less by rate and time, in mL. */
+            difference: number;
+            /** @description Whether that is within the tolerance. */
+            agrees: boolean;
+            /**
+             * @description What the figures rest on.
+             * @enum {string}
+             */
+            restsOn: "level" | "rate-time";
+            /** @description Why, in plain words. */
+            why: string;
         };
         /** @description What would explain a reading, from the numbers. */
         LikelyReason: {
@@ -2432,6 +2565,30 @@ export interface components {
              */
             rate: "unknown";
         };
+        /** @description A span between readings, by rate and time and as read. */
+        ReadingCompared: {
+            /** @description The entry. */
+            reading: components["schemas"]["Key"];
+            /** @description Null of a segment. */
+            total: components["schemas"]["TotalName"] | null;
+            /** @description The reading or clear before it. */
+            start: components["schemas"]["Instant"];
+            /** @description The reading. */
+            end: components["schemas"]["Instant"];
+            /** @description Rate × time, in mL; null of a segment. */
+            rateTime: number | null;
+            /** @description What the readings say, in mL; null where the total fell. */
+            read: number | null;
+            /** @description Read less rate × time, in mL. */
+            difference: number | null;
+            /**
+             * @description What the figures rest on.
+             * @enum {string}
+             */
+            restsOn: "reading" | "rate-time";
+            /** @description Why, in plain words. */
+            why: string;
+        };
         /** @description 409: a reading disagrees; look at the device again, and post it with `confirmed` or what explains it. */
         ReadingDisagrees: {
             /** @constant */
@@ -2528,6 +2685,15 @@ export interface components {
             atRisk: number;
             /** @description Since when: the last reading or clear, or the connection. */
             since: components["schemas"]["Instant"];
+            /** @description A reading that disagrees, and waits for somebody to decide. */
+            waiting?: {
+                /** @description The entry. */
+                reading: components["schemas"]["Key"];
+                /** @description What was read, in mL. */
+                value: number;
+                /** @description What the device should show now if that is right, in mL. */
+                expected: number;
+            };
             /** @description The flows that what is at risk comes from. */
             flows: components["schemas"]["FlowAtRisk"][];
         };
@@ -2962,6 +3128,38 @@ export interface components {
                 percent?: number;
             };
         };
+        /** @description What a reading, level or segment says of the span before it. */
+        SpanRead: {
+            /**
+             * @description What was read.
+             * @enum {string}
+             */
+            kind: "total" | "level" | "segment";
+            channel: components["schemas"]["Key"];
+            /** @description The running total; null of a level or segment. */
+            total: components["schemas"]["TotalName"] | null;
+            /** @description The bag, of a level. */
+            bag: components["schemas"]["Key"] | null;
+            /** @description The reading. */
+            entry: components["schemas"]["Key"];
+            /** @description The reading or clear before it. */
+            over: components["schemas"]["Key"];
+            start: components["schemas"]["Instant"];
+            end: components["schemas"]["Instant"];
+            /** @description What was read, in mL. */
+            shows: number;
+            /** @description What that says was delivered, in mL; null where it says nothing. */
+            delivered: number | null;
+            /** @description Rate × time, in mL; null of a segment. */
+            computed: number | null;
+            /** @description Delivered less computed, in mL. */
+            difference: number | null;
+            /**
+             * @description Whether it agrees, or is in dispute.
+             * @enum {string}
+             */
+            basis: "apportioned" | "disputed";
+        };
         /** @description A shift of a stay. */
         StayShift: {
             /**
@@ -2978,7 +3176,7 @@ export interface components {
             end: components["schemas"]["Instant"];
         };
         /**
-         * @description A new therapy is programmed: all flows of the channel end, and the totals it clears on a therapy change are cleared.
+         * @description A new therapy is programmed: all flows of the channel end, and the totals it clears on a therapy change are cleared. A person is asked first (409) where that would lose more than the unit's limit.
          * @example {
          *       "kind": "therapy-changed",
          *       "at": "2026-03-04T07:00:00-06:00",
@@ -2999,6 +3197,34 @@ export interface components {
             /** @description The pump channel, syringe, gravity set or metered source. */
             channel: components["schemas"]["Key"];
             leaveUncaptured?: components["schemas"]["LeaveUncaptured"];
+        };
+        /** @description Rate × time, running totals and bag levels beside each other. */
+        ThreeWays: {
+            /** @description The zone of the unit's clocks. */
+            zone: string;
+            from: components["schemas"]["Instant"];
+            to: components["schemas"]["Instant"];
+            asOf: components["schemas"]["AsOf"];
+            /** @description Up to when the answer is computed; by default now. Nothing is projected beyond it. */
+            until: components["schemas"]["Instant"];
+            channels: {
+                channel: components["schemas"]["Key"];
+                /** @description Rate × time in the period, in mL. */
+                rateTime: number;
+                /** @description What the figures of the period come to, in mL, not rounded. */
+                charted: number;
+                /** @description Every span between readings that the period touches. */
+                readings: components["schemas"]["ReadingCompared"][];
+            }[];
+            bags: {
+                bag: components["schemas"]["Key"];
+                fluid: string | null;
+                /** @description Rate × time in the period, in mL. */
+                rateTime: number;
+                /** @description What the figures of the period come to, in mL, not rounded. */
+                charted: number;
+                levels: components["schemas"]["LevelCompared"][];
+            }[];
         };
         /** @description 413: the body is larger than 1 MiB. */
         TooLarge: {
@@ -3031,8 +3257,11 @@ export interface components {
             /** @description The entry of the request that would clear it. */
             entry: string;
             at: components["schemas"]["Instant"];
-            channel: components["schemas"]["Key"];
-            total: components["schemas"]["TotalName"];
+            /** @description The channel whose total it is. */
+            channel?: components["schemas"]["Key"];
+            total?: components["schemas"]["TotalName"];
+            /** @description The chamber, where that is what would be lost. */
+            chamber?: components["schemas"]["Key"];
             /** @description What the device should show, in mL; null where nobody knows its rate. */
             expected: number | null;
             /** @description What was read last, in mL; null when nothing was. */
@@ -3050,7 +3279,7 @@ export interface components {
          */
         TotalName: "primary" | "secondary" | "combined";
         /**
-         * @description A running total as the device shows it. From then on the device is expected to show it plus what is delivered since.
+         * @description A running total as the device shows it. It is judged by what it gained since it was last read or cleared; what agrees is what was delivered. A person whose reading disagrees is asked once (409); what they confirm counts, in dispute, until an entry explains it or somebody settles it. A device's waits to be settled.
          * @example {
          *       "kind": "total-read",
          *       "at": "2026-03-04T07:00:00-06:00",
@@ -3107,7 +3336,7 @@ export interface components {
             disagreements?: components["schemas"]["Disagreement"][];
         };
         /**
-         * @description Somebody set running totals to zero.
+         * @description Somebody set running totals to zero. A person is asked first (409) where that would lose more than the unit's limit.
          * @example {
          *       "kind": "totals-reset",
          *       "at": "2026-03-04T07:00:00-06:00",
@@ -4422,6 +4651,120 @@ export interface operations {
             503: components["responses"]["Unavailable"];
         };
     };
+    explainVolume: {
+        parameters: {
+            query?: {
+                /** @description A shift, by the date on which it starts and its name. */
+                shift?: string;
+                /** @description A day of the unit, by its date: from its first shift to the next day's. */
+                day?: string;
+                /** @description The start of the period, with `to`. */
+                from?: components["schemas"]["Instant"];
+                /** @description The end of the period, which is not part of it, with `from`. */
+                to?: components["schemas"]["Instant"];
+                /** @description What the rows are, as in the volumes. */
+                per?: "line" | "channel" | "bag" | "category";
+                /** @description The key of the row in the volumes. Absent: what has no key, such as fluid without a bag. */
+                row?: string;
+                /** @description What is to be known: digits are a sequence of the encounter's chain; an instant is everything recorded by then, and is also what `until` is unless given. Absent: everything. */
+                asOf?: string;
+                /** @description Up to when to compute. Absent: now; never later. Nothing is projected beyond it. */
+                until?: components["schemas"]["Instant"];
+            };
+            header?: {
+                /** @description Answer only if it is another one than the caller has; else 304. */
+                "If-None-Match"?: string;
+            };
+            path: {
+                /** @description The encounter's id. */
+                encounter: components["schemas"]["Key"];
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description What it is made of. */
+            200: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Explanation"];
+                };
+            };
+            /** @description The answer is the one whose ETag was sent. */
+            304: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            400: components["responses"]["BadParameter"];
+            401: components["responses"]["Unauthenticated"];
+            403: components["responses"]["Forbidden"];
+            404: components["responses"]["NotFound"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["Unavailable"];
+        };
+    };
+    compareThreeWays: {
+        parameters: {
+            query?: {
+                /** @description A shift, by the date on which it starts and its name. */
+                shift?: string;
+                /** @description A day of the unit, by its date: from its first shift to the next day's. */
+                day?: string;
+                /** @description The start of the period, with `to`. */
+                from?: components["schemas"]["Instant"];
+                /** @description The end of the period, which is not part of it, with `from`. */
+                to?: components["schemas"]["Instant"];
+                /** @description What is to be known: digits are a sequence of the encounter's chain; an instant is everything recorded by then, and is also what `until` is unless given. Absent: everything. */
+                asOf?: string;
+                /** @description Up to when to compute. Absent: now; never later. Nothing is projected beyond it. */
+                until?: components["schemas"]["Instant"];
+            };
+            header?: {
+                /** @description Answer only if it is another one than the caller has; else 304. */
+                "If-None-Match"?: string;
+            };
+            path: {
+                /** @description The encounter's id. */
+                encounter: components["schemas"]["Key"];
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The three ways. */
+            200: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ThreeWays"];
+                };
+            };
+            /** @description The answer is the one whose ETag was sent. */
+            304: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            400: components["responses"]["BadParameter"];
+            401: components["responses"]["Unauthenticated"];
+            403: components["responses"]["Forbidden"];
+            404: components["responses"]["NotFound"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["Unavailable"];
+        };
+    };
     listFindings: {
         parameters: {
             query?: {
@@ -4524,7 +4867,8 @@ export interface operations {
             path: {
                 /** @description The encounter's id. */
                 encounter: components["schemas"]["Key"];
-                finding: components["schemas"]["Key"];
+                /** @description The finding's id, as the list of findings shows it. */
+                finding: string;
             };
             cookie?: never;
         };

@@ -32,6 +32,9 @@ export interface AppParts {
 /** Requests without a valid token from one address in one minute, before further ones are told to wait. */
 const FAILURES = { max: 60, timeWindow: 60_000 };
 
+/** More than the longest id of a finding: a code, a channel and the entry it hangs on, of 64 characters each. */
+const LONGEST_ID = 256;
+
 /** What a page may load, run and send: what comes from here, and nothing inline. */
 const POLICY = {
   useDefaults: false,
@@ -52,6 +55,7 @@ export async function buildApp(parts: AppParts): Promise<FastifyInstance> {
     requestIdHeader: false,
     genReqId: requestId,
     bodyLimit: MOST_BYTES,
+    routerOptions: { maxParamLength: LONGEST_ID },
     frameworkErrors: (error, _, reply) => sendProblem(reply as never, problemOfError(error)),
   });
   app.decorateRequest("caller", null);

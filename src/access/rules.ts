@@ -28,6 +28,8 @@ const RULES: Readonly<Record<string, readonly Role[]>> = {
   "GET /v1/encounters/{encounter}/volumes": CLINICAL_READERS,
   "GET /v1/encounters/{encounter}/flows": CLINICAL_READERS,
   "GET /v1/encounters/{encounter}/totals": CLINICAL_READERS,
+  "GET /v1/encounters/{encounter}/volumes/explanation": CLINICAL_READERS,
+  "GET /v1/encounters/{encounter}/reconciliation": CLINICAL_READERS,
   "GET /v1/encounters/{encounter}/findings": CLINICAL_READERS,
   "POST /v1/encounters/{encounter}/findings/{finding}/acknowledgement": BEDSIDE,
 };

@@ -4,6 +4,9 @@ import type { Rule } from "./finding.js";
 import { bagOverdrawn } from "./rules/bag-overdrawn.js";
 import { bagRanDry } from "./rules/bag-ran-dry.js";
 import { bagUnaccounted } from "./rules/bag-unaccounted.js";
+import { chamberLower } from "./rules/chamber-lower.js";
+import { chamberUnread } from "./rules/chamber-unread.js";
+import { doseRateDisagrees } from "./rules/dose-rate-disagrees.js";
 import { endUnconfirmed } from "./rules/end-unconfirmed.js";
 import { entryWithoutEffect } from "./rules/entry-without-effect.js";
 import { flowUnattended } from "./rules/flow-unattended.js";
@@ -26,8 +29,10 @@ import { unrecordedClear } from "./rules/unrecorded-clear.js";
 export const RULES: readonly Rule[] = [
   totalsAtRisk,
   totalsLost,
+  chamberUnread,
   readingDisagrees,
   unrecordedClear,
+  chamberLower,
   bagRanDry,
   lineRemovedRunning,
   endUnconfirmed,
@@ -38,6 +43,7 @@ export const RULES: readonly Rule[] = [
   flowWithoutBag,
   primaryNotClamped,
   rateImplausible,
+  doseRateDisagrees,
   bagUnaccounted,
   noReadingAtShiftEnd,
   possibleDuplicate,

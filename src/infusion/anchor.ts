@@ -3,8 +3,8 @@
  * the mark it was judged over, a level of a gravity set the span since the level before, a device's
  * segment its own span.
  *
- * Invariant: the anchors of one counter do not overlap, and none but a segment's begins or ends inside a
- * signed span unless it was recorded before the signature.
+ * Invariant: the anchors of one counter do not overlap, and none ends inside a signed span unless it was
+ * recorded before the signature.
  */
 
 import type { Instant } from "../time/instant.js";
@@ -29,6 +29,10 @@ export interface Anchor {
   readonly sequence: number;
   /** What was delivered; null where a reading only shows that nobody knows. */
   readonly delivered: Volume | null;
+  /** What was computed of the span by rate × time. Of a segment nothing, since no counter stands at its start. */
+  readonly computed: Volume | null;
+  /** What was read: the total, the level, the segment's volume. */
+  readonly shows: Volume;
   readonly basis: "apportioned" | "disputed";
   /** The channel counts without a rate that is known: what a reading adds belongs to its own instant. */
   readonly metered: boolean;
@@ -47,8 +51,12 @@ export function anchorsOf(
   segments: readonly Placed<SegmentRead>[],
   signed: readonly Signed[],
 ): Anchor[] {
-  const anchors = [...ofTotals(readings, signed), ...levels.filter((one) => one.anchors).map(ofLevel)];
-  return [...segments.map(ofSegment), ...anchors].sort((a, b) => a.to - b.to);
+  const anchors = [
+    ...segments.map(ofSegment),
+    ...ofTotals(readings, signed),
+    ...levels.filter((one) => one.anchors).map(ofLevel),
+  ];
+  return withoutLate(anchors, signed).sort((a, b) => a.to - b.to);
 }
 
 /** Whether an instant lies in a span that was signed before something was recorded. */
@@ -71,7 +79,7 @@ function ofTotals(readings: readonly TotalJudged[], signed: readonly Signed[]): 
       standing.set(anchor.entry, anchor);
     }
   }
-  return withoutLate([...standing.values()], signed);
+  return [...standing.values()];
 }
 
 function ofTotal(reading: TotalJudged): Anchor | null {
@@ -90,6 +98,8 @@ function ofTotal(reading: TotalJudged): Anchor | null {
     over: over.entry,
     sequence: reading.sequence,
     delivered: increment < NOTHING ? null : increment,
+    computed: comparison.computed,
+    shows: reading.value,
     basis: outcome === "disputed" ? "disputed" : "apportioned",
     metered: reading.type === "metered",
   };
@@ -97,9 +107,10 @@ function ofTotal(reading: TotalJudged): Anchor | null {
 
 /** The later anchor measured from the earlier one, which was to be set aside. */
 function since(earlier: Anchor, later: Anchor): Anchor {
-  const delivered =
-    later.delivered === null || earlier.delivered === null ? null : minus(later.delivered, earlier.delivered);
-  return { ...later, from: earlier.to, over: earlier.entry, delivered };
+  const less = (a: Volume | null, b: Volume | null) => (a === null || b === null ? null : minus(a, b));
+  const delivered = less(later.delivered, earlier.delivered);
+  const computed = less(later.computed, earlier.computed);
+  return { ...later, from: earlier.to, over: earlier.entry, delivered, computed };
 }
 
 /** A reading recorded after its own time was signed is known, and moves no figure: the next one takes over its span. */
@@ -117,8 +128,10 @@ function withoutLate(anchors: readonly Anchor[], signed: readonly Signed[]): Anc
 }
 
 function together(a: Anchor, b: Anchor): Anchor {
-  const delivered = a.delivered === null || b.delivered === null ? null : plus(a.delivered, b.delivered);
-  return { ...b, from: a.from, over: a.over, delivered };
+  const both = (a: Volume | null, b: Volume | null) => (a === null || b === null ? null : plus(a, b));
+  const delivered = both(a.delivered, b.delivered);
+  const computed = both(a.computed, b.computed);
+  return { ...b, from: a.from, over: a.over, delivered, computed };
 }
 
 function ofLevel(level: LevelJudged): Anchor {
@@ -135,6 +148,8 @@ function ofLevel(level: LevelJudged): Anchor {
     over: over.entry,
     sequence: level.sequence,
     delivered: plus(over.since, minus(expected, level.level)),
+    computed: over.since,
+    shows: level.level,
     basis: "apportioned",
     metered: false,
   };
@@ -153,6 +168,8 @@ function ofSegment({ id, sequence, entry }: Placed<SegmentRead>): Anchor {
     over: id,
     sequence,
     delivered: volumeOf(entry.volume),
+    computed: null,
+    shows: volumeOf(entry.volume),
     basis: "apportioned",
     metered: false,
   };

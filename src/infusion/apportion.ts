@@ -35,10 +35,25 @@ export function apportioned(
     return { deliveries: flows.map((flow) => asComputed(flow)), unknown, unattributed: [], anchors };
   }
   const work = new Work(flows, unknown, finished, signed, anchors);
-  // A device's own segment is the finest there is, so it is held when a reading's span is met.
-  for (const anchor of anchors) if (anchor.kind === "segment") work.meet(anchor);
-  for (const anchor of anchors) if (anchor.kind !== "segment") work.meet(anchor);
+  for (const anchor of inTurn(anchors, signed)) work.meet(anchor);
   return { ...work.done(), anchors };
+}
+
+/**
+ * What was there when a span was signed comes before what was recorded since. Of either, a device's own
+ * segment is the finest there is, so it is held when a reading's span is met, and the inner of two segments
+ * when the outer one is.
+ */
+function inTurn(anchors: readonly Anchor[], signed: readonly Signed[]): Anchor[] {
+  const since = (anchor: Anchor) => signed.filter(({ sequence }) => sequence < anchor.sequence).length;
+  const isSegment = ({ kind }: Anchor) => kind === "segment";
+  return [...anchors].sort(
+    (a, b) =>
+      since(a) - since(b) ||
+      Number(isSegment(b)) - Number(isSegment(a)) ||
+      a.to - b.to ||
+      (isSegment(a) ? b.from - a.from : 0),
+  );
 }
 
 /** A piece of a flow, cut wherever an anchor or a signed span begins or ends. */
@@ -52,6 +67,7 @@ class Work {
   private readonly spans = new Map<string, UnknownSpan[]>();
   private readonly even: Delivery[] = [];
   private readonly unattributed: Unattributed[] = [];
+  private readonly segments: ReadonlySet<string>;
 
   constructor(
     flows: readonly Flow[],
@@ -60,6 +76,7 @@ class Work {
     private readonly signed: readonly Signed[],
     anchors: readonly Anchor[],
   ) {
+    this.segments = new Set(anchors.filter(({ kind }) => kind === "segment").map(({ entry }) => entry));
     const signedCuts = signed.flatMap(({ from, to }) => [from, to]);
     const cuts = new Map<string, Set<Instant>>();
     const cutsOf = (channel: string): Set<Instant> => {
@@ -84,17 +101,22 @@ class Work {
     }
   }
 
-  /** Makes a span come to what its anchor says. */
+  /** Makes a span come to what its anchor says; what was signed before stays as it is. */
   meet(anchor: Anchor): void {
-    const pieces = listed(this.pieces, anchor.channel).filter(({ flow }) => concerns(anchor, flow));
-    const unknown = listed(this.spans, anchor.channel).filter((span) => concerns(anchor, span));
+    const isSigned = ({ end }: Period) => signedBefore(this.signed, end, anchor.sequence);
+    const all = listed(this.pieces, anchor.channel).filter(({ flow }) => concerns(anchor, flow));
+    const pieces = all.filter(({ flow }) => !isSigned(flow));
+    const unknown = listed(this.spans, anchor.channel).filter(
+      (span) => concerns(anchor, span) && !isSigned(span),
+    );
     if (anchor.delivered === null) {
       for (const piece of pieces) piece.delivery = { ...piece.delivery, basis: "disputed" };
       return;
     }
     const held = pieces.filter((piece) => this.isHeld(piece, anchor));
     const free = pieces.filter((piece) => !held.includes(piece));
-    const target = minus(anchor.delivered, sum(held.map(({ delivery }) => delivery.volume)));
+    const settled = all.filter((piece) => !free.includes(piece)).map(({ delivery }) => delivery.volume);
+    const target = minus(anchor.delivered, plus(sum(settled), this.standing(anchor)));
     const computed = sum(free.map(({ flow }) => flow.volume));
     const rest = minus(target, computed);
     this.known(anchor, unknown);
@@ -112,7 +134,8 @@ class Work {
       }
     } else {
       for (const piece of free) piece.delivery = asComputed(piece.flow, anchor.basis, anchor.entry);
-      if (rest !== NOTHING) this.unattributed.push(amountAt(anchor, pieces, unknown, rest));
+      const origins = [...all.map(({ flow }) => flow), ...unknown];
+      if (rest !== NOTHING) this.unattributed.push(amountAt(anchor, origins, rest));
     }
   }
 
@@ -125,15 +148,28 @@ class Work {
     };
   }
 
-  /** Held are what a segment anchors, what finished by itself before the reading, and what is signed. */
+  /** Held are what a segment anchors, and what finished by itself before the reading. */
   private isHeld({ flow, delivery }: Piece, anchor: Anchor): boolean {
-    if (signedBefore(this.signed, flow.end, anchor.sequence)) return true;
-    if (anchor.kind !== "total") return false;
     if (delivery.anchor !== null) return true;
+    if (anchor.kind !== "total") return false;
     return this.finished.some(
       ({ channel, programme, at }) =>
         channel === flow.channel && programme === flow.programme && flow.end <= at && at <= anchor.to,
     );
+  }
+
+  /** What segments within a span already put there beside its flows. */
+  private standing(anchor: Anchor): Volume {
+    const even = this.even.filter((one) => one.channel === anchor.channel && concerns(anchor, one));
+    // What a device counted while nothing is known to have run is no secondary's.
+    const likelyTotal = anchor.total === "secondary" ? "primary" : anchor.total;
+    const amounts = this.unattributed.filter(
+      ({ channel, entry, from, at, total, bag }) =>
+        channel === anchor.channel &&
+        this.segments.has(entry) &&
+        concerns(anchor, { start: from, end: at, total: total ?? likelyTotal, bag }),
+    );
+    return sum([...even, ...amounts].map(({ volume }) => volume));
   }
 
   /** Takes what an anchor makes known out of what is unknown; what it disputes may still have flowed on. */
@@ -177,13 +213,7 @@ function evenly(spans: readonly UnknownSpan[], volume: Volume, anchor: Anchor): 
 }
 
 /** What no flow can hold stands at the reading, with the bag and line where only one can have given it. */
-function amountAt(
-  anchor: Anchor,
-  pieces: readonly Piece[],
-  unknown: readonly UnknownSpan[],
-  volume: Volume,
-): Unattributed {
-  const origins = [...pieces.map(({ flow }) => flow), ...unknown];
+function amountAt(anchor: Anchor, origins: readonly (Flow | UnknownSpan)[], volume: Volume): Unattributed {
   const only = <T>(of: (origin: (typeof origins)[number]) => T): T | null => {
     const all = new Set(origins.map(of));
     return all.size === 1 ? [...all][0]! : null;
@@ -194,7 +224,7 @@ function amountAt(
     line: only((one) => one.line) ?? anchor.line,
     bag,
     fluid: bag === null ? null : (origins[0]?.fluid ?? null),
-    total: anchor.total,
+    total: anchor.total ?? only((one) => one.total),
     entry: anchor.entry,
     from: anchor.from,
     at: anchor.to,

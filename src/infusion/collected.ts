@@ -1,6 +1,6 @@
 /** All that a course hands out over a span of time, kept in the order in which it came. */
 
-import type { BagGone, Finished, LevelJudged, TotalCleared, TotalJudged } from "./evidence.js";
+import type { BagGone, Drained, Finished, LevelJudged, TotalCleared, TotalJudged } from "./evidence.js";
 import type { Flow, Note, Sink, UnknownSpan } from "./flow.js";
 import { delivered, plus } from "./quantity.js";
 
@@ -13,6 +13,7 @@ export interface Collected {
   readonly clears: readonly TotalCleared[];
   readonly levels: readonly LevelJudged[];
   readonly gone: readonly BagGone[];
+  readonly drained: readonly Drained[];
 }
 
 /**
@@ -28,6 +29,7 @@ export function collector(): Collected & { readonly sink: Sink } {
   const clears: TotalCleared[] = [];
   const levels: LevelJudged[] = [];
   const gone: BagGone[] = [];
+  const drained: Drained[] = [];
   const lastOf = new Map<string, number>();
   const sink: Sink = {
     flow(flow) {
@@ -47,8 +49,9 @@ export function collector(): Collected & { readonly sink: Sink } {
     cleared: (clear) => clears.push(clear),
     level: (level) => levels.push(level),
     gone: (bag) => gone.push(bag),
+    drained: (chamber) => drained.push(chamber),
   };
-  return { sink, flows, unknown, notes, finished, readings, clears, levels, gone };
+  return { sink, flows, unknown, notes, finished, readings, clears, levels, gone, drained };
 }
 
 /** Whether a flow is the same one going on; one that reached a limit in its last millisecond has ended. */

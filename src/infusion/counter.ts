@@ -10,7 +10,17 @@
 import type { Settings } from "../conventions/settings.js";
 import { type Instant, later, MINUTE } from "../time/instant.js";
 import type { ChannelType } from "./entry.js";
-import { delivered, greater, lesser, minus, NOTHING, plus, type Rate, type Volume } from "./quantity.js";
+import {
+  delivered,
+  greater,
+  lesser,
+  minus,
+  NOTHING,
+  percentOf,
+  plus,
+  type Rate,
+  type Volume,
+} from "./quantity.js";
 
 /** A moment at which it is known what the counter showed, and what was computed since. */
 export interface Mark {
@@ -140,8 +150,7 @@ export function compare(
   const most = plus(mark.since, ahead);
   const nearest = greater(least, lesser(most, increment));
   const gap = increment < nearest ? minus(nearest, increment) : minus(increment, nearest);
-  const share = ((nearest * BigInt(percent)) / 100n) as Volume;
-  const tolerance = greater(share, type === "syringe" ? syringe : pump);
+  const tolerance = greater(percentOf(nearest, percent), type === "syringe" ? syringe : pump);
   const free = increment > most && (mark.atLeast || type === "metered" || type === "gravity");
   const agrees = increment >= NOTHING && (gap <= tolerance || free);
   return { increment, computed: mark.since, least, most, gap, tolerance, agrees };

@@ -7,6 +7,7 @@
 import type { Instant } from "../time/instant.js";
 import { advance } from "./advance.js";
 import * as bags from "./bag-steps.js";
+import * as chambers from "./chamber-steps.js";
 import * as connections from "./connection-steps.js";
 import type { Entry, IntakeMeasured, Placed } from "./entry.js";
 import type { Sink } from "./flow.js";
@@ -98,13 +99,16 @@ function apply(run: Step, entry: Entry): void {
       return connections.mustBeKnown(run, entry.channel);
     case "intake-measured":
       return mustBeMeasurable(run, entry);
+    case "chamber-placed":
+      return chambers.place(run, entry);
+    case "chamber-read":
+      return chambers.read(run, entry);
+    case "chamber-emptied":
+      return chambers.empty(run, entry);
     // What follows moves no flow: it is charted, or gets its meaning from the readings around it.
     case "variance-settled":
     case "output-measured":
     case "irrigant-instilled":
-    case "chamber-placed":
-    case "chamber-read":
-    case "chamber-emptied":
     case "moved":
       return;
     default:

@@ -135,16 +135,21 @@ export interface BagAdjusted extends Happened {
   /** Signed: what was added to (or, negative, taken from) the bag's contents. */
   readonly volume: Microlitres;
 }
-export interface FlowStarted extends OnChannel {
-  readonly kind: "flow-started";
+/** A flow told by a rate, perhaps with a dose beside it. */
+interface Told extends OnChannel {
   readonly rate: FlowRate;
+  /** What the dose alone would come to, where both were told; the rate is what flows. */
+  readonly doseRate?: Rate;
+}
+
+export interface FlowStarted extends Told {
+  readonly kind: "flow-started";
   readonly volumeToInfuse: VolumeToInfuse;
   readonly keepOpenRate?: Rate;
 }
-export interface RateChanged extends OnChannel {
+export interface RateChanged extends Told {
   readonly kind: "rate-changed";
   readonly role: Role;
-  readonly rate: FlowRate;
 }
 export interface VolumeToInfuseSet extends OnChannel {
   readonly kind: "volume-to-infuse-set";
@@ -160,9 +165,8 @@ export interface FlowResumed extends OnChannel {
 export interface FlowStopped extends OnChannel {
   readonly kind: "flow-stopped";
 }
-export interface SecondaryStarted extends Clearing {
+export interface SecondaryStarted extends Clearing, Told {
   readonly kind: "secondary-started";
-  readonly rate: FlowRate;
   readonly volumeToInfuse: VolumeToInfuse;
   readonly whenDone: "resume-primary" | "wait";
   /** Whether the primary's tubing was clamped meanwhile, where somebody said so. */
@@ -229,14 +233,26 @@ export interface IrrigantInstilled extends Happened {
 export interface ChamberPlaced extends Happened {
   readonly kind: "chamber-placed";
   readonly chamber: string;
+  readonly category: OutputCategory;
+  /** What it held when placed; nothing unless given. */
+  readonly level?: Microlitres;
 }
 export interface ChamberRead extends Happened {
   readonly kind: "chamber-read";
   readonly chamber: string;
+  readonly category?: OutputCategory;
+  readonly level: Microlitres;
+  /** The chamber was looked at again. */
+  readonly confirmed?: boolean;
 }
 export interface ChamberEmptied extends Happened {
   readonly kind: "chamber-emptied";
   readonly chamber: string;
+  readonly category?: OutputCategory;
+  /** What it held; absent, nobody looked. */
+  readonly level?: Microlitres;
+  /** A reason was given for not reading it first. */
+  readonly leaveUncaptured?: boolean;
 }
 export interface AwayStarted extends Happened {
   readonly kind: "away-started";

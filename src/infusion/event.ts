@@ -5,7 +5,7 @@
  */
 
 import type { Collected } from "./collected.js";
-import type { BagGone, LevelJudged, TotalCleared, TotalJudged } from "./evidence.js";
+import type { BagGone, Drained, LevelJudged, TotalCleared, TotalJudged } from "./evidence.js";
 import { NOWHERE, type Note, type Sink, type UnknownSpan } from "./flow.js";
 
 export type Event =
@@ -14,6 +14,7 @@ export type Event =
   | { readonly event: "cleared"; readonly what: TotalCleared }
   | { readonly event: "level"; readonly what: LevelJudged }
   | { readonly event: "gone"; readonly what: BagGone }
+  | { readonly event: "drained"; readonly what: Drained }
   | { readonly event: "unknown"; readonly what: UnknownSpan };
 
 /** A sink that adds to a list. */
@@ -25,6 +26,7 @@ export function listing(events: Event[]): Sink {
     cleared: (what) => events.push({ event: "cleared", what }),
     level: (what) => events.push({ event: "level", what }),
     gone: (what) => events.push({ event: "gone", what }),
+    drained: (what) => events.push({ event: "drained", what }),
     unknown: (what) => events.push({ event: "unknown", what }),
   };
 }
@@ -42,5 +44,6 @@ export function eventsCollected(events: readonly Event[]): Collected {
     clears: of("cleared"),
     levels: of("level"),
     gone: of("gone"),
+    drained: of("drained"),
   };
 }

@@ -6,7 +6,7 @@
 
 import type { Instant } from "../time/instant.js";
 import type { Comparison, Mark } from "./counter.js";
-import type { ChannelType, LevelMethod, Source, TotalName } from "./entry.js";
+import type { ChannelType, LevelMethod, OutputCategory, Source, TotalName } from "./entry.js";
 import type { Volume } from "./quantity.js";
 import type { Outcome } from "./reading.js";
 
@@ -64,6 +64,27 @@ export interface LevelJudged extends Evident {
   readonly label: Volume;
   /** On a gravity set a level is what was delivered; elsewhere it is compared, and moves nothing. */
   readonly anchors: boolean;
+}
+
+/** What a chamber gained between two looks at it. */
+export interface Drained {
+  readonly entry: string;
+  readonly sequence: number;
+  readonly source: Source;
+  readonly at: Instant;
+  readonly chamber: string;
+  readonly category: OutputCategory;
+  /** The look before, what it held then, and what was read now (null where nobody looked). */
+  readonly over: string;
+  readonly from: Instant;
+  readonly level: Volume;
+  readonly shows: Volume | null;
+  /** What came out since; null where nobody knows. */
+  readonly volume: Volume | null;
+  /** It holds less than before: it was emptied and nobody charted it, or it was misread. */
+  readonly lower: boolean;
+  /** A person confirmed it, or gave a reason for not looking. */
+  readonly answered: boolean;
 }
 
 /** A bag taken down without saying what was left in it. */

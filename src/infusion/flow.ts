@@ -5,7 +5,7 @@
 
 import type { Instant } from "../time/instant.js";
 import type { Fluid, TotalName } from "./entry.js";
-import type { BagGone, Finished, LevelJudged, TotalCleared, TotalJudged } from "./evidence.js";
+import type { BagGone, Drained, Finished, LevelJudged, TotalCleared, TotalJudged } from "./evidence.js";
 import { delivered, lesser, NOTHING, type Rate, type Volume } from "./quantity.js";
 
 /** Under what a delivered volume is charted. */
@@ -70,6 +70,7 @@ export interface Sink {
   cleared(clear: TotalCleared): void;
   level(level: LevelJudged): void;
   gone(bag: BagGone): void;
+  drained(chamber: Drained): void;
 }
 
 /** A sink for whoever only wants the state. */
@@ -82,6 +83,7 @@ export const NOWHERE: Sink = {
   cleared() {},
   level() {},
   gone() {},
+  drained() {},
 };
 
 /** What a flow had delivered by an instant: its cumulative curve. */

@@ -69,6 +69,11 @@ export function thousandths(volume: Volume, share: number): Volume {
   return ((volume * BigInt(share)) / 1_000n) as Volume;
 }
 
+/** A share of a volume in whole per cent. */
+export function percentOf(volume: Volume, percent: number): Volume {
+  return ((volume * BigInt(percent)) / 100n) as Volume;
+}
+
 /**
  * The nearest multiple of `step` to a volume, halves away from zero, in whole microlitres: the one
  * rounding of the ledger. Away from zero, so that a volume and its negative look alike.

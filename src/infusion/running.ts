@@ -5,6 +5,7 @@
 
 import { type Instant, later, latest } from "../time/instant.js";
 import { effectiveRate, feeding, roleOf } from "./advance.js";
+import { type Counter, expectedBy } from "./counter.js";
 import type { TotalName } from "./entry.js";
 import { deliveredBy, type Flow, type FlowRole } from "./flow.js";
 import { greater, lesser, minus, NOTHING, plus, type Rate, timeToDeliver, type Volume } from "./quantity.js";
@@ -38,6 +39,8 @@ export interface TotalNow {
   readonly lastReading: Volume | null;
   readonly atRisk: Volume;
   readonly since: Instant;
+  /** A reading that disagrees and waits for somebody to decide, and what the device should show if it is right. */
+  readonly waiting: { readonly entry: string; readonly value: Volume; readonly expected: Volume } | null;
 }
 
 export interface ChannelNow {
@@ -63,12 +66,18 @@ function channelNow(state: State, channel: Channel): ChannelNow {
     flow: source === null ? null : flowNow(channel, source, feeding(new Draft(state), channel, source)),
     totals: Object.entries(channel.counters).map(([total, counter]) => ({
       total: total as TotalName,
-      expected: plus(counter.base, counter.since),
+      expected: expectedBy(counter),
       lastReading: counter.read ? counter.base : null,
       atRisk: counter.since,
       since: counter.from,
+      waiting: waitingOn(counter),
     })),
   };
+}
+
+function waitingOn({ other }: Counter): TotalNow["waiting"] {
+  if (other === null || other.doubt !== "waiting") return null;
+  return { entry: other.entry, value: other.base, expected: expectedBy(other) };
 }
 
 function flowNow(channel: Channel, source: FlowSource, bag: Bag | undefined): FlowNow {

@@ -6,10 +6,10 @@
 
 import { HOUR, type Instant, instant, later } from "../time/instant.js";
 import { fromTicks, toTicks, type Volume } from "./quantity.js";
-import { type Bag, type Channel, type ShelvedBag, type State, stillYoung } from "./state.js";
+import { type Bag, type Chamber, type Channel, type ShelvedBag, type State, stillYoung } from "./state.js";
 
 /** Written first, so that a checkpoint of another calculation is never read as one of this. */
-const FORM = 2;
+const FORM = 3;
 
 /**
  * How long a text knows of a bag that came down. Hardly any is hung again after a day, and whatever was
@@ -23,6 +23,7 @@ interface Written extends Pick<State, "awayUnknown" | "discharged" | "weight"> {
   readonly bags: readonly unknown[];
   /** Key, ticks and since when. */
   readonly shelf: readonly (readonly [string, string, number])[];
+  readonly chambers: readonly unknown[];
   readonly lines: readonly string[];
 }
 
@@ -34,6 +35,7 @@ export function stateText(state: State, at: Instant): string {
     channels: sorted(state.channels).map(([, channel]) => plain(asOf(channel, at))),
     bags: sorted(state.bags).map(([, bag]) => plain(bag)),
     shelf: lately.map(([bag, { holds, since }]) => [bag, toTicks(holds), since]),
+    chambers: sorted(state.chambers).map(([, chamber]) => plain(chamber)),
     lines: [...state.lines].sort(),
     awayUnknown: state.awayUnknown,
     discharged: state.discharged,
@@ -48,6 +50,7 @@ export function stateFrom(text: string): State | undefined {
   if (written.form !== FORM) return undefined;
   const channels = written.channels.map((channel) => exact(channel) as Channel);
   const bags = written.bags.map((bag) => exact(bag) as Bag);
+  const chambers = written.chambers.map((chamber) => exact(chamber) as Chamber);
   const shelf = written.shelf.map(([bag, holds, since]): [string, ShelvedBag] => [
     bag,
     { holds: fromTicks(holds), since: instant(since) },
@@ -56,6 +59,7 @@ export function stateFrom(text: string): State | undefined {
     channels: new Map(channels.map((channel) => [channel.channel, channel])),
     bags: new Map(bags.map((bag) => [bag.bag, bag])),
     shelf: new Map(shelf),
+    chambers: new Map(chambers.map((chamber) => [chamber.chamber, chamber])),
     lines: new Set(written.lines),
     awayUnknown: written.awayUnknown,
     discharged: written.discharged,

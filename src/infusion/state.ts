@@ -13,6 +13,7 @@ import type {
   EntryKind,
   FlowRate,
   Fluid,
+  OutputCategory,
   Role,
   Source,
   TotalName,
@@ -111,6 +112,16 @@ export interface ShelvedBag {
   readonly since: Instant;
 }
 
+/** What drains collect in, and what it held when somebody last looked. */
+export interface Chamber {
+  readonly chamber: string;
+  readonly category: OutputCategory;
+  readonly level: Volume;
+  readonly from: Instant;
+  /** The entry that says so. */
+  readonly entry: string;
+}
+
 export interface State {
   readonly channels: ReadonlyMap<string, Channel>;
   readonly bags: ReadonlyMap<string, Bag>;
@@ -119,6 +130,7 @@ export interface State {
    * ones; whoever goes on from it puts in whatever else the entries to come name.
    */
   readonly shelf: ReadonlyMap<string, ShelvedBag>;
+  readonly chambers: ReadonlyMap<string, Chamber>;
   /** The lines that are in place. */
   readonly lines: ReadonlySet<string>;
   /** The patient is away and nobody knows whether the flows went on. */
@@ -132,6 +144,7 @@ export const NOTHING_KNOWN: State = {
   channels: new Map(),
   bags: new Map(),
   shelf: new Map(),
+  chambers: new Map(),
   lines: new Set(),
   awayUnknown: false,
   discharged: false,
@@ -201,6 +214,7 @@ export class Draft {
   private channels: Map<string, Channel>;
   private bags: Map<string, Bag>;
   private shelf: Map<string, ShelvedBag>;
+  private chambers: ReadonlyMap<string, Chamber>;
   lines: ReadonlySet<string>;
   awayUnknown: boolean;
   discharged: boolean;
@@ -210,6 +224,7 @@ export class Draft {
     this.channels = state.channels as Map<string, Channel>;
     this.bags = state.bags as Map<string, Bag>;
     this.shelf = state.shelf as Map<string, ShelvedBag>;
+    this.chambers = state.chambers;
     this.lines = state.lines;
     this.awayUnknown = state.awayUnknown;
     this.discharged = state.discharged;
@@ -274,11 +289,20 @@ export class Draft {
     this.shelf.delete(key);
   }
 
+  chamber(key: string): Chamber | undefined {
+    return this.chambers.get(key);
+  }
+
+  putChamber(chamber: Chamber): void {
+    this.chambers = new Map(this.chambers).set(chamber.chamber, chamber);
+  }
+
   done(): State {
     return {
       channels: this.channels,
       bags: this.bags,
       shelf: this.shelf,
+      chambers: this.chambers,
       lines: this.lines,
       awayUnknown: this.awayUnknown,
       discharged: this.discharged,

@@ -18,6 +18,7 @@ import type { Instant } from "../time/instant.js";
 import type { PostedEntry } from "../wire/entry.js";
 import type { Fault } from "../wire/fault.js";
 import type { StoredBody } from "../wire/stored.js";
+import type { Sent } from "./asked-of.js";
 import { changeOf, doseFaultOf, place, type Side } from "./change.js";
 import { declarationFaults } from "./declarations.js";
 import { type Draft, declaringOf, draftsOf, type Fresh, isAbout, rowsOf, stillDeclared } from "./drafts.js";
@@ -152,9 +153,14 @@ export function* append(request: AppendRequest): Inquiry<Decision<Outcome<Append
 }
 
 /** Where a draft stands in the request, and the fact it tells. */
-function sentAs({ index, entry, sent }: Draft) {
-  const fact = entry.kind === "entry-amended" ? (sent as { replacement: object }).replacement : sent;
-  return { index, sent: fact as object };
+function sentAs({ index, entry, sent }: Draft): Sent {
+  const whole = sent as object;
+  if (entry.kind !== "entry-amended") {
+    return { index, sent: whole, saying: (more) => ({ ...whole, ...more }) };
+  }
+  const { replacement } = whole as { readonly replacement: object };
+  const saying = (more: object) => ({ ...whole, replacement: { ...replacement, ...more } });
+  return { index, sent: replacement, saying };
 }
 
 /** What a proposal would amend: an entry of the request, or one that the request corrects. */

@@ -62,7 +62,7 @@ export function freeze(posted: WithSpeed, state: State): Frozen | DoseFault {
   const { basis, kept } = basisOf(posted.dose.of, posted, state, bag);
   const rate = rateForDose(doseOf(posted.dose), basis, step);
   // Where both are sent the rate is what flows: a dose that comes to none is kept and found, not refused.
-  if ("rate" in posted) return isDoseFault(rate) ? {} : { ...kept };
+  if ("rate" in posted) return isDoseFault(rate) ? {} : { doseRate: millilitres(rate), ...kept };
   return isDoseFault(rate) ? preferring(basis.fault, rate) : { rate: millilitres(rate), ...kept };
 }
 

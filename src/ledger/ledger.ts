@@ -13,12 +13,14 @@ import * as answers from "./answers.js";
 import type { Posted } from "./append.js";
 import * as encounters from "./encounters.js";
 import { entriesPage, entryHistory } from "./entries.js";
+import { type ExplanationQuery, explanation } from "./explanation.js";
 import { acknowledge, type FindingsQuery, findings } from "./findings.js";
 import { newUuid } from "./ids.js";
 import type { Page } from "./own-entries.js";
 import type { Author } from "./record.js";
 import { once, record } from "./recording.js";
 import type { Outcome } from "./refusal.js";
+import { threeWays } from "./three-ways.js";
 import * as units from "./units.js";
 import { type Verdict, verify } from "./verify.js";
 
@@ -191,6 +193,14 @@ export class Ledger {
   ) {
     const request = { author: caller, encounter, finding, reason, now: this.now(), newId: this.newId };
     return this.store.transact(() => once(key, request.now, acknowledge(request)));
+  }
+
+  explanation(encounter: string, query: ExplanationQuery): Promise<Outcome<object>> {
+    return this.store.read(() => explanation(encounter, query, this.now()));
+  }
+
+  threeWays(encounter: string, query: Asked & { readonly period: PeriodAsked }): Promise<Outcome<object>> {
+    return this.store.read(() => threeWays(encounter, query, this.now()));
   }
 
   /** Whether every row of the store is what it was when it was recorded. */

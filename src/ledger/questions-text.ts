@@ -5,61 +5,60 @@ import type { Ranked } from "../findings/reasons/reason.js";
 import type { TotalCleared, TotalJudged } from "../infusion/evidence.js";
 import { minus } from "../infusion/quantity.js";
 import type { Inquiry } from "../store/store.js";
-import type { Instant } from "../time/instant.js";
 import { formatInstant } from "../time/zone.js";
+import { type AskedOf, UNCAPTURED, zoneOf } from "./asked-of.js";
+import { lowerSentence, lowerText, unreadSentence, unreadText } from "./chamber-questions.js";
 import { volumeText } from "./flow-text.js";
 import { type Amending, readyText } from "./proposals.js";
 import type { Questions } from "./questions.js";
 import { type Refusal, refused } from "./refusal.js";
-import type { Known } from "./replay.js";
-import type { StayFacts } from "./stay.js";
 import { courseOf } from "./window.js";
 import { wordsAt } from "./words.js";
 
-/** What of the request a question is about. */
-export interface AskedOf {
-  /** As things would be with the request. */
-  readonly known: Known;
-  readonly facts: StayFacts;
-  readonly now: Instant;
-  /** Where an entry stands in the request, by the sequence of its original, and as it was sent. */
-  readonly place: (sequence: number) => { readonly index: number; readonly sent: object };
-  readonly find: (id: string) => Amending | undefined;
-}
-
 /** The refusal that asks; undefined where there is nothing to ask. */
 export function* asking(
-  { atRisk, disagreements }: Questions,
+  { atRisk, disagreements, chambersAtRisk, chambersLower }: Questions,
   of: AskedOf,
 ): Inquiry<{ readonly refused: Refusal } | undefined> {
-  if (atRisk.length + disagreements.length === 0) return undefined;
-  const doubts = [];
+  const doubts: object[] = [];
   for (const reading of disagreements) doubts.push(yield* doubtText(reading, of));
-  if (atRisk.length === 0) {
-    const detail = disagreements.map((reading) => doubtSentence(reading, of)).join(" ");
-    return refused({ problem: "reading-disagrees", detail, members: { disagreements: doubts } });
+  doubts.push(...chambersLower.map((drained) => lowerText(drained, of)));
+  const risks = [
+    ...atRisk.map((clear) => riskText(clear, of)),
+    ...chambersAtRisk.map((drained) => unreadText(drained, of)),
+  ];
+  if (risks.length > 0) {
+    const said = [
+      ...atRisk.map((clear) => riskSentence(clear, of)),
+      ...chambersAtRisk.map((drained) => unreadSentence(drained, of)),
+    ];
+    const members = { atRisk: risks, ...(doubts.length === 0 ? {} : { disagreements: doubts }) };
+    return refused({ problem: "totals-at-risk", detail: said.join(" "), members });
   }
-  const detail = atRisk.map((clear) => riskSentence(clear, of)).join(" ");
-  const members = {
-    atRisk: atRisk.map((clear) => riskText(clear, of)),
-    ...(doubts.length === 0 ? {} : { disagreements: doubts }),
-  };
-  return refused({ problem: "totals-at-risk", detail, members });
+  if (doubts.length === 0) return undefined;
+  const said = [
+    ...disagreements.map((reading) => doubtSentence(reading, of)),
+    ...chambersLower.map((drained) => lowerSentence(drained, of)),
+  ];
+  return refused({
+    problem: "reading-disagrees",
+    detail: said.join(" "),
+    members: { disagreements: doubts },
+  });
 }
 
-function zoneOf({ facts }: AskedOf): (at: Instant) => string {
-  return (at) => facts.conventions.stretchAt(at).zone;
-}
-
-function riskSentence({ channel, total, lost, over }: TotalCleared, of: AskedOf): string {
+function riskSentence({ channel, total, type, lost, over }: TotalCleared, of: AskedOf): string {
   const words = wordsAt(of.now, zoneOf(of));
-  const what = over.atLeast ? `what the ${total} counted` : `${words.volume(lost)} of the ${total}`;
+  const what =
+    over.atLeast || type === "metered"
+      ? `what the ${total} counted`
+      : `${words.volume(lost)} of the ${total}`;
   return `${channel} would forget ${what} that nobody has written down since ${words.time(over.from)}.`;
 }
 
 function riskText(clear: TotalCleared, of: AskedOf) {
   const { at, channel, total, over, expected, lost, type, sequence } = clear;
-  const { index, sent } = of.place(sequence);
+  const { index, saying } = of.place(sequence);
   const zone = zoneOf(of)(at);
   const unknown = over.atLeast || type === "metered";
   return {
@@ -80,19 +79,12 @@ function riskText(clear: TotalCleared, of: AskedOf) {
       ),
       ...Object.entries(UNCAPTURED).map(([reason, text]) => ({
         text,
-        entries: [{ ...sent, leaveUncaptured: { reason } }],
+        entries: [saying({ leaveUncaptured: { reason } })],
         fill: [],
       })),
     ],
   };
 }
-
-/** Why a total may be left unread, in the reasons that have a code. */
-const UNCAPTURED = {
-  "already-cleared": "The total was cleared before anybody could read it.",
-  "device-gone": "The device is not here any more.",
-  unreadable: "The device cannot be read.",
-} as const;
 
 function doubtSentence({ channel, total, value, expected }: TotalJudged, of: AskedOf): string {
   const words = wordsAt(of.now, zoneOf(of));
@@ -101,7 +93,7 @@ function doubtSentence({ channel, total, value, expected }: TotalJudged, of: Ask
 
 function* doubtText(reading: TotalJudged, of: AskedOf): Inquiry<object> {
   const { at, channel, total, value, expected, over, sequence } = reading;
-  const { index, sent } = of.place(sequence);
+  const { index, saying } = of.place(sequence);
   const zone = zoneOf(of)(at);
   const reasons = yield* reasonsFor(reading, of);
   return {
@@ -117,7 +109,7 @@ function* doubtText(reading: TotalJudged, of: AskedOf): Inquiry<object> {
     answers: [
       {
         text: "The device was looked at again, and does show this.",
-        entries: [{ ...sent, confirmed: true }],
+        entries: [saying({ confirmed: true })],
         fill: [],
       },
     ],
@@ -141,6 +133,7 @@ export function* reasonsFor(
       by: original.by.id,
     })),
     state: before,
+    until: now,
     words: wordsAt(now, (at) => conventions.stretchAt(at).zone),
   });
 }

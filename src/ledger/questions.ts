@@ -6,7 +6,7 @@
 
 import type { Settings } from "../conventions/settings.js";
 import { type Event, eventsCollected } from "../infusion/event.js";
-import type { TotalCleared, TotalJudged } from "../infusion/evidence.js";
+import type { Drained, TotalCleared, TotalJudged } from "../infusion/evidence.js";
 import { volumeOf } from "../infusion/quantity.js";
 import type { Instant } from "../time/instant.js";
 import { MINUTE } from "../time/instant.js";
@@ -17,6 +17,9 @@ const BRIEF = 2 * MINUTE;
 export interface Questions {
   readonly atRisk: readonly TotalCleared[];
   readonly disagreements: readonly TotalJudged[];
+  /** Chambers emptied that nobody read, and those that hold less than they did. */
+  readonly chambersAtRisk: readonly Drained[];
+  readonly chambersLower: readonly Drained[];
 }
 
 /** The questions that the entries of a request raise; they are told by the sequences of their originals. */
@@ -25,10 +28,15 @@ export function questionsOf(
   asked: ReadonlySet<number>,
   settingsAt: (at: Instant) => Settings,
 ): Questions {
-  const { clears, readings } = eventsCollected(events);
+  const { clears, readings, drained } = eventsCollected(events);
+  const chambers = drained.filter(({ sequence, answered }) => asked.has(sequence) && !answered);
   return {
     atRisk: clears.filter((clear) => asked.has(clear.sequence) && isAtRisk(clear, settingsAt(clear.at))),
     disagreements: readings.filter((reading) => asked.has(reading.sequence) && isInDoubt(reading)),
+    chambersAtRisk: chambers.filter(({ volume, lower, at, from }) => {
+      return volume === null && !lower && at - from > BRIEF;
+    }),
+    chambersLower: chambers.filter(({ lower }) => lower),
   };
 }
 

@@ -24,6 +24,8 @@ export interface Frozen {
   readonly rate?: number | "unknown";
   /** mL, of a bolus given by dose. */
   readonly volume?: number;
+  /** mL/h that a dose alone would come to, beside a rate that was sent and is what flows. */
+  readonly doseRate?: number;
   readonly weight?: { readonly value: number; readonly unit: string };
   readonly concentration?: {
     readonly additive: string;

@@ -66,6 +66,7 @@ function totalText(channel: string, total: TotalNow, flows: readonly Flow[], fro
     lastReading: total.lastReading === null ? null : volumeText(total.lastReading),
     atRisk: volumeText(total.atRisk),
     since: formatInstant(total.since, zone),
+    ...(total.waiting === null ? {} : { waiting: waitingText(total.waiting) }),
     flows: [
       ...earlier(total.since, from, before, zone),
       ...counted.map((flow) => ({
@@ -77,6 +78,10 @@ function totalText(channel: string, total: TotalNow, flows: readonly Flow[], fro
       })),
     ],
   };
+}
+
+function waitingText({ entry, value, expected }: NonNullable<TotalNow["waiting"]>) {
+  return { reading: entry, value: volumeText(value), expected: volumeText(expected) };
 }
 
 /** What flowed longer ago than is told flow by flow, as one. */

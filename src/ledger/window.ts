@@ -196,6 +196,7 @@ function joined(a: Collected, b: Collected): Collected {
     clears: [...a.clears, ...b.clears],
     levels: [...a.levels, ...b.levels],
     gone: [...a.gone, ...b.gone],
+    drained: [...a.drained, ...b.drained],
   };
 }
 

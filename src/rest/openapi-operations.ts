@@ -33,6 +33,7 @@ const IDS: Readonly<Record<string, string>> = {
   unit: "The unit's id.",
   encounter: "The encounter's id.",
   entry: "The entry's id.",
+  finding: "The finding's id, as the list of findings shows it.",
 };
 
 const HEADERS: Readonly<Record<RequestHeader, { description: string; example: string }>> = {
@@ -58,7 +59,7 @@ function parametersOf({ path, query, headers = [] }: AnyRoute): Json[] {
     in: "path",
     required: true,
     description: IDS[name!],
-    schema: schemaAt(Key),
+    schema: name === "finding" ? { type: "string" } : schemaAt(Key),
   }));
   const shape = query instanceof z.ZodObject ? (query.shape as Record<string, z.ZodType>) : {};
   const queries = Object.entries(shape).map(([name, of]) => {

@@ -6,6 +6,7 @@ import { COMPUTED } from "./computed.js";
 import { ENCOUNTERS } from "./encounters.js";
 import { ENTRIES } from "./entries.js";
 import { ME_EXAMPLE } from "./examples.js";
+import { EXPLAINED } from "./explained.js";
 import { FINDINGS } from "./findings.js";
 import { type AnyRoute, route } from "./route.js";
 import { UNITS } from "./units.js";
@@ -27,6 +28,7 @@ export const ROUTES: readonly AnyRoute[] = [
   ...ENCOUNTERS,
   ...ENTRIES,
   ...COMPUTED,
+  ...EXPLAINED,
   ...FINDINGS,
   ...UNITS,
   ME,

@@ -55,7 +55,12 @@ function fieldsOf(entry: Proposed, reason: string): object | undefined {
         ...given("position", entry.position),
       };
     case "totals-reset":
-      return { channel: entry.channel, totals: [...entry.totals] };
+      // Proposed is only a clear that has been, so what it left unread cannot be read any more.
+      return {
+        channel: entry.channel,
+        totals: [...entry.totals],
+        ...(entry.leaveUncaptured === true && { leaveUncaptured: { reason: "already-cleared" } }),
+      };
     case "flow-started":
       return {
         channel: entry.channel,

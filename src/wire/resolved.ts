@@ -14,6 +14,8 @@ export interface Resolved {
   readonly rate?: number | "unknown" | undefined;
   /** mL, at most three decimals; of a bolus given by dose. */
   readonly volume?: number | undefined;
+  /** mL/h that a dose alone would come to, where a rate was sent beside it. */
+  readonly doseRate?: number | undefined;
 }
 
 type Flow = Extract<PostedFact, { kind: "flow-started" | "rate-changed" | "secondary-started" }>;

@@ -25,6 +25,8 @@ const MAY: Readonly<Record<string, string>> = {
   "GET /v1/encounters/{encounter}/volumes": "nurse, charge-nurse, integration",
   "GET /v1/encounters/{encounter}/flows": "nurse, charge-nurse, integration",
   "GET /v1/encounters/{encounter}/totals": "nurse, charge-nurse, integration",
+  "GET /v1/encounters/{encounter}/volumes/explanation": "nurse, charge-nurse, integration",
+  "GET /v1/encounters/{encounter}/reconciliation": "nurse, charge-nurse, integration",
   "GET /v1/encounters/{encounter}/findings": "nurse, charge-nurse, integration",
   "POST /v1/encounters/{encounter}/findings/{finding}/acknowledgement": "nurse, charge-nurse",
 };

@@ -105,9 +105,9 @@ export const ENTRIES: Readonly<Record<string, Told | ((state: string) => Told)>>
   "intake-measured": plain("intake-measured", { category: "oral", volume: mL(100) }),
   "output-measured": plain("output-measured", { category: "urine" }),
   "irrigant-instilled": plain("irrigant-instilled", { volume: mL(50) }),
-  "chamber-placed": plain("chamber-placed", { chamber: "drain-1" }),
-  "chamber-read": plain("chamber-read", { chamber: "drain-1" }),
-  "chamber-emptied": plain("chamber-emptied", { chamber: "drain-1" }),
+  "chamber-placed": plain("chamber-placed", { chamber: "drain-1", category: "drain" }),
+  "chamber-read": plain("chamber-read", { chamber: "drain-1", category: "drain", level: 0 }),
+  "chamber-emptied": plain("chamber-emptied", { chamber: "drain-1", category: "drain" }),
   "weight-measured": plain("weight-measured"),
 };
 

@@ -45,6 +45,7 @@ export function foldOn(from: Folded, entries: readonly Placed[], until: number):
     clears: [...from.clears, ...found.clears],
     levels: [...from.levels, ...found.levels],
     gone: [...from.gone, ...found.gone],
+    drained: [...from.drained, ...found.drained],
   };
 }
 

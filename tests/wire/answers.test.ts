@@ -106,7 +106,7 @@ describe("an answer as the contract shows it", () => {
         totals: [channel],
       },
     ],
-    ["findings", FindingList, { asOf, findings: [finding] }],
+    ["findings", FindingList, { asOf, until: NINE, findings: [finding] }],
     ["volumes", Volumes, volumes],
     ["running totals", Totals, { at: NINE, asOf, until: NINE, channels: [channel] }],
     ["a question", problems.TotalsAtRisk, question],

@@ -7,6 +7,7 @@ import type { Collected } from "../../infusion/collected.js";
 import type { TotalJudged } from "../../infusion/evidence.js";
 import type { Volume } from "../../infusion/quantity.js";
 import type { State } from "../../infusion/state.js";
+import type { Instant } from "../../time/instant.js";
 import type { Proposal, Reported, Words } from "../finding.js";
 
 export type ReasonKind =
@@ -31,6 +32,8 @@ export interface Disagreeing {
   readonly entries: readonly Reported[];
   /** At the reading, before it. */
   readonly state: State;
+  /** Now: nothing can have happened later. */
+  readonly until: Instant;
   readonly words: Words;
 }
 

@@ -48,7 +48,7 @@ const HOW_USUAL: Readonly<Record<ReasonKind, number>> = {
   "clear-missing": 0.1,
   "other-total": 0.06,
   "other-channel": 0.03,
-  digits: 0.13,
+  digits: 0.17,
   "time-of-reading": 0.08,
 };
 

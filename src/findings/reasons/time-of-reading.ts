@@ -17,7 +17,7 @@ function* times(d: Disagreeing): Iterable<Supposed> {
   const flows = countedFlows(d);
   for (const { milliseconds, share } of LAPSES) {
     const at = later(charted, milliseconds);
-    if (at <= over.from) continue;
+    if (at <= over.from || at > d.until) continue;
     const would: Volume =
       milliseconds < 0
         ? minus(comparison.computed, deliveredBetween(flows, at, charted))

@@ -43,7 +43,7 @@ export const Flow = z
   })
   .meta({ id: "Flow", description: "A span of time in which one bag delivered at one rate." });
 
-const Unattributed = z
+export const Unattributed = z
   .strictObject({
     ...WHERE,
     total: TotalName.nullable().describe("The running total; null of a level or a segment."),

@@ -145,8 +145,9 @@ const AtRisk = z
   .strictObject({
     entry: Pointer.describe("The entry of the request that would clear it."),
     at: InstantText,
-    channel: Key,
-    total: TotalName,
+    channel: Key.optional().describe("The channel whose total it is."),
+    total: TotalName.optional(),
+    chamber: Key.optional().describe("The chamber, where that is what would be lost."),
     expected: z
       .number()
       .nullable()
@@ -162,8 +163,9 @@ const Disagreement = z
   .strictObject({
     entry: Pointer.describe("The reading in the request."),
     at: InstantText,
-    channel: Key,
-    total: TotalName,
+    channel: Key.optional().describe("The channel whose total was read."),
+    total: TotalName.optional(),
+    chamber: Key.optional().describe("The chamber, where that is what was read."),
     reading: z.number().describe("What was read, in mL."),
     expected: z.number().describe("What the device should show, in mL."),
     difference: z.number().describe("Reading less expected, in mL."),

@@ -48,6 +48,14 @@ export const RunningTotal = z
       .describe("What was read last, in mL; null when nothing was since a clear."),
     atRisk: z.number().describe("What only the device knows, in mL."),
     since: InstantText.describe("Since when: the last reading or clear, or the connection."),
+    waiting: z
+      .strictObject({
+        reading: Key.describe("The entry."),
+        value: z.number().describe("What was read, in mL."),
+        expected: z.number().describe("What the device should show now if that is right, in mL."),
+      })
+      .optional()
+      .describe("A reading that disagrees, and waits for somebody to decide."),
     flows: z.array(PastFlow).describe("The flows that what is at risk comes from."),
   })
   .meta({ id: "RunningTotal", description: "One counter of a channel." });

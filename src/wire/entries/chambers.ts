@@ -3,6 +3,7 @@
  * the interval of its reading. An emptying without a level is unknown, never 0.
  */
 
+import { z } from "zod";
 import { Volume } from "../quantity.js";
 import { Key } from "../text.js";
 import { OutputCategory } from "./categories.js";
@@ -29,7 +30,15 @@ export const ChamberPlaced = kind(
 export const ChamberRead = kind(
   "chamber-read",
   { description: "The level of a chamber was read.", example: { chamber: "chest-left", level: 180 } },
-  { chamber: Chamber, level: Level, category: Category.optional() },
+  {
+    chamber: Chamber,
+    level: Level,
+    category: Category.optional(),
+    confirmed: z
+      .boolean()
+      .optional()
+      .describe("It was looked at again and does hold this, though it held more before."),
+  },
 );
 
 export const ChamberEmptied = kind(

@@ -21,7 +21,8 @@ const OtherReason = z
 
 export const LeaveUncaptured = z.discriminatedUnion("reason", [CodedReason, OtherReason]).meta({
   id: "LeaveUncaptured",
-  description: "The totals at risk are knowingly left unread, and why.",
+  description:
+    "The totals at risk are knowingly left unread, and why: answers the question that would be asked otherwise.",
   examples: [{ reason: "device-gone" }, { reason: "other", text: "Sent with the patient to theatre." }],
 });
 

@@ -22,7 +22,7 @@ export const TotalRead = kind(
   "total-read",
   {
     description:
-      "A running total as the device shows it. From then on the device is expected to show it plus what is delivered since.",
+      "A running total as the device shows it. It is judged by what it gained since it was last read or cleared; what agrees is what was delivered. A person whose reading disagrees is asked once (409); what they confirm counts, in dispute, until an entry explains it or somebody settles it. A device's waits to be settled.",
     example: { channel: "pump-1", total: "primary", volume: 162.5 },
   },
   {
@@ -43,7 +43,8 @@ export const TotalRead = kind(
 export const TotalsReset = kind(
   "totals-reset",
   {
-    description: "Somebody set running totals to zero.",
+    description:
+      "Somebody set running totals to zero. A person is asked first (409) where that would lose more than the unit's limit.",
     example: { channel: "pump-1", totals: ["primary"], leaveUncaptured: { reason: "already-cleared" } },
   },
   {
@@ -71,7 +72,7 @@ export const TherapyChanged = kind(
   "therapy-changed",
   {
     description:
-      "A new therapy is programmed: all flows of the channel end, and the totals it clears on a therapy change are cleared.",
+      "A new therapy is programmed: all flows of the channel end, and the totals it clears on a therapy change are cleared. A person is asked first (409) where that would lose more than the unit's limit.",
     example: { channel: "pump-1" },
   },
   { channel: Channel, leaveUncaptured: ClearedTotals },

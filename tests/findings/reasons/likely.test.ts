@@ -6,9 +6,9 @@ import { at, hang, mL, mLPerHour, on, rate } from "../../infusion/bedside.js";
 import { disagreeing, firstOf, read, running, settledBy } from "./disagreeing.js";
 
 describe("what cannot be told apart shares a place", () => {
-  test("100 mL more in four hours at 75 mL/h: a bolus, or a rate of 100 mL/h", () => {
+  test("100 mL more in four hours at 75 mL/h: a bolus, a rate of 100 mL/h, or a 4 taken for a 5", () => {
     const told = [...running(75), read("10:00", 150), read("14:00", 550)];
-    expect(firstOf(told).sort()).toEqual(["bolus-missing", "rate-change-missing"]);
+    expect(firstOf(told).sort()).toEqual(["bolus-missing", "digits", "rate-change-missing"]);
   });
 
   test("25 mL too little at 100 mL/h: a pause of a quarter of an hour, a secondary, a lower rate, an early reading", () => {

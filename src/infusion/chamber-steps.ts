@@ -1,0 +1,78 @@
+/**
+ * Chambers: counters without a rate. What one gained since it was last read belongs to the instant of its
+ * reading; an emptying nobody read before leaves it unknown, never nothing.
+ */
+
+import type { ChamberEmptied, ChamberPlaced, ChamberRead, OutputCategory } from "./entry.js";
+import { minus, NOTHING, type Volume, volumeOf } from "./quantity.js";
+import type { Chamber } from "./state.js";
+import { type Step, withoutEffect } from "./step.js";
+
+/** A chamber begins to collect; placed again, it is another one, and what the last one held is not known. */
+export function place(run: Step, { chamber, category, level }: ChamberPlaced): void {
+  const before = run.draft.chamber(chamber);
+  if (before !== undefined) drained(run, before, null, false);
+  run.draft.putChamber(standing(run, chamber, category, volumeOf(level ?? 0)));
+}
+
+/** What it gained since it was last read came out; a level lower than that one says it was emptied unseen. */
+export function read(run: Step, { chamber, category, level, confirmed }: ChamberRead): void {
+  const before = run.draft.chamber(chamber);
+  const shows = volumeOf(level);
+  if (before === undefined) {
+    if (category === undefined) return withoutEffect(run, null, `nobody placed the chamber ${chamber}`);
+    // Of what it held before nobody knows: it is measured from here on.
+    run.draft.putChamber(standing(run, chamber, category, shows));
+    return;
+  }
+  const gained = shows < before.level ? null : minus(shows, before.level);
+  drained(run, before, gained, confirmed === true, shows);
+  run.draft.putChamber(standing(run, chamber, category ?? before.category, shows));
+}
+
+/** Emptied, its level starts at nothing; what it held is read with it, or is not known. */
+export function empty(run: Step, entry: ChamberEmptied): void {
+  const { chamber, category, level, leaveUncaptured } = entry;
+  const before = run.draft.chamber(chamber);
+  if (before === undefined) {
+    if (category === undefined) return withoutEffect(run, null, `nobody placed the chamber ${chamber}`);
+    const whole = standing(run, chamber, category, NOTHING);
+    drained(run, whole, level === undefined ? null : volumeOf(level), leaveUncaptured === true);
+    run.draft.putChamber(whole);
+    return;
+  }
+  const shows = level === undefined ? null : volumeOf(level);
+  const gained = shows === null || shows < before.level ? null : minus(shows, before.level);
+  drained(run, before, gained, leaveUncaptured === true, shows);
+  run.draft.putChamber(standing(run, chamber, category ?? before.category, NOTHING));
+}
+
+function standing({ id, at }: Step, chamber: string, category: OutputCategory, level: Volume): Chamber {
+  return { chamber, category, level, entry: id, from: at };
+}
+
+function drained(
+  run: Step,
+  { chamber, category, level, entry: over, from }: Chamber,
+  volume: Volume | null,
+  answered: boolean,
+  shows: Volume | null = null,
+): void {
+  const { id, sequence, source, at, sink } = run;
+  const lower = shows !== null && shows < level;
+  sink.drained({
+    entry: id,
+    sequence,
+    source,
+    at,
+    chamber,
+    category,
+    over,
+    from,
+    level,
+    shows,
+    volume,
+    lower,
+    answered,
+  });
+}

@@ -1,0 +1,25 @@
+/** What a reading, level or segment says of the span before it, as JSON. */
+
+import type { Anchor } from "../infusion/anchor.js";
+import { minus } from "../infusion/quantity.js";
+import { formatInstant } from "../time/zone.js";
+import { volumeText } from "./flow-text.js";
+
+export function anchorText(anchor: Anchor, zone: string) {
+  const { kind, channel, total, bag, entry, over, from, to, shows, delivered, computed, basis } = anchor;
+  return {
+    kind,
+    channel,
+    total,
+    bag,
+    entry,
+    over,
+    start: formatInstant(from, zone),
+    end: formatInstant(to, zone),
+    shows: volumeText(shows),
+    delivered: delivered === null ? null : volumeText(delivered),
+    computed: computed === null ? null : volumeText(computed),
+    difference: delivered === null || computed === null ? null : volumeText(minus(delivered, computed)),
+    basis,
+  };
+}

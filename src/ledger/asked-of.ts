@@ -1,0 +1,38 @@
+/** What a question needs to know of the request it is asked about, and what every such answer shares. */
+
+import type { Instant } from "../time/instant.js";
+import type { Amending } from "./proposals.js";
+import type { Known } from "./replay.js";
+import type { StayFacts } from "./stay.js";
+
+/** An entry of a request, or what an amendment says instead of one. */
+export interface Sent {
+  /** Its place in the request. */
+  readonly index: number;
+  /** The fact as it was sent; of an amendment its replacement. */
+  readonly sent: object;
+  /** What was sent with more said of the fact: an amendment stays one. */
+  readonly saying: (more: object) => object;
+}
+
+/** What of the request a question is about. */
+export interface AskedOf {
+  /** As things would be with the request. */
+  readonly known: Known;
+  readonly facts: StayFacts;
+  readonly now: Instant;
+  /** By the sequence of its original, an entry of the request. */
+  readonly place: (sequence: number) => Sent;
+  readonly find: (id: string) => Amending | undefined;
+}
+
+export function zoneOf({ facts }: AskedOf): (at: Instant) => string {
+  return (at) => facts.conventions.stretchAt(at).zone;
+}
+
+/** Why a total may be left unread, in the reasons that have a code. */
+export const UNCAPTURED = {
+  "already-cleared": "The total was cleared before anybody could read it.",
+  "device-gone": "The device is not here any more.",
+  unreadable: "The device cannot be read.",
+} as const;
