@@ -47,7 +47,7 @@ export interface paths {
         head?: never;
         /**
          * Move or discharge a patient
-         * @description The patient moves to another unit, which charts from that instant; or is discharged, and what still runs then ends there; or has another bed. For the roles nurse, charge-nurse, administrator.
+         * @description The patient moves to another unit, which charts from that instant; or is discharged, and what still runs then ends there; or the discharge is taken back, with `dischargedAt: null`; or the patient has another bed. For the roles nurse, charge-nurse, administrator.
          */
         patch: operations["changeEncounter"];
         trace?: never;
@@ -1215,6 +1215,19 @@ export interface components {
                 at: components["schemas"]["Instant"];
             };
         };
+        /**
+         * @description The discharge is taken back: it is made void, and the stay goes on as if it had not ended.
+         * @example {
+         *       "dischargedAt": null,
+         *       "reason": "The transfer was called off."
+         *     }
+         */
+        EncounterDischargeUndone: {
+            /** @description The stay has not ended after all. */
+            dischargedAt: null;
+            /** @description Why; it stands in the record. At most 500 characters, not blank. */
+            reason?: string;
+        };
         /** @description Encounters, in order of their ids. */
         EncounterList: {
             encounters: components["schemas"]["Encounter"][];
@@ -1242,8 +1255,8 @@ export interface components {
                 at: components["schemas"]["Instant"];
             };
         };
-        /** @description What changes of a stay: exactly one of move, discharge and bed. */
-        EncounterPatch: components["schemas"]["EncounterMove"] | components["schemas"]["EncounterDischarge"] | components["schemas"]["EncounterBed"];
+        /** @description What changes of a stay: exactly one of move, discharge, dischargedAt and bed. */
+        EncounterPatch: components["schemas"]["EncounterMove"] | components["schemas"]["EncounterDischarge"] | components["schemas"]["EncounterDischargeUndone"] | components["schemas"]["EncounterBed"];
         /** @description One patient's stay, and its shifts. */
         EncounterWithShifts: {
             /** @description The encounter's id. */
@@ -2642,6 +2655,8 @@ export interface components {
              */
             state: "current" | "amended" | "voided";
             frozen?: components["schemas"]["Frozen"];
+            /** @description The id of the same event's report by the other of the two, a person or a device, within three minutes. They count once, at the earlier time. */
+            linkedTo?: components["schemas"]["Key"];
         };
         /** @description What the channel delivers now. */
         RunningFlow: {
@@ -3977,7 +3992,7 @@ export interface operations {
         parameters: {
             query?: never;
             header?: {
-                /** @description A string of the caller's choice, new for each new request: a retry with the same one gets the same answer. 1 to 255 printable ASCII characters, in quotes (RFC 8941) or bare. */
+                /** @description A string of the caller's choice, new for each new request: a retry with the same one gets the same answer, for 48 hours at least. 1 to 255 printable ASCII characters, in quotes (RFC 8941) or bare. */
                 "Idempotency-Key"?: string;
             };
             path?: never;
@@ -4077,14 +4092,17 @@ export interface operations {
     changeEncounter: {
         parameters: {
             query?: never;
-            header?: never;
+            header?: {
+                /** @description Record only if the encounter is still at this ETag (several may be named, and `*` is any); else 412. Weak tags never match. */
+                "If-Match"?: string;
+            };
             path: {
                 /** @description The encounter's id. */
                 encounter: components["schemas"]["Key"];
             };
             cookie?: never;
         };
-        /** @description Exactly one of move, discharge and bed. */
+        /** @description Exactly one of move, discharge, dischargedAt and bed. */
         requestBody: {
             content: {
                 "application/json": components["schemas"]["EncounterPatch"];
@@ -4105,6 +4123,7 @@ export interface operations {
             401: components["responses"]["Unauthenticated"];
             403: components["responses"]["Forbidden"];
             404: components["responses"]["NotFound"];
+            412: components["responses"]["PreconditionFailed"];
             413: components["responses"]["TooLarge"];
             415: components["responses"]["MediaType"];
             422: components["responses"]["InvalidBody"];
@@ -4205,7 +4224,7 @@ export interface operations {
             header?: {
                 /** @description Record only if the encounter is still at this ETag (several may be named, and `*` is any); else 412. Weak tags never match. */
                 "If-Match"?: string;
-                /** @description A string of the caller's choice, new for each new request: a retry with the same one gets the same answer. 1 to 255 printable ASCII characters, in quotes (RFC 8941) or bare. */
+                /** @description A string of the caller's choice, new for each new request: a retry with the same one gets the same answer, for 48 hours at least. 1 to 255 printable ASCII characters, in quotes (RFC 8941) or bare. */
                 "Idempotency-Key"?: string;
             };
             path: {
@@ -4842,7 +4861,7 @@ export interface operations {
         parameters: {
             query?: never;
             header?: {
-                /** @description A string of the caller's choice, new for each new request: a retry with the same one gets the same answer. 1 to 255 printable ASCII characters, in quotes (RFC 8941) or bare. */
+                /** @description A string of the caller's choice, new for each new request: a retry with the same one gets the same answer, for 48 hours at least. 1 to 255 printable ASCII characters, in quotes (RFC 8941) or bare. */
                 "Idempotency-Key"?: string;
             };
             path: {
@@ -4918,7 +4937,7 @@ export interface operations {
         parameters: {
             query?: never;
             header?: {
-                /** @description A string of the caller's choice, new for each new request: a retry with the same one gets the same answer. 1 to 255 printable ASCII characters, in quotes (RFC 8941) or bare. */
+                /** @description A string of the caller's choice, new for each new request: a retry with the same one gets the same answer, for 48 hours at least. 1 to 255 printable ASCII characters, in quotes (RFC 8941) or bare. */
                 "Idempotency-Key"?: string;
             };
             path?: never;

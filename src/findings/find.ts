@@ -43,9 +43,10 @@ function onePerIdentity(found: readonly Found[]): Found[] {
   return [...first.values()];
 }
 
-/** A question about a reading hangs on that reading. */
+/** A question about a reading of a total hangs on that reading; a chamber's has no reasons of its own. */
 function withReasons(found: Found, { collected }: Evidence, reasonsFor: ReasonsFor): Found {
   if (found.code !== "reading-disagrees" && found.code !== "unrecorded-clear") return found;
-  const reading = collected.readings.find(({ entry }) => entry === found.subject)!;
+  const reading = collected.readings.find(({ entry }) => entry === found.subject);
+  if (reading === undefined) return found;
   return { ...found, settledBy: [...reasonsFor(reading), ...found.settledBy] };
 }

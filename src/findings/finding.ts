@@ -125,8 +125,8 @@ export interface Evidence {
 }
 
 /**
- * One rule. `recording` rules need only what an entry changes and how things stand, and are run whenever
- * something is recorded; `asking` rules look over whole shifts, and are run when findings are asked for.
+ * One rule. `recording` rules need only what an entry changes, and are run whenever something is recorded;
+ * `asking` rules look at how things stand or over whole shifts, and are run when findings are asked for.
  */
 export interface Rule {
   readonly code: FindingCode;

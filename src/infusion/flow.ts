@@ -54,6 +54,8 @@ export interface Note {
   /** The id of the entry. */
   readonly entry: string;
   readonly channel: string | null;
+  /** Of an event reported twice: the id of the report that counts. */
+  readonly twin?: string;
   /** Why, in a plain sentence without numbers that a later entry could change. */
   readonly why: string;
 }

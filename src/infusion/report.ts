@@ -19,7 +19,7 @@ export function reportedAlready(run: Step, entry: OnChannel, source: Source): bo
     (report) => report.source !== source && report.kind === entry.kind && report.value === value,
   );
   if (twin === undefined) {
-    const report = { at: run.at, source, kind: entry.kind, value };
+    const report = { entry: run.id, at: run.at, source, kind: entry.kind, value };
     run.draft.put({ ...channel, reports: [...young, report] });
     return false;
   }
@@ -30,6 +30,7 @@ export function reportedAlready(run: Step, entry: OnChannel, source: Source): bo
     at: run.at,
     entry: run.id,
     channel: entry.channel,
+    twin: twin.entry,
     why: `the ${twin.source} reported the same event; it counts once`,
   });
   return true;

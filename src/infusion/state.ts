@@ -56,6 +56,8 @@ export interface ComputedEnd {
 
 /** A report still young enough to be the same event as one from the other source. */
 export interface RecentReport {
+  /** The id of the entry. */
+  readonly entry: string;
   readonly at: Instant;
   readonly source: Source;
   readonly kind: EntryKind;
@@ -198,7 +200,7 @@ export function totalsOf(kind: Channel["totals"]): readonly TotalName[] {
 }
 
 /** How long two reports of one event, by a person and a device, may lie apart. */
-const SAME_EVENT_WITHIN = 3 * 60_000;
+export const SAME_EVENT_WITHIN = 3 * 60_000;
 
 export function stillYoung(report: RecentReport, at: Instant): boolean {
   return later(report.at, SAME_EVENT_WITHIN) >= at;

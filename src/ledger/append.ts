@@ -30,7 +30,7 @@ import { asking } from "./questions-text.js";
 import { type Author, canonical } from "./record.js";
 import { done, type Outcome, refused } from "./refusal.js";
 import type { Known } from "./replay.js";
-import { repeatedIds, targetOf, timeFault } from "./sense.js";
+import { repeatedIds, targetOf, timeFaults } from "./sense.js";
 import { type StayFacts, stayFacts } from "./stay.js";
 
 /** Entries as they were sent, and the same with their form checked. */
@@ -92,10 +92,7 @@ export function* append(request: AppendRequest): Inquiry<Decision<Outcome<Append
   const faults: Fault[] = [
     ...repeatedIds(posted.map(({ entry }) => entry)),
     ...drafts.flatMap(({ faults }) => faults),
-    ...fresh.flatMap(({ entry, index }) => {
-      const fault = timeFault(entry, index, request.source, facts.admittedAt, now);
-      return fault === undefined ? [] : [fault];
-    }),
+    ...fresh.flatMap(({ entry, index }) => timeFaults(entry, index, request.source, facts.admittedAt, now)),
   ];
   const stagedDrafts = rowsOf(drafts, request, head, new Map());
   const families = [...targets.families, ...stagedDrafts];

@@ -9,7 +9,7 @@ import { type DoseFault, isDoseFault } from "../infusion/dose-fault.js";
 import type { Placed } from "../infusion/entry.js";
 import type { Event } from "../infusion/event.js";
 import { NOWHERE } from "../infusion/flow.js";
-import { NOTHING_KNOWN, type State } from "../infusion/state.js";
+import type { State } from "../infusion/state.js";
 import type { SettingsAt } from "../infusion/step.js";
 import type { Inquiry, Row, Write } from "../store/store.js";
 import { earliest, type Instant, later, latest, MINUTE } from "../time/instant.js";
@@ -148,8 +148,8 @@ export interface Side {
   readonly entries: readonly Reported[];
   /** Before the first entry that is changed. */
   readonly before: State;
-  /** After the last entry by now; null where the change lies too long ago to say. */
-  readonly state: State | null;
+  /** After the last entry of the stretch that is changed. */
+  readonly state: State;
 }
 
 interface Settled {
@@ -172,18 +172,19 @@ export function* place(
   const memory = enough ? remembered : yield* recalled(known, facts, change.incoming, now);
   if (change.from >= memory.tail.from) {
     const placing = withEntries(memory.tail, change.without, change.incoming, settingsAt);
-    const { firstChanged } = placing;
-    const before = sideOf(memory.tail, placing.before, firstChanged, settingsAt, now);
-    const after = sideOf(placing.tail, placing.after, firstChanged, settingsAt, now);
-    const sides = { before, after };
+    const sides = sidesOf(memory.tail, placing, settingsAt, now);
     if (placing.faults.size > 0) return { placing, writes: [], memory: undefined, sides };
     return { placing, sides, ...settled(known.chain, memory, placing.tail, change, range, now) };
   }
-  const late = yield* placeLate(known, settingsAt, change.without, change.incoming, change, range);
-  const { before, after } = late.placing;
-  const longAgo = { entries: [], before: NOTHING_KNOWN, state: null };
-  const sides = { before: { ...longAgo, events: before }, after: { ...longAgo, events: after } };
-  return { ...late, memory: undefined, sides };
+  const { tail, placing, writes } = yield* placeLate(
+    known,
+    settingsAt,
+    change.without,
+    change.incoming,
+    change,
+    range,
+  );
+  return { placing, writes, memory: undefined, sides: sidesOf(tail, placing, settingsAt, now) };
 }
 
 /** How long before a change the same thing may have been charted once already, and what can be. */
@@ -194,6 +195,14 @@ const TWICE: ReadonlySet<string> = new Set([
   "bag-hung",
   "bag-taken-down",
 ]);
+
+function sidesOf(tail: Tail, placing: Placing, settingsAt: SettingsAt, now: Instant) {
+  const { firstChanged } = placing;
+  return {
+    before: sideOf(tail, placing.before, firstChanged, settingsAt, now),
+    after: sideOf(placing.tail, placing.after, firstChanged, settingsAt, now),
+  };
+}
 
 function sideOf(
   tail: Tail,

@@ -10,6 +10,7 @@ import type { EncounterBody, EncounterPatch } from "../wire/encounters.js";
 import type { Fault, FaultCode } from "../wire/fault.js";
 import { readInstant } from "../wire/instant.js";
 import type { LedgerText } from "../wire/stored.js";
+import { dischargeUndone } from "./discharge-undone.js";
 import type { IdempotencyKey } from "./ledger.js";
 import { AHEAD, type Answered, adding, nothing, type Page, type Request } from "./own-entries.js";
 import { once } from "./recording.js";
@@ -57,9 +58,16 @@ function* admitNow(request: Request & { body: EncounterBody }): Answered {
   return { writes: [write, { write: "stay", stay }], answer: done(answer) };
 }
 
+interface EncounterChange {
+  readonly encounter: string;
+  readonly body: EncounterPatch;
+  /** The sequence the caller takes the encounter to be at; null for any. */
+  readonly ifMatch: number | null;
+}
+
 /** A move or discharge is an entry of the chain; another bed only concerns the directory. */
-export function* changeEncounter(request: Request & { encounter: string; body: EncounterPatch }): Answered {
-  const { encounter: id, body, now } = request;
+export function* changeEncounter(request: Request & EncounterChange): Answered {
+  const { encounter: id, body, ifMatch, now } = request;
   const chain: Chain = `encounter/${id}`;
   const stay = yield* ask({ ask: "stay", encounter: id });
   const head = yield* ask({ ask: "head", chain });
@@ -67,7 +75,20 @@ export function* changeEncounter(request: Request & { encounter: string; body: E
   if (stay === undefined || facts === undefined) {
     return nothing(refused({ problem: "not-found", what: "encounter", id }));
   }
+  if (ifMatch !== null && ifMatch !== head.sequence) {
+    const since = ifMatch < head.sequence ? ifMatch : null;
+    return nothing(refused({ problem: "stale-etag", sequence: head.sequence, since }));
+  }
   if ("bed" in body) return yield* changed({ ...stay, bed: body.bed }, facts, []);
+  if ("dischargedAt" in body) {
+    if (facts.dischargedAt === null) {
+      const errors = [fault("#/dischargedAt", "inconsistent", "The stay has not ended.")];
+      return nothing(refused({ problem: "invalid-body", errors }));
+    }
+    const reason = body.reason ?? "The discharge was taken back.";
+    const { writes, last } = yield* dischargeUndone(chain, head, facts, reason, request);
+    return yield* changed({ ...stay, dischargedAt: null }, facts, writes, last);
+  }
   const target = "move" in body ? yield* unitFacts(body.move.unit) : undefined;
   const [at, pointer] =
     "move" in body ? [readInstant(body.move.at), "#/move"] : [readInstant(body.discharge.at), "#/discharge"];

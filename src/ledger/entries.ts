@@ -6,12 +6,15 @@ import { formatInstant } from "../time/zone.js";
 import { coordinates, written } from "./coordinates.js";
 import { type EntryState, recordedOf, statesOf } from "./families.js";
 import type { EntriesQuery } from "./ledger.js";
+import { type Linked, linkedAmong } from "./linked.js";
 import { done, type Outcome, refused } from "./refusal.js";
 import { BEFORE_EVERYTHING, END_OF_TIME } from "./replay.js";
+import { stayFacts } from "./stay.js";
 
 /** One entry as it was posted, and what the ledger adds. */
-export function entryText(row: Row, state: EntryState, zone: string): object {
+export function entryText(row: Row, state: EntryState, zone: string, linked: Linked): object {
   const { id, body, by, source, frozen, recordedAt } = recordedOf(row);
+  const linkedTo = linked.get(id);
   return {
     ...body,
     id,
@@ -23,6 +26,7 @@ export function entryText(row: Row, state: EntryState, zone: string): object {
       digest: row.digest,
       state,
       ...(frozen === undefined ? {} : { frozen }),
+      ...(linkedTo === undefined ? {} : { linkedTo }),
     },
   };
 }
@@ -40,12 +44,14 @@ export function* entriesPage(encounter: string, query: EntriesQuery, now: Instan
   if (rows === undefined) return badCursor();
   const [page, more] = [rows.slice(0, query.limit), rows.length > query.limit];
   const families = page.length === 0 ? [] : yield* ask({ ask: "ids", chain, ids: page.map(({ id }) => id) });
-  const states = statesOf(families.filter(({ sequence }) => sequence <= known.upTo));
+  const whole = families.filter(({ sequence }) => sequence <= known.upTo);
+  const states = statesOf(whole);
+  const linked = yield* linkedAmong(known, facts.conventions.settingsAt, whole);
   const zoneAt = (at: Instant) => facts.conventions.stretchAt(at).zone;
   const last = page.at(-1);
   return done({
     ...written(resolved.done),
-    entries: page.map((row) => entryText(row, states.get(row.sequence)!, zoneAt(row.recordedAt))),
+    entries: page.map((row) => entryText(row, states.get(row.sequence)!, zoneAt(row.recordedAt), linked)),
     ...(more && last !== undefined ? { next: cursorAfter(last, query.order) } : {}),
   });
 }
@@ -58,12 +64,12 @@ export function* entryHistory(encounter: string, id: string): Inquiry<Outcome<ob
   const family = yield* ask({ ask: "ids", chain, ids: [id] });
   const row = family.find((one) => one.id === id);
   if (row === undefined) return refused({ problem: "not-found", what: "entry", id });
-  const resolved = yield* coordinates(chain, {}, row.recordedAt);
+  const { conventions } = (yield* stayFacts(chain, head.sequence))!;
+  const known = { chain, upTo: head.sequence, staged: [], stagedFrom: null };
+  const linked = yield* linkedAmong(known, conventions.settingsAt, family);
   const states = statesOf(family);
-  const text = (one: Row) => {
-    const zone = resolved.refused ? "UTC" : resolved.done.facts.conventions.stretchAt(one.recordedAt).zone;
-    return entryText(one, states.get(one.sequence)!, zone);
-  };
+  const text = (one: Row) =>
+    entryText(one, states.get(one.sequence)!, conventions.stretchAt(one.recordedAt).zone, linked);
   const related = family.filter((one) => one.root !== null && one.sequence > row.sequence);
   const amendments = related.filter(({ kind }) => kind !== "variance-settled").map(text);
   return done({ ...text(row), amendments });

@@ -2,10 +2,7 @@
 
 import { findingsIn } from "../findings/find.js";
 import { type Evidence, type Found, idOfFinding, type Settlement } from "../findings/finding.js";
-import { comeUpTo } from "../infusion/course.js";
 import { eventsCollected } from "../infusion/event.js";
-import { NOWHERE } from "../infusion/flow.js";
-import { NOTHING_KNOWN } from "../infusion/state.js";
 import type { Inquiry } from "../store/store.js";
 import type { Instant } from "../time/instant.js";
 import { formatInstant } from "../time/zone.js";
@@ -111,7 +108,7 @@ function foundOn(side: Side, facts: Coordinates["facts"], now: Instant): Map<str
     collected: eventsCollected(happened),
     entries: side.entries.filter(({ placed }) => placed.entry.at <= now),
     before: side.before,
-    state: side.state === null ? NOTHING_KNOWN : comeUpTo(side.state, now, NOWHERE),
+    state: side.state,
     shiftEnds: [],
     words: wordsAt(now, (at) => conventions.stretchAt(at).zone),
   };

@@ -7,6 +7,7 @@
 
 import { comeUpTo, follow } from "../infusion/course.js";
 import { type Event, listing } from "../infusion/event.js";
+import { NOWHERE } from "../infusion/flow.js";
 import type { State } from "../infusion/state.js";
 import { stateText } from "../infusion/state-text.js";
 import type { SettingsAt } from "../infusion/step.js";
@@ -46,6 +47,8 @@ export function checkpointAnew(chain: Chain, at: Instant, text: string, { first,
 }
 
 interface Late {
+  /** The stretch of the first change, as it was. */
+  readonly tail: Tail;
   readonly placing: Placing;
   readonly writes: readonly Write[];
 }
@@ -71,11 +74,10 @@ export function* placeLate(
   }
   const events = { before: [...placing.before], after: [...placing.after] };
   if (next !== undefined) {
-    const at = (course: Tail) => stateAt(course, next.at, settingsAt);
-    const courses = { from: tail.from, was: at(tail), is: at(placing.tail) };
+    const courses = { from: tail.from, was: lastOf(tail), is: lastOf(placing.tail) };
     yield* carryOn(known, settingsAt, next, courses, range, writes, events);
   }
-  return { placing: { ...placing, ...events }, writes };
+  return { tail, placing: { ...placing, ...events }, writes };
 }
 
 /** What came to light as things were, and as they are with the change. */
@@ -84,7 +86,10 @@ interface Events {
   readonly after: Event[];
 }
 
-/** The course as it was and as it is with the change, at one instant, both followed since `from`. */
+/**
+ * The course as it was and as it is with the change, both followed since `from` up to their last entry.
+ * What then happens by itself is noted where the next entry comes upon it, as it is without checkpoints.
+ */
 interface Courses {
   readonly from: Instant;
   readonly was: State;
@@ -105,8 +110,11 @@ function* carryOn(
   let courses: Courses | undefined = changed;
   while (checkpoint !== undefined) {
     const { at }: Checkpoint = checkpoint;
-    const text: string = courses === undefined ? checkpoint.text : stateText(courses.is, at);
+    const text: string =
+      courses === undefined ? checkpoint.text : stateText(comeUpTo(courses.is, at, NOWHERE), at);
     if (courses !== undefined && text === checkpoint.text && !(yield* hungLater(known, courses, at))) {
+      comeUpTo(courses.was, at, listing(events.before));
+      comeUpTo(courses.is, at, listing(events.after));
       courses = undefined;
     }
     if (courses === undefined && range.first === range.last) return;
@@ -148,9 +156,13 @@ function* onwards(
     let state = yield* withBagsOf(known, settingsAt, { state: course, at: from }, entries);
     const sink = listing(found);
     for (const placed of entries) state = follow(state, placed, settingsAt, sink);
-    return end === END_OF_TIME ? state : comeUpTo(state, end, sink);
+    return state;
   };
   return { from, was: yield* go(was, events.before), is: yield* go(is, events.after) };
+}
+
+function lastOf(tail: Tail): State {
+  return tail.entries.at(-1)?.after ?? tail.base;
 }
 
 function* checkpointAfter(known: Known, after: Instant): Inquiry<Checkpoint | undefined> {

@@ -124,8 +124,13 @@ export class Ledger {
     return this.store.transact(() => encounters.admit(request));
   }
 
-  changeEncounter(caller: Caller, encounter: string, body: EncounterPatch): Promise<Outcome<Written>> {
-    const request = { author: caller, encounter, body, now: this.now(), newId: this.newId };
+  changeEncounter(
+    caller: Caller,
+    encounter: string,
+    body: EncounterPatch,
+    ifMatch: number | null = null,
+  ): Promise<Outcome<Written>> {
+    const request = { author: caller, encounter, body, ifMatch, now: this.now(), newId: this.newId };
     return this.store.transact(() => encounters.changeEncounter(request));
   }
 

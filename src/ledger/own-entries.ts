@@ -1,8 +1,8 @@
 /** What the ledger writes by itself for those who run it: one entry, added to the end of a chain. */
 
-import { ask, type Chain, type Decision, type Inquiry } from "../store/store.js";
-import { type Instant, MINUTE } from "../time/instant.js";
-import type { LedgerText } from "../wire/stored.js";
+import { ask, type Chain, type Decision, type Head, type Inquiry } from "../store/store.js";
+import { type Instant, latest, MINUTE } from "../time/instant.js";
+import type { StoredBody } from "../wire/stored.js";
 import type { Written } from "./ledger.js";
 import { type Author, type Recorded, rowOf } from "./record.js";
 import type { Outcome } from "./refusal.js";
@@ -25,19 +25,28 @@ export interface Page {
 export const AHEAD = 5 * MINUTE;
 
 /** The write that adds an entry of the ledger's own to a chain. */
-export function* adding(chain: Chain, body: LedgerText, { author, now, newId }: Request) {
-  const head = yield* ask({ ask: "head", chain });
+export function* adding(chain: Chain, body: StoredBody, request: Request) {
+  return addedTo(yield* ask({ ask: "head", chain }), chain, { body }, request);
+}
+
+/** The write that adds one after a row that is the last of its chain by then; `root` is what a void hangs on. */
+export function addedTo(
+  last: Pick<Head, "sequence" | "recordedAt" | "digest">,
+  chain: Chain,
+  own: Pick<Recorded, "body" | "root">,
+  { author, now, newId }: Request,
+) {
   const recorded: Recorded = {
     chain,
-    sequence: head.sequence + 1,
+    sequence: last.sequence + 1,
     id: newId(),
-    recordedAt: (now > head.recordedAt ? now : head.recordedAt) as Instant,
+    recordedAt: latest(now, last.recordedAt),
     by: { id: author.id, name: author.name, role: author.role },
     source: "person",
-    body,
-    previous: head.digest,
+    ...own,
+    previous: last.digest,
   };
-  return { write: "row" as const, row: rowOf(recorded, { at: happenedAt(body), declares: null }) };
+  return { write: "row" as const, row: rowOf(recorded, { at: happenedAt(own.body), declares: null }) };
 }
 
 export function nothing<T>(answer: T): Decision<T> {

@@ -3,9 +3,10 @@
  * Idempotency-Key gets it again to the letter, and an acknowledged entry never answers with a fault.
  */
 
+import { eventsCollected } from "../infusion/event.js";
 import type { Decision, Inquiry, Row, Write } from "../store/store.js";
 import { ask } from "../store/store.js";
-import type { Instant } from "../time/instant.js";
+import { HOUR, type Instant, later } from "../time/instant.js";
 import { channelsAt } from "./answers.js";
 import { type Appended, type AppendRequest, append } from "./append.js";
 import { effectsOf } from "./effects.js";
@@ -13,6 +14,7 @@ import { entryText } from "./entries.js";
 import { statesOf } from "./families.js";
 import { raisedBy } from "./findings.js";
 import type { IdempotencyKey, Written } from "./ledger.js";
+import { linkedAmong, linkedBy } from "./linked.js";
 import { done, type Outcome, refused } from "./refusal.js";
 import type { Known } from "./replay.js";
 
@@ -41,7 +43,7 @@ function* recordNow(request: RecordRequest): Answered {
   }
   const { sequence, digest } = appended.head;
   const findings = yield* raisedBy(appended, request.now, request.chain as `encounter/${string}`);
-  const body = { ledger: { sequence, digest }, ...recorded(appended), findings };
+  const body = { ledger: { sequence, digest }, ...(yield* recorded(request, appended)), findings };
   const status = appended.added.length > 0 ? 201 : 200;
   return { writes: decision.writes, answer: done(writtenAnswer(status, body, sequence)) };
 }
@@ -51,12 +53,21 @@ function writtenAnswer(status: number, body: object, sequence: number): Written 
 }
 
 /** Entries in the order of the request, as GET shows them. */
-function recorded({ rows, staged, facts }: Appended) {
-  const states = statesOf(known(staged, rows));
-  const zone = (at: Instant) => facts.conventions.stretchAt(at).zone;
-  return {
-    entries: rows.map((row) => entryText(row, states.get(row.sequence) ?? "current", zone(row.recordedAt))),
-  };
+function* recorded({ chain }: RecordRequest, appended: Appended): Inquiry<object> {
+  const { rows, added, staged, facts, sides } = appended;
+  const families = known(staged, rows);
+  const states = statesOf(families);
+  const { settingsAt, stretchAt } = facts.conventions;
+  const upTo = appended.head.sequence - added.length;
+  const then: Known = { chain, upTo, staged, stagedFrom: appended.changedFrom };
+  // The course around what is new has just been worked out; around what was there before it has not.
+  const justNow = sides !== null && rows.length === added.length;
+  const linked = justNow
+    ? linkedBy(eventsCollected(sides.after.events).notes)
+    : yield* linkedAmong(then, settingsAt, families);
+  const text = (row: Row) =>
+    entryText(row, states.get(row.sequence) ?? "current", stretchAt(row.recordedAt).zone, linked);
+  return { entries: rows.map(text) };
 }
 
 function known(staged: readonly Row[], rows: readonly Row[]): Row[] {
@@ -75,12 +86,15 @@ function* rehearsed(request: RecordRequest, appended: Appended): Inquiry<object>
   const at = (what: Known) => ({ known: what, until: now, facts, asOf });
   return {
     ledger: { sequence, digest: present.digest },
-    ...recorded(appended),
+    ...(yield* recorded(request, appended)),
     findings: yield* raisedBy(appended, now, chain as `encounter/${string}`),
     effects: changedFrom === null ? [] : yield* effectsOf(at(before), at(after), changedFrom),
     totals: yield* channelsAt(at(after), now),
   };
 }
+
+/** How long an answer is kept for a retry, at the least. */
+const KEPT_FOR = 48 * HOUR;
 
 /** Runs a request once per Idempotency-Key: a retry gets the kept answer, another body is refused. */
 export function* once(key: IdempotencyKey | null, now: Instant, request: Answered): Answered {
@@ -97,6 +111,6 @@ export function* once(key: IdempotencyKey | null, now: Instant, request: Answere
   if (decision.answer.refused) return decision;
   const { status, body, sequence, id } = decision.answer.done;
   const answer = { ...key, status, body, headers: JSON.stringify({ sequence, id }), recordedAt: now };
-  const keep: Write = { write: "kept-answer", answer };
+  const keep: Write = { write: "kept-answer", answer, forgetBefore: later(now, -KEPT_FOR) };
   return { writes: [...decision.writes, keep], answer: decision.answer };
 }

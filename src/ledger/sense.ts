@@ -24,28 +24,40 @@ export function happenedAt(body: StoredBody): Instant | null {
   return "effectiveFrom" in content ? readInstant(content.effectiveFrom) : null;
 }
 
-export function timeFault(
+/** What is wrong with the times an entry tells: none of a person's may lie ahead. */
+export function timeFaults(
   posted: PostedEntry,
   index: number,
   source: Source,
   admittedAt: Instant,
   now: Instant,
-): Fault | undefined {
+): Fault[] {
+  const content = contentOf(posted);
+  const within = `#/entries/${index}${posted.kind === "entry-amended" ? "/replacement" : ""}`;
   const at = happenedAt(posted);
-  if (at === null) return undefined;
-  const pointer = `#/entries/${index}${posted.kind === "entry-amended" ? "/replacement" : ""}/at`;
-  if (at < later(admittedAt, -BEFORE_ADMISSION)) {
-    return {
-      pointer,
-      code: "too-early",
-      detail: "This lies more than 24 hours before the patient's admission.",
-    };
+  if (at !== null && at < later(admittedAt, -BEFORE_ADMISSION)) {
+    const detail = "This lies more than 24 hours before the patient's admission.";
+    return [{ pointer: `${within}/at`, code: "too-early", detail }];
   }
-  if (source === "person" && at > later(now, AHEAD)) {
+  if (source === "device") return [];
+  return timesOf(content).flatMap(([field, time]): Fault[] => {
+    if (readInstant(time) <= later(now, AHEAD)) return [];
     const detail = "This lies more than 5 minutes ahead: chart what has happened, not what is planned.";
-    return { pointer, code: "too-far-ahead", detail };
+    return [{ pointer: `${within}/${field}`, code: "too-far-ahead", detail }];
+  });
+}
+
+/** The times a fact tells that need not lie before its `at`, by the places they stand at. */
+function timesOf(content: StoredBody): [string, string][] {
+  const times: [string, string][] = [];
+  if ("at" in content) times.push(["at", content.at]);
+  if (content.kind === "delivery-lost") times.push(["to", content.to]);
+  if (content.kind === "totals-reset") {
+    content.between?.forEach((time, i) => {
+      times.push([`between/${i}`, time]);
+    });
   }
-  return undefined;
+  return times;
 }
 
 /** An entry that a correction or settlement names: stored, or earlier in the same request. */
@@ -96,8 +108,12 @@ export function targetFaults(
     const detail = `A replacement has the kind of what it replaces: "${root.body.kind}".`;
     faults.push({ pointer: `#/entries/${index}/replacement/kind`, code: "other-kind", detail });
   }
-  if (posted.replaces !== undefined && find(posted.replaces)?.root !== target.root) {
+  const replaced = posted.replaces === undefined ? undefined : find(posted.replaces);
+  if (posted.replaces !== undefined && replaced?.root !== target.root) {
     faults.push(notThere(index, "replaces", posted.replaces));
+  } else if (replaced?.body.kind === "entry-voided") {
+    const detail = `"${replaced.id}" is a void and says nothing that could be replaced: name what stood before it.`;
+    faults.push({ pointer: `#/entries/${index}/replaces`, code: "other-kind", detail });
   }
   return faults;
 }

@@ -12,7 +12,7 @@ import { type ShiftSpan, shiftAt } from "../time/shifts.js";
 import { readInstant } from "../wire/instant.js";
 import { decodeSettings, decodeSomeSettings } from "../wire/settings-codec.js";
 import type { AdmittedText, ChangeText, StationText } from "../wire/stored.js";
-import { recordedOf } from "./families.js";
+import { recordedOf, statesOf } from "./families.js";
 import { remembering } from "./remembering.js";
 
 /** The kinds of a chain's entries that these facts are read from. */
@@ -38,7 +38,9 @@ export function stayFactsOf(rows: readonly Row[]): StayFacts | undefined {
   let admittedAt: Instant | null = null;
   let dischargedAt: Instant | null = null;
   let admissionWeight: AdmittedText["weight"];
+  const states = rows.some(({ root }) => root !== null) ? statesOf(rows) : undefined;
   for (const row of rows) {
+    if (states?.get(row.sequence) === "voided") continue;
     const { body } = recordedOf(row);
     switch (body.kind) {
       case "admitted":

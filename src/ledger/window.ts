@@ -10,6 +10,7 @@ import { type Collected, collector } from "../infusion/collected.js";
 import type { Counter, Mark } from "../infusion/counter.js";
 import { comeUpTo, follow } from "../infusion/course.js";
 import type { Placed, SegmentRead } from "../infusion/entry.js";
+import type { Finished } from "../infusion/evidence.js";
 import { NOWHERE, type Sink, type UnknownSpan } from "../infusion/flow.js";
 import type { State } from "../infusion/state.js";
 import { type SettingsAt, unconfirmedSpan } from "../infusion/step.js";
@@ -47,7 +48,12 @@ export function* windowOf(
   const { collected, state, entries } = course;
   const unconfirmed = yield* unconfirmedEnds(known, state, end, span.until, by.settingsAt);
   const ahead = yield* aheadOf(known, course, end, span.until, by.settingsAt);
-  const found = joined({ ...collected, unknown: [...collected.unknown, ...unconfirmed] }, ahead.collected);
+  const own = {
+    ...collected,
+    unknown: [...collected.unknown, ...unconfirmed],
+    finished: [...collected.finished, ...endingAt(state, end)],
+  };
+  const found = joined(own, ahead.collected);
   const segments = segmentsOf([...entries, ...ahead.entries]);
   const begins = earliest(span.from, ...beginnings(found, segments));
   const behind = yield* behindOf(known, begins, span.from, by.settingsAt);
@@ -92,7 +98,12 @@ export function* courseOf(known: Known, { start, end }: Period, settingsAt: Sett
  * What flowed before a window, since the spans began that it cuts: and further back where a device's
  * segment, which those spans hold, began before them. What stands at the window's start is the window's.
  */
-function* behindOf(known: Known, begins: Instant, from: Instant, settingsAt: SettingsAt) {
+function* behindOf(
+  known: Known,
+  begins: Instant,
+  from: Instant,
+  settingsAt: SettingsAt,
+): Inquiry<{ begins: Instant; collected: Collected; segments: readonly Placed<SegmentRead>[] }> {
   if (begins >= from) return { begins, collected: collector() as Collected, segments: [] };
   const { collected, entries } = yield* courseOf(known, { start: begins, end: from }, settingsAt);
   const segments = segmentsOf(entries).filter(({ entry }) => entry.at < from);
@@ -138,7 +149,17 @@ function* aheadOf(
     state = comeUpTo(state, next, own);
     reached = next;
   }
-  return { collected, entries };
+  return {
+    collected: { ...collected, finished: [...collected.finished, ...endingAt(state, reached)] },
+    entries,
+  };
+}
+
+/** What comes to its limit at the very instant up to which the course was followed: else told as it goes on. */
+function endingAt(state: State, end: Instant): Finished[] {
+  const finished: Finished[] = [];
+  comeUpTo(state, later(end, 1), { ...NOWHERE, finished: (one) => finished.push(one) });
+  return finished.filter(({ at }) => at <= end);
 }
 
 /** The counters and gravity bags that stand on a mark from before an instant and have delivered since. */

@@ -5,7 +5,7 @@ import { done, refused } from "../ledger/refusal.js";
 import { Next } from "../wire/answers/head.js";
 import { EncounterAnswer, EncounterBody, EncounterPatch, EncounterWithShifts } from "../wire/encounters.js";
 import { Key } from "../wire/text.js";
-import { sequenceTag } from "./conditions.js";
+import { expectedSequence, sequenceTag } from "./conditions.js";
 import { ENCOUNTER_EXAMPLE } from "./examples.js";
 import { idempotencyKey } from "./idempotency.js";
 import { listed } from "./lists.js";
@@ -104,14 +104,19 @@ export const ENCOUNTERS: readonly AnyRoute[] = [
     tag: "Encounters",
     summary: "Move or discharge a patient",
     description:
-      "The patient moves to another unit, which charts from that instant; or is discharged, and what still runs then ends there; or has another bed.",
-    body: bodyOf(EncounterPatch, "Exactly one of move, discharge and bed."),
+      "The patient moves to another unit, which charts from that instant; or is discharged, and what still runs then ends there; or the discharge is taken back, with `dischargedAt: null`; or the patient has another bed.",
+    headers: ["If-Match"],
+    body: bodyOf(EncounterPatch, "Exactly one of move, discharge, dischargedAt and bed."),
     answers: [
       { status: 200, description: "The encounter as it is now.", schema: EncounterAnswer, headers: ["ETag"] },
     ],
-    problems: [],
-    handle: async (ledger, { caller, ids, body }) =>
-      sent(await ledger.changeEncounter(caller, ids.encounter ?? "", body)),
+    problems: ["precondition-failed"],
+    handle: async (ledger, { caller, ids, body, headers }) => {
+      const encounter = ids.encounter ?? "";
+      const ifMatch = await expectedSequence(headers["if-match"], ledger, encounter);
+      if (ifMatch.refused) return ifMatch;
+      return sent(await ledger.changeEncounter(caller, encounter, body, ifMatch.done));
+    },
   }),
 ];
 

@@ -48,7 +48,7 @@ const HEADERS: Readonly<Record<RequestHeader, { description: string; example: st
   },
   "Idempotency-Key": {
     description:
-      "A string of the caller's choice, new for each new request: a retry with the same one gets the same answer. 1 to 255 printable ASCII characters, in quotes (RFC 8941) or bare.",
+      "A string of the caller's choice, new for each new request: a retry with the same one gets the same answer, for 48 hours at least. 1 to 255 printable ASCII characters, in quotes (RFC 8941) or bare.",
     example: '"2f4b2a5e-9b1c-4c57-a6d2-8f6b8f1d7c11"',
   },
 };

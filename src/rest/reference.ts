@@ -33,6 +33,8 @@ export async function reference(app: FastifyInstance): Promise<void> {
       hideClientButton: true,
       agent: { disabled: true },
       mcp: { disabled: true },
+      // Without one of its own a browser asks for /favicon.ico, which there is not.
+      favicon: "data:,",
     },
   });
 }

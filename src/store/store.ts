@@ -157,7 +157,8 @@ export type Write =
   | { readonly write: "stay"; readonly stay: Stay }
   /** Adds a unit id to the list of units. */
   | { readonly write: "unit"; readonly unit: string }
-  | { readonly write: "kept-answer"; readonly answer: KeptAnswer };
+  /** Keeps an answer; of those recorded before `forgetBefore` some are forgotten. */
+  | { readonly write: "kept-answer"; readonly answer: KeptAnswer; readonly forgetBefore: Instant };
 
 /** What the asks answer with; `answered` below gives each its type. */
 export interface Answers {

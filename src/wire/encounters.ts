@@ -8,7 +8,7 @@ import { LedgerHead } from "./answers/head.js";
 import { refuseUnknownFields } from "./choice.js";
 import { InstantText } from "./instant.js";
 import { Weight } from "./quantity.js";
-import { Key, text } from "./text.js";
+import { Key, text, words } from "./text.js";
 
 const Bed = text(64, "The bed, such as `12` or `4-B`. At most 64 characters, not blank.");
 const Unit = Key.describe("The unit's id.");
@@ -87,19 +87,31 @@ const Discharge = z
     examples: [{ discharge: { at: "2026-03-06T10:00:00-06:00" } }],
   });
 
+const DischargeUndone = z
+  .strictObject({
+    dischargedAt: z.null().describe("The stay has not ended after all."),
+    reason: words("Why; it stands in the record.").optional(),
+  })
+  .check(refuseUnknownFields)
+  .meta({
+    id: "EncounterDischargeUndone",
+    description: "The discharge is taken back: it is made void, and the stay goes on as if it had not ended.",
+    examples: [{ dischargedAt: null, reason: "The transfer was called off." }],
+  });
+
 const OtherBed = z
   .strictObject({ bed: Bed })
   .check(refuseUnknownFields)
   .meta({ id: "EncounterBed", description: "Another bed of the same unit.", examples: [{ bed: "14" }] });
 
 export const EncounterPatch = z
-  .union([Move, Discharge, OtherBed], {
+  .union([Move, Discharge, DischargeUndone, OtherBed], {
     inclusive: false,
-    error: "must say exactly one of move, discharge and bed.",
+    error: "must say exactly one of move, discharge, dischargedAt and bed.",
   })
   .meta({
     id: "EncounterPatch",
-    description: "What changes of a stay: exactly one of move, discharge and bed.",
+    description: "What changes of a stay: exactly one of move, discharge, dischargedAt and bed.",
   });
 export type EncounterPatch = z.infer<typeof EncounterPatch>;
 

@@ -1,7 +1,7 @@
 /**
  * What a late entry costs: the span back to where its effect ends. A rate of the pressor ends with its
  * next rate, its next reading and the weighing of its bag, within hours; a rate of the maintenance
- * changes what its bag held when the next one was hung, which nobody looked at again, so it lasts.
+ * changes what its bag held when the next one was hung, of which checkpoints know for a day.
  */
 
 import { BenchLedger } from "./ledgers.mjs";
@@ -17,8 +17,8 @@ const LATENESS = [
   { late: "89 d", by: 89 * DAY },
 ];
 const EFFECTS = [
-  { effect: "ends within hours", channel: "pressor", rate: 3 },
-  { effect: "lasts", channel: "maintenance", rate: 75 },
+  { effect: "ending within hours", channel: "pressor", rate: 3 },
+  { effect: "on what a bag had left", channel: "maintenance", rate: 75 },
 ];
 
 const JUST_AFTER = "near now, just after a late one";

@@ -1,17 +1,56 @@
 /** The demo's story recorded through the ledger: all of it is taken, quickly, and alike each time. */
 
 import { afterEach, describe, expect, it } from "vitest";
-import { scenario } from "../../src/demo/scenario.js";
+import { type Post, scenario } from "../../src/demo/scenario.js";
 import { contentOf, seed } from "../../src/demo/seed.js";
+import { UNIT } from "../../src/demo/telling.js";
 import { type Caller, Ledger } from "../../src/ledger/ledger.js";
 import { openSqlite } from "../../src/store/sqlite.js";
 import type { Store } from "../../src/store/store.js";
 import { HOUR, type Instant, later, parseInstant } from "../../src/time/instant.js";
+import { EncounterBody } from "../../src/wire/encounters.js";
+import { parseEntries } from "../../src/wire/entry.js";
+import { parse } from "../../src/wire/parse.js";
+import { UnitBody } from "../../src/wire/units.js";
+import { done } from "../ledger/stay.js";
 
 const when = (text: string): Instant => parseInstant(text) as Instant;
 
 const IN_THE_MORNING = when("2026-03-04T10:00:00-06:00");
 const LAST_MINUTE = when("2026-03-04T18:59:00-06:00");
+
+/** What each story leaves to look at: code, channel and the entry or shift it hangs on. */
+const TO_LOOK_AT: Readonly<Record<string, readonly string[]>> = {
+  "demo-a": [],
+  "demo-b": [
+    // A therapy programmed before anybody read the total, and said so.
+    "totals-lost~pump-1~1-0700-therapy-pump-1 note",
+    // A bag that gave all of its overfill in the night; the reading half an hour later says that it was all.
+    "bag-overdrawn~pump-1~1-0700-start-pump-1 note",
+  ],
+  // Nobody read the heparin at the end of the second shift.
+  "demo-c": ["no-reading-at-shift-end~pump-1~2026-03-03:night attention"],
+  "demo-d": [],
+  "demo-e": [
+    // What a clear that only the device reported lost, less what a late reading saved of it.
+    "totals-lost~pump-1~2-0600-reset-pump-1 attention",
+    "late-entry~-~2-0500-read-pump-1-primary note",
+  ],
+  // The formula ends within a quarter of an hour, four hours after its total was read.
+  "demo-f": ["totals-at-risk~feed-1~3-0800-read-feed-1-combined attention"],
+  // The rate change that explains a confirmed reading was charted late; of the reading nothing is left.
+  "demo-g": ["late-entry~-~1-0600-rate-pump-2 note"],
+  "demo-h": [],
+  "demo-i": [
+    // Totals that were found cleared, and said so later.
+    "totals-lost~pump-1~2-0310-reset-pump-1 note",
+    "late-entry~-~2-0310-reset-pump-1 note",
+  ],
+};
+
+interface FindingList {
+  readonly findings: readonly { readonly id: string; readonly severity: string }[];
+}
 
 const opened: Store[] = [];
 
@@ -38,6 +77,8 @@ const ADMINISTRATOR: Caller = {
   source: "person",
   unit: null,
 };
+
+const NURSE: Caller = { id: "n", name: "N", role: "nurse", source: "person", unit: null };
 
 describe("the story", () => {
   it.each([
@@ -74,6 +115,41 @@ describe("the story", () => {
       .filter(({ kind }) => !["unit-opened", "admitted", "discharged"].includes(kind))
       .map(({ chain, id, recordedAt }) => `${chain.replace("encounter/", "")} ${id} ${recordedAt}`);
     expect(recorded.sort()).toEqual(told.sort());
+  });
+
+  it("leaves to be found what its nurses left open, and nothing else", async () => {
+    const ledger = new Ledger(await seeded(LAST_MINUTE), () => LAST_MINUTE);
+    const found: Record<string, readonly string[]> = {};
+    for (const { body } of scenario(LAST_MINUTE).encounters) {
+      const { findings } = done(await ledger.findings(body.id, { state: "open" })) as FindingList;
+      found[body.id] = findings.map(({ id, severity }) => `${id} ${severity}`);
+    }
+    expect(found).toEqual(TO_LOOK_AT);
+  });
+
+  // What the nurse was asked, as the story tells the answer.
+  it.each([
+    ["demo-b", "1-0700-therapy-pump-1", "leaveUncaptured", "totals-at-risk"],
+    ["demo-g", "1-1200-read-pump-2-primary", "confirmed", "reading-disagrees"],
+    ["demo-i", "2-0600-read-pump-1-primary", "confirmed", "reading-disagrees"],
+  ])("has the nurse of %s answer for %s what is asked without its %s", async (stay, id, answer, problem) => {
+    const { body, posts } = scenario(LAST_MINUTE).encounters.find(({ body }) => body.id === stay)!;
+    const place = posts.findIndex(({ entries }) => entries.some((entry) => entry.id === id));
+    let clock = Date.parse(body.admittedAt);
+    const ledger = new Ledger(await emptyStore(), () => clock);
+    await ledger.openUnit(ADMINISTRATOR, parse(UnitBody, UNIT).value!, null);
+    await ledger.admit(NURSE, parse(EncounterBody, body).value!, null);
+    const record = ({ recordedAt }: Post, entries: Post["entries"], queued: boolean) => {
+      clock = recordedAt;
+      const posted = parseEntries({ entries }).entries!.map((entry, i) => ({ sent: entries[i], entry }));
+      return ledger.record(NURSE, stay, { posted, ifMatch: null, dryRun: false, queued }, null);
+    };
+    for (const before of posts.slice(0, place)) await record(before, before.entries, true);
+    const unanswered = posts[place]!.entries.map((entry) => {
+      const { [answer]: _, ...rest } = entry;
+      return entry.id === id ? rest : entry;
+    });
+    expect((await record(posts[place]!, unanswered, false)).refused?.problem).toBe(problem);
   });
 
   it("gives every ledger the same digests", async () => {

@@ -61,6 +61,13 @@ describe("an end that nothing confirms", () => {
     expect(findings("end-unconfirmed", [...late, on("08:00", "flow-stopped")], "10:00")).toEqual([]);
   });
 
+  it("goes when a reading says what was delivered over it", () => {
+    const told = [pump("07:00"), hang("07:00", "saline-1", 100), start("07:00", 100)];
+    expect(findings("end-unconfirmed", [...told, read("08:30", 100)], "08:30")).toEqual([]);
+    const confirmed = read("08:30", 120, { confirmed: true });
+    expect(findings("end-unconfirmed", [...told, confirmed], "08:30")).toHaveLength(1);
+  });
+
   it("of a flow from before the evidence hangs on what told its bag's contents", () => {
     const known = evidence(some, "09:00");
     const found = findingsIn({ ...known, collected: { ...known.collected, flows: [] } }, "asking");

@@ -12,6 +12,8 @@ import type { Json, Stay } from "./stay.js";
 import { type Deed, story } from "./story.js";
 
 const LONG = Number(process.env.LONG_PROPERTIES ?? 0);
+/** How long a property may take, in ms. */
+const PATIENCE = 120_000 * (LONG > 0 ? 10 * LONG : 1);
 /** Few runs of one seed, or many of a seed that is told when one fails. */
 const runs = (few: number) => (LONG > 0 ? { numRuns: few * 10 * LONG } : { numRuns: few, seed: 20_260_304 });
 
@@ -54,61 +56,73 @@ async function told(
 }
 
 describe("an answer as of an earlier moment", () => {
-  it("is exactly what it was, from memory, opened anew and without checkpoints", async () => {
-    await fc.assert(
-      fc.asyncProperty(story(12), async (deeds) => {
-        const stay = await beginning();
-        const kept = await told(stay, deeds);
-        stay.itIs(stay.now + 30 * HOUR);
-        const sameAsThen = async () => {
-          for (const { sequence, now, saw } of kept) {
-            expect(await seen(stay, { asOf: { sequence }, until: now }, now)).toEqual(saw);
-            expect(await seen(stay, { asOf: { recordedBy: now } }, now)).toEqual(saw);
-          }
-        };
-        await sameAsThen();
-        await stay.reopened();
-        await sameAsThen();
-        await stay.withoutCheckpoints();
-        await sameAsThen();
-      }),
-      runs(8),
-    );
-  });
+  it(
+    "is exactly what it was, from memory, opened anew and without checkpoints",
+    async () => {
+      await fc.assert(
+        fc.asyncProperty(story(12), async (deeds) => {
+          const stay = await beginning();
+          const kept = await told(stay, deeds);
+          stay.itIs(stay.now + 30 * HOUR);
+          const sameAsThen = async () => {
+            for (const { sequence, now, saw } of kept) {
+              expect(await seen(stay, { asOf: { sequence }, until: now }, now)).toEqual(saw);
+              expect(await seen(stay, { asOf: { recordedBy: now } }, now)).toEqual(saw);
+            }
+          };
+          await sameAsThen();
+          await stay.reopened();
+          await sameAsThen();
+          await stay.withoutCheckpoints();
+          await sameAsThen();
+        }),
+        runs(8),
+      );
+    },
+    PATIENCE,
+  );
 
-  it("is the same with and without checkpoints at every sequence, also within a request", async () => {
-    await fc.assert(
-      fc.asyncProperty(story(8), async (deeds) => {
-        const stay = await beginning();
-        await told(stay, deeds);
-        const now = later(stay.now, HOUR);
-        stay.itIs(now);
-        const every = async () => {
-          const answers: Json[] = [];
-          for (let sequence = 1; sequence <= (await stay.sequence()); sequence++) {
-            answers.push(await seen(stay, { asOf: { sequence } }, now));
-          }
-          return answers;
-        };
-        const before = await every();
-        await stay.withoutCheckpoints();
-        expect(await every()).toEqual(before);
-      }),
-      runs(8),
-    );
-  });
+  it(
+    "is the same with and without checkpoints at every sequence, also within a request",
+    async () => {
+      await fc.assert(
+        fc.asyncProperty(story(8), async (deeds) => {
+          const stay = await beginning();
+          await told(stay, deeds);
+          const now = later(stay.now, HOUR);
+          stay.itIs(now);
+          const every = async () => {
+            const answers: Json[] = [];
+            for (let sequence = 1; sequence <= (await stay.sequence()); sequence++) {
+              answers.push(await seen(stay, { asOf: { sequence } }, now));
+            }
+            return answers;
+          };
+          const before = await every();
+          await stay.withoutCheckpoints();
+          expect(await every()).toEqual(before);
+        }),
+        runs(8),
+      );
+    },
+    PATIENCE,
+  );
 });
 
 describe("computing afresh", () => {
-  it("comes to what computing from memory comes to, whatever was forgotten before each request", async () => {
-    await fc.assert(
-      fc.asyncProperty(story(10), async (deeds) => {
-        const [warm, cold, bare] = [await beginning(), await beginning(), await beginning()];
-        const expected = await told(warm, deeds);
-        expect(await told(cold, deeds, (stay) => stay.reopened())).toEqual(expected);
-        expect(await told(bare, deeds, (stay) => stay.withoutCheckpoints())).toEqual(expected);
-      }),
-      runs(5),
-    );
-  });
+  it(
+    "comes to what computing from memory comes to, whatever was forgotten before each request",
+    async () => {
+      await fc.assert(
+        fc.asyncProperty(story(10), async (deeds) => {
+          const [warm, cold, bare] = [await beginning(), await beginning(), await beginning()];
+          const expected = await told(warm, deeds);
+          expect(await told(cold, deeds, (stay) => stay.reopened())).toEqual(expected);
+          expect(await told(bare, deeds, (stay) => stay.withoutCheckpoints())).toEqual(expected);
+        }),
+        runs(5),
+      );
+    },
+    PATIENCE,
+  );
 });

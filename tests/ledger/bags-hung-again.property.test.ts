@@ -11,6 +11,8 @@ import type { Json, Stay } from "./stay.js";
 import { storyOfBags } from "./story.js";
 
 const LONG = Number(process.env.LONG_PROPERTIES ?? 0);
+/** How long a property may take, in ms. */
+const PATIENCE = 120_000 * (LONG > 0 ? 10 * LONG : 1);
 const runs = (few: number) => (LONG > 0 ? { numRuns: few * 10 * LONG } : { numRuns: few, seed: 20_260_306 });
 
 const HALF_A_DAY = 12 * 3_600_000;
@@ -28,19 +30,23 @@ async function everyShift(stay: Stay): Promise<Json> {
 }
 
 describe("a bag that is hung again", () => {
-  it("gives from checkpoints what it gives from the entries alone, after every request", async () => {
-    await fc.assert(
-      fc.asyncProperty(storyOfBags(9), fc.boolean(), async (deeds, forgetful) => {
-        const [stay, bare] = [await beginning(), await beginning()];
-        for (const [i, deed] of deeds.entries()) {
-          if (forgetful) await stay.reopened();
-          await doDeed(stay, deed, i);
-          await doDeed(await bare.withoutCheckpoints(), deed, i);
-          const answers = await everyShift(stay);
-          expect(answers).toEqual(await everyShift(await bare.withoutCheckpoints()));
-        }
-      }),
-      runs(15),
-    );
-  }, 120_000);
+  it(
+    "gives from checkpoints what it gives from the entries alone, after every request",
+    async () => {
+      await fc.assert(
+        fc.asyncProperty(storyOfBags(9), fc.boolean(), async (deeds, forgetful) => {
+          const [stay, bare] = [await beginning(), await beginning()];
+          for (const [i, deed] of deeds.entries()) {
+            if (forgetful) await stay.reopened();
+            await doDeed(stay, deed, i);
+            await doDeed(await bare.withoutCheckpoints(), deed, i);
+            const answers = await everyShift(stay);
+            expect(answers).toEqual(await everyShift(await bare.withoutCheckpoints()));
+          }
+        }),
+        runs(15),
+      );
+    },
+    PATIENCE,
+  );
 });

@@ -1,7 +1,9 @@
 /** Doing what a story tells: each deed becomes one request to the ledger, a while after the one before. */
 
+import type { Caller } from "../../src/ledger/ledger.js";
 import { MINUTE } from "../../src/time/instant.js";
-import { EAST, NURSE, PUMPS, Stay } from "./stay.js";
+import { parseEntries } from "../../src/wire/entry.js";
+import { NURSE, PUMPS, Stay, WEST } from "./stay.js";
 import type { Deed, Event } from "./story.js";
 import { amend, type Told, void_ } from "./telling.js";
 
@@ -15,17 +17,7 @@ export async function beginning(): Promise<Stay> {
     encounter: { admittedAt: iso(BEGINS), admissionWeight: { value: 70, unit: "kg" } },
     now: iso(BEGINS),
   });
-  const west = {
-    ...EAST,
-    id: "west",
-    zone: "America/New_York",
-    shifts: [
-      { name: "early", starts: "06:00" },
-      { name: "late", starts: "14:00" },
-      { name: "night", starts: "22:00" },
-    ],
-  };
-  await stay.ledger.openUnit(NURSE, west, null);
+  await stay.ledger.openUnit(NURSE, WEST, null);
   const first: Told[] = ["pump-1", "pump-2"].flatMap((channel, i) => [
     named({ kind: "channel-connected", channel, line: i === 0 ? "forearm" : "subclavian" }),
     named({ kind: "bag-hung", channel, bag: i, role: "primary" }),
@@ -39,41 +31,62 @@ export async function beginning(): Promise<Stay> {
   return stay;
 }
 
-/** Does one deed; what the ledger refuses (a correction of a move, a second discharge) is no part of the story. */
-export async function doDeed(stay: Stay, deed: Deed, number: number): Promise<unknown> {
-  stay.itIs(stay.now + deed.later * MINUTE);
-  const past = (minutes: number) => iso(stay.now - minutes * MINUTE);
-  const told = ({ ago, told }: Event): Told => ({ ...named(told), at: past(ago) });
+/** The entries a deed posts, and who posts them; undefined for a deed that posts none. */
+export async function requestOf(
+  stay: Stay,
+  deed: Deed,
+  number: number,
+): Promise<{ readonly entries: readonly Told[]; readonly as: Caller } | undefined> {
+  const told = ({ ago, told }: Event): Told => ({ ...named(told), at: iso(stay.now - ago * MINUTE) });
   switch (deed.deed) {
     case "chart": {
       const entries = deed.events.map((event, i) => ({ ...told(event), id: `e-${number}-${i}` }));
-      return stay.send(entries, { as: deed.events[0]!.byDevice ? PUMPS : NURSE });
+      return { entries, as: deed.events[0]!.byDevice ? PUMPS : NURSE };
     }
     case "amend":
     case "void": {
       const before = await stay.entries();
       const target = before[deed.which % before.length];
-      if (deed.deed === "void") return stay.send([void_(target.id, { id: `v-${number}` })]);
-      const kind = await originalKind(stay, target);
-      const replacement =
-        kind === deed.event.told.kind
-          ? told(deed.event)
-          : { ...replacementOf(before, target), at: past(deed.event.ago) };
-      return stay.send([amend(target.id, replacement, { id: `a-${number}` })]).catch((error) => {
-        if (String(error).includes("badly formed")) return "no amendment";
-        throw error;
-      });
+      if (deed.deed === "void") return { entries: [void_(target.id, { id: `v-${number}` })], as: NURSE };
+      const same = (await originalKind(stay, target)) === deed.event.told.kind;
+      const at = iso(stay.now - deed.event.ago * MINUTE);
+      const replacement = same ? told(deed.event) : { ...replacementOf(before, target), at };
+      return { entries: [amend(target.id, replacement, { id: `a-${number}` })], as: NURSE };
+    }
+    default:
+      return undefined;
+  }
+}
+
+/** Does one deed; what the ledger refuses (a correction of a move, a second discharge) is no part of the story. */
+export async function doDeed(stay: Stay, deed: Deed, number: number): Promise<unknown> {
+  stay.itIs(stay.now + deed.later * MINUTE);
+  const past = (minutes: number) => iso(stay.now - minutes * MINUTE);
+  switch (deed.deed) {
+    case "chart":
+    case "amend":
+    case "void": {
+      const { entries, as } = (await requestOf(stay, deed, number))!;
+      // An amendment of what is no posted fact has no form.
+      if (deed.deed === "amend" && !wellFormed(entries)) return "no amendment";
+      return stay.send(entries, { as });
     }
     case "move":
       return stay.ledger.changeEncounter(NURSE, "stay-1", { move: { unit: deed.unit, at: past(deed.ago) } });
     case "discharge":
       return stay.ledger.changeEncounter(NURSE, "stay-1", { discharge: { at: past(deed.ago) } });
+    case "stay after all":
+      return stay.ledger.changeEncounter(NURSE, "stay-1", { dischargedAt: null });
     case "settle":
       return stay.ledger.changeUnit(NURSE, deed.unit, {
         effectiveFrom: past(deed.ago),
         settings: deed.settings,
       });
   }
+}
+
+export function wellFormed(entries: readonly Told[]): boolean {
+  return parseEntries({ entries }).faults === undefined;
 }
 
 async function originalKind(

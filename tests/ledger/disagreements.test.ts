@@ -206,6 +206,24 @@ describe("the sum of totals that a channel keeps apart", () => {
   });
 });
 
+describe("a chamber that holds less than before", () => {
+  it("is found, with what may have happened", async () => {
+    const stay = await begun();
+    const drain = (clock: string, kind: string, level: number): Told => {
+      const { channel: _, ...entry } = on(clock, kind, { chamber: "drain-1", level });
+      return kind === "chamber-placed" ? { ...entry, category: "drain" } : entry;
+    };
+    await stay.post([
+      drain("07:00", "chamber-placed", 0),
+      drain("09:00", "chamber-read", 100),
+      drain("10:00", "chamber-read", 20),
+    ]);
+    expect((await findings(stay)).map(({ sentence }) => sentence)).toEqual([
+      "The chamber drain-1 held 20 mL at 10:00, after 100 mL at 09:00: it was emptied and nobody charted that, or it was misread.",
+    ]);
+  });
+});
+
 describe("another channel's number", () => {
   it("is told as what it is", async () => {
     const stay = await begun(

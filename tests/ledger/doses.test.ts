@@ -5,37 +5,22 @@
 
 import { describe, expect, it } from "vitest";
 import { Stay } from "./stay.js";
-import { at, change, drank, hang, on, pump, running, start, type Told } from "./telling.js";
+import {
+  at,
+  change,
+  drank,
+  given,
+  hang,
+  heparin,
+  on,
+  pump,
+  running,
+  start,
+  units,
+  weighed,
+} from "./telling.js";
 
-/** Heparin 25,000 units in 250 mL: 100 units per mL. */
-const heparin = (clock: string, more: Told = {}) =>
-  hang(clock, "heparin", 250, {
-    role: "secondary",
-    fluid: { name: "Heparin", category: "iv-medication" },
-    additives: [{ name: "Heparin", amount: 25_000, unit: "units" }],
-    ...more,
-  });
-
-/** So many units per kg and hour: of 70 kg at 100 units per mL, 0.7 mL/h each. */
-const units = (value: number) => ({ dose: { value, unit: "units/kg/h" } });
-const given = (clock: string, value: number, more: Told = {}) =>
-  on(clock, "secondary-started", { ...units(value), ...more });
-const weighed = (clock: string, kg: number, more: Told = {}): Told => ({
-  kind: "weight-measured",
-  at: at(clock),
-  weight: { value: kg, unit: "kg" },
-  ...more,
-});
-
-async function begun(): Promise<Stay> {
-  const stay = await Stay.begun();
-  await stay.post([...running(), heparin("07:00")]);
-  return stay;
-}
-
-async function rateOf(stay: Stay, id: string): Promise<number> {
-  return (await stay.entry(id)).recorded.frozen.rate;
-}
+const begun = () => Stay.running(heparin("07:00"));
 
 describe("a dose", () => {
   it("is kept with the rate, weight and concentration it came to", async () => {
@@ -53,7 +38,7 @@ describe("a dose", () => {
     const stay = await begun();
     await stay.post([weighed("10:00", 80)]);
     await stay.post([given("09:00", 10, { id: "before" }), given("11:00", 10, { id: "after" })]);
-    expect([await rateOf(stay, "before"), await rateOf(stay, "after")]).toEqual([7, 8]);
+    expect([await stay.rateOf("before"), await stay.rateOf("after")]).toEqual([7, 8]);
   });
 
   it("is reckoned with a weight of the same instant, and with one further down in the same request", async () => {
@@ -64,7 +49,7 @@ describe("a dose", () => {
       weighed("10:00", 90),
       weighed("09:00", 80),
     ]);
-    expect([await rateOf(stay, "same-instant"), await rateOf(stay, "earlier-in-time")]).toEqual([8, 9]);
+    expect([await stay.rateOf("same-instant"), await stay.rateOf("earlier-in-time")]).toEqual([8, 9]);
   });
 
   it("is reckoned with the bag that hangs at its own place", async () => {
@@ -73,7 +58,7 @@ describe("a dose", () => {
       heparin("10:00", { bag: "double", additives: [{ name: "Heparin", amount: 50_000, unit: "units" }] }),
     ]);
     await stay.post([given("09:00", 10, { id: "single" }), given("10:00", 10, { id: "double-strength" })]);
-    expect([await rateOf(stay, "single"), await rateOf(stay, "double-strength")]).toEqual([7, 3.5]);
+    expect([await stay.rateOf("single"), await stay.rateOf("double-strength")]).toEqual([7, 3.5]);
   });
 
   it("is reckoned with the step of the channel it runs on, half up", async () => {
@@ -84,7 +69,7 @@ describe("a dose", () => {
     ]);
     // 5 units/kg/h of 70 kg are 3.5 mL/h: half up to 4.
     await stay.post([given("08:00", 5, { id: "coarse", channel: "pump-2" })]);
-    expect(await rateOf(stay, "coarse")).toBe(4);
+    expect(await stay.rateOf("coarse")).toBe(4);
   });
 
   it("is reckoned with the weight the device was told, before the measured one", async () => {
@@ -93,7 +78,7 @@ describe("a dose", () => {
     await stay.post([
       on("08:00", "flow-started", { ...units(10), programmedWeight: { value: 50, unit: "kg" }, id: "told" }),
     ]);
-    expect(await rateOf(stay, "told")).toBe(5);
+    expect(await stay.rateOf("told")).toBe(5);
   });
 
   it("beside a rate is kept, and the rate is what flows", async () => {
@@ -124,7 +109,7 @@ describe("a duration", () => {
     await stay.post([pump("07:00"), hang("07:00", "saline-1", 1_000), start("07:00", 100)]);
     // 500 mL have gone by 12:00; the other 500 in 5 h.
     await stay.post([on("12:00", "flow-started", { over: "PT5H", id: "rest" })]);
-    expect(await rateOf(stay, "rest")).toBe(100);
+    expect(await stay.rateOf("rest")).toBe(100);
   });
 });
 
@@ -132,7 +117,7 @@ describe("the weight of admission", () => {
   it("is known to what is charted at the instant of admission", async () => {
     const stay = await Stay.begun({ encounter: { admittedAt: at("07:00") } });
     await stay.post([...running(), heparin("07:00"), given("07:00", 10, { id: "dose" })]);
-    expect(await rateOf(stay, "dose")).toBe(7);
+    expect(await stay.rateOf("dose")).toBe(7);
   });
 
   it("does not take away one measured at the instant of admission", async () => {
@@ -143,7 +128,7 @@ describe("the weight of admission", () => {
       heparin("07:00"),
       given("08:00", 10, { id: "dose" }),
     ]);
-    expect(await rateOf(stay, "dose")).toBe(8);
+    expect(await stay.rateOf("dose")).toBe(8);
   });
 
   it("that nobody told does not take away one measured before", async () => {
@@ -154,7 +139,7 @@ describe("the weight of admission", () => {
       heparin("07:00"),
       given("08:00", 10, { id: "dose" }),
     ]);
-    expect(await rateOf(stay, "dose")).toBe(8);
+    expect(await stay.rateOf("dose")).toBe(8);
   });
 });
 
@@ -169,7 +154,7 @@ describe("drops and rates", () => {
       change("09:00", 80, { channel: "drip-1" }),
     ]);
     // 25 × 60 ÷ 20 = 75 mL/h.
-    expect(await rateOf(stay, "drip")).toBe(75);
+    expect(await stay.rateOf("drip")).toBe(75);
     expect((await stay.hours("2026-03-04/day")).slice(0, 3)).toEqual([75, 75, 80]);
   });
 });

@@ -2,13 +2,9 @@
 
 import { describe, expect, it } from "vitest";
 import { type Json, PUMPS, Stay } from "./stay.js";
-import { amend, change, drank, hang, on, running, start, type Told, void_ } from "./telling.js";
+import { amend, change, drank, hang, on, start, type Told, void_ } from "./telling.js";
 
-async function begun(): Promise<Stay> {
-  const stay = await Stay.begun();
-  await stay.post([...running(), change("09:30", 80, { id: "rate" }), drank("10:00", 100, { id: "drink" })]);
-  return stay;
-}
+const begun = () => Stay.running(change("09:30", 80, { id: "rate" }), drank("10:00", 100, { id: "drink" }));
 
 describe("a dry run", () => {
   it("says which figures move, by line and hour, and what the totals would show", async () => {

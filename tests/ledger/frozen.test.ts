@@ -2,37 +2,9 @@
 
 import { describe, expect, it } from "vitest";
 import { Stay } from "./stay.js";
-import { amend, at, hang, on, running, type Told, void_ } from "./telling.js";
+import { amend, given, heparin, on, type Told, void_, weighed } from "./telling.js";
 
-/** Heparin 25,000 units in 250 mL: 100 units per mL. */
-const heparin = (clock: string, more: Told = {}) =>
-  hang(clock, "heparin", 250, {
-    role: "secondary",
-    fluid: { name: "Heparin", category: "iv-medication" },
-    additives: [{ name: "Heparin", amount: 25_000, unit: "units" }],
-    ...more,
-  });
-
-/** So many units per kg and hour: of 70 kg at 100 units per mL, 0.7 mL/h each. */
-const units = (value: number) => ({ dose: { value, unit: "units/kg/h" } });
-const given = (clock: string, value: number, more: Told = {}) =>
-  on(clock, "secondary-started", { ...units(value), ...more });
-const weighed = (clock: string, kg: number, more: Told = {}): Told => ({
-  kind: "weight-measured",
-  at: at(clock),
-  weight: { value: kg, unit: "kg" },
-  ...more,
-});
-
-async function begun(): Promise<Stay> {
-  const stay = await Stay.begun();
-  await stay.post([...running(), heparin("07:00")]);
-  return stay;
-}
-
-async function rateOf(stay: Stay, id: string): Promise<number> {
-  return (await stay.entry(id)).recorded.frozen.rate;
-}
+const begun = () => Stay.running(heparin("07:00"));
 
 describe("what was frozen", () => {
   it("stays when the weight is corrected, measured anew or made void", async () => {
@@ -42,7 +14,7 @@ describe("what was frozen", () => {
     await stay.post([amend("weight", weighed("08:00", 40))]);
     await stay.post([weighed("08:59", 100)]);
     await stay.post([void_("weight")]);
-    expect(await rateOf(stay, "dose")).toBe(8);
+    expect(await stay.rateOf("dose")).toBe(8);
     expect((await stay.volumes("2026-03-04/day", { per: "bag" })).rows).toEqual(hours.rows);
     await stay.withoutCheckpoints();
     expect((await stay.volumes("2026-03-04/day", { per: "bag" })).rows).toEqual(hours.rows);
@@ -61,7 +33,7 @@ describe("what was frozen", () => {
     const stay = await begun();
     await stay.post([given("09:00", 10, { id: "dose" }), weighed("12:00", 80)]);
     await stay.post([amend("dose", given("13:00", 20), { id: "amended" })]);
-    expect(await rateOf(stay, "amended")).toBe(16);
+    expect(await stay.rateOf("amended")).toBe(16);
     expect((await stay.totals()).channels[0].flow.rate).toBe(16);
     await stay.post([void_("amended", { id: "void" })]);
     expect((await stay.totals({ at: "13:30" })).channels[0].flow.rate).toBe(7);

@@ -2,17 +2,11 @@
 
 import { describe, expect, it } from "vitest";
 import { Stay } from "./stay.js";
-import { amend, hang, line, pump, running, void_ } from "./telling.js";
-
-async function begun(): Promise<Stay> {
-  const stay = await Stay.begun();
-  await stay.post(running());
-  return stay;
-}
+import { amend, hang, line, pump, void_ } from "./telling.js";
 
 describe("a key that is in use", () => {
   it("may be declared again with the same properties: hung again, connected elsewhere, its labels in another order", async () => {
-    const stay = await begun();
+    const stay = await Stay.running();
     const additives = [
       { name: "A", amount: 1, unit: "mg" },
       { name: "B", amount: 2, unit: "mg" },
@@ -31,7 +25,7 @@ describe("a key that is in use", () => {
   });
 
   it("is free again once its declaration is void, and after that taken by the new one", async () => {
-    const stay = await begun();
+    const stay = await Stay.running();
     await stay.post([hang("09:00", "new", 500, { id: "hung" })]);
     await stay.post([void_("hung"), hang("09:00", "new", 250)]);
     expect(await stay.faults([hang("10:00", "new", 500)])).toEqual(["#/entries/0/bag key-in-use"]);
@@ -39,7 +33,7 @@ describe("a key that is in use", () => {
   });
 
   it("takes an amended declaration, of the only one", async () => {
-    const stay = await begun();
+    const stay = await Stay.running();
     await stay.post([hang("09:00", "new", 500, { id: "hung" })]);
     await stay.post([amend("hung", hang("09:00", "new", 250), { id: "amended" })]);
     expect(await stay.faults([hang("10:00", "new", 500)])).toEqual(["#/entries/0/bag key-in-use"]);
@@ -53,7 +47,7 @@ describe("a key that is in use", () => {
     ["remembering", false],
     ["having forgotten everything", true],
   ])("takes the declaration that a voided amendment brought back, %s", async (_how, cold) => {
-    const stay = await begun();
+    const stay = await Stay.running();
     await stay.post([hang("09:00", "new", 500, { id: "hung" })]);
     await stay.post([amend("hung", hang("09:00", "new", 250), { id: "amended" })]);
     await stay.post([void_("amended")]);
@@ -65,7 +59,7 @@ describe("a key that is in use", () => {
 
 describe("a void that would bring back a declaration", () => {
   it("is refused where the key has been declared otherwise meanwhile", async () => {
-    const stay = await begun();
+    const stay = await Stay.running();
     await stay.post([hang("09:00", "new", 500, { id: "hung" })]);
     await stay.post([void_("hung", { id: "void" })]);
     await stay.post([hang("09:00", "new", 250, { id: "again" })]);

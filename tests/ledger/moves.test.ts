@@ -1,40 +1,10 @@
 /** A patient who moves is charted, at every instant, by the unit they are in then. */
 
 import { describe, expect, it } from "vitest";
-import type { UnitBody } from "../../src/wire/units.js";
-import { type Json, NURSE, Stay } from "./stay.js";
-import { at, running, type Told, when } from "./telling.js";
+import { type Json, Stay } from "./stay.js";
+import { at, cup, when } from "./telling.js";
 
-const WEST: UnitBody = {
-  id: "west",
-  name: "West",
-  zone: "America/New_York",
-  shifts: [
-    { name: "early", starts: "06:00" },
-    { name: "late", starts: "14:00" },
-    { name: "night", starts: "22:00" },
-  ],
-  settings: { household: { cup: 180 }, precision: 1 },
-};
-const cup = (clock: string, more: Told = {}): Told => ({
-  kind: "intake-measured",
-  at: at(clock),
-  category: "oral",
-  measure: { name: "cup", count: 1 },
-  ...more,
-});
-
-async function begun(): Promise<Stay> {
-  const stay = await Stay.begun();
-  await stay.ledger.openUnit(NURSE, WEST, null);
-  await stay.post(running());
-  return stay;
-}
-
-async function oral(stay: Stay, shift: string): Promise<(number | null)[]> {
-  const { rows } = await stay.volumes(shift, { per: "category" });
-  return rows.find(({ key }: Json) => key === "oral")?.volumes ?? [];
-}
+const begun = () => Stay.besideWest({ household: { cup: 180 }, precision: 1 });
 
 describe("a patient who moves", () => {
   it("is charted by each unit for its own time: its shifts, its clock, its measures", async () => {
@@ -43,7 +13,7 @@ describe("a patient who moves", () => {
     await stay.move("west", "11:30");
     const east = await stay.volumes("2026-03-04/day");
     expect(east).toMatchObject({ zone: "America/Chicago", from: at("07:00"), to: at("11:30") });
-    expect(await oral(stay, "2026-03-04/day")).toEqual([0, 0, 240, 0, 0]);
+    expect(await stay.oral("2026-03-04/day")).toEqual([0, 0, 240, 0, 0]);
     // 11:30 in Chicago is 12:30 in New York: the rest of its early shift, until 14:00.
     const west = await stay.volumes("2026-03-04/early");
     expect(west).toMatchObject({
@@ -51,7 +21,7 @@ describe("a patient who moves", () => {
       from: "2026-03-04T12:30:00-05:00",
       to: "2026-03-04T14:00:00-05:00",
     });
-    expect(await oral(stay, "2026-03-04/early")).toEqual([0, 180]);
+    expect(await stay.oral("2026-03-04/early")).toEqual([0, 180]);
     // Half an hour and an hour of 75 mL/h, to a whole mL: 37.5 is 38, and 112.5 is 113.
     expect(await stay.hours("2026-03-04/early")).toEqual([38, 75]);
   });
@@ -60,9 +30,9 @@ describe("a patient who moves", () => {
     const stay = await begun();
     await stay.post([cup("12:30")]);
     const known = await stay.sequence();
-    expect(await oral(stay, "2026-03-04/day")).toEqual([0, 0, 0, 0, 0, 240, 0, null, null, null, null, null]);
+    expect(await stay.oral("2026-03-04/day")).toEqual([0, 0, 0, 0, 0, 240, 0, null, null, null, null, null]);
     await stay.move("west", "11:30");
-    expect(await oral(stay, "2026-03-04/early")).toEqual([0, 180]);
+    expect(await stay.oral("2026-03-04/early")).toEqual([0, 180]);
     const { rows } = await stay.volumes("2026-03-04/day", { per: "category", asOf: { sequence: known } });
     expect(rows.find(({ key }: Json) => key === "oral").total).toBe(240);
   });
@@ -72,8 +42,8 @@ describe("a patient who moves", () => {
     await stay.settle("west", { effectiveFrom: at("13:00"), settings: { household: { cup: 100 } } });
     await stay.move("west", "11:30");
     await stay.post([cup("12:30"), cup("13:30")]);
-    expect((await oral(stay, "2026-03-04/early"))[1]).toBe(180);
-    expect((await oral(stay, "2026-03-04/late"))[0]).toBe(100);
+    expect((await stay.oral("2026-03-04/early"))[1]).toBe(180);
+    expect((await stay.oral("2026-03-04/late"))[0]).toBe(100);
   });
 
   it("is no longer reached by what the old unit changes for later, and still by what it changes for then", async () => {
@@ -82,8 +52,8 @@ describe("a patient who moves", () => {
     await stay.move("west", "11:30");
     await stay.settle("east", { effectiveFrom: at("08:00"), settings: { household: { cup: 200 } } });
     await stay.settle("east", { effectiveFrom: at("12:00"), settings: { household: { cup: 1 } } });
-    expect(await oral(stay, "2026-03-04/day")).toEqual([0, 0, 200, 0, 0]);
-    expect(await oral(stay, "2026-03-04/early")).toEqual([0, 180]);
+    expect(await stay.oral("2026-03-04/day")).toEqual([0, 0, 200, 0, 0]);
+    expect(await stay.oral("2026-03-04/early")).toEqual([0, 180]);
   });
 
   it("a few minutes ahead is still reached by the unit they are in", async () => {

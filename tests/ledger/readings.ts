@@ -40,6 +40,9 @@ const ago = fc.oneof(
   { weight: 1, arbitrary: fc.nat({ max: 20 * 60 }) },
 );
 
+/** What clears the totals of the first pump. */
+const CLEARED_BY = ["therapy-change", "new-secondary"];
+
 const told = (kind: string, more: Record<string, fc.Arbitrary<unknown>>) =>
   fc.record({ kind: fc.constant(kind), ...more }) as fc.Arbitrary<Told>;
 
@@ -50,57 +53,77 @@ const charting = fc.oneof(
   told("flow-resumed", { channel: pump }),
   told("bolus-started", { channel: pump, rate: fc.constant(300), volume }),
   told("secondary-started", { channel: pump, rate: fc.constant(100), volumeToInfuse: volume }),
-  told("totals-reset", { channel: pump, totals: fc.constantFrom(["primary"], ["primary", "secondary"]) }),
-  told("therapy-changed", { channel: pump }),
-  told("bag-level-read", { bag: fc.constant("drip"), remaining: fc.integer({ min: 100, max: 1_000 }), method: fc.constant("scale") }),
+  told("bag-level-read", {
+    bag: fc.constant("drip"),
+    remaining: fc.integer({ min: 100, max: 1_000 }),
+    method: fc.constant("scale"),
+  }),
   told("segment-read", { channel: pump, volume, minutes: fc.integer({ min: 5, max: 600 }) }),
 );
 
-const moment: fc.Arbitrary<Moment> = fc.oneof(
-  {
-    weight: 6,
-    arbitrary: fc.record({ does: fc.constant("chart" as const), ago, told: charting }),
-  },
-  {
-    weight: 9,
-    arbitrary: fc.record({
-      does: fc.constant("read" as const),
-      ago,
-      channel: pump,
-      total: fc.constantFrom("primary", "primary", "secondary", "combined"),
-      thousandths: fc.oneof(
-        { weight: 6, arbitrary: fc.integer({ min: 955, max: 1_045 }) },
-        { weight: 2, arbitrary: fc.constantFrom(0, 400, 800, 1_200, 2_000) },
-      ),
-      byDevice: fc.boolean(),
-      confirmed: fc.boolean(),
-    }),
-  },
-  {
-    weight: 2,
-    arbitrary: fc.record({
-      does: fc.constant("settle" as const),
-      which: fc.nat(),
-      use: fc.constantFrom<"reading" | "computed">("reading", "computed"),
-    }),
-  },
-  { weight: 2, arbitrary: fc.record({ does: fc.constant("void" as const), which: fc.nat() }) },
-  {
-    weight: 2,
-    arbitrary: fc.record({
-      does: fc.constant("postpone" as const),
-      which: fc.nat(),
-      minutes: fc.integer({ min: -60, max: 60 }),
-    }),
-  },
+const clearing = fc.oneof(
+  told("totals-reset", { channel: pump, totals: fc.constantFrom(["primary"], ["primary", "secondary"]) }),
+  told("therapy-changed", { channel: pump }),
+  // Another device on the first pump, which is otherwise what it was declared to be.
+  told("channel-connected", {
+    ...{ channel: fc.constant("pump-1"), line: fc.constant("forearm"), type: fc.constant("pump") },
+    ...{ totals: fc.constant("separate"), clearsOn: fc.constant(CLEARED_BY), rateStep: fc.constant(0.1) },
+    device: fc.constantFrom("a", "b"),
+  }),
+  told("secondary-started", { channel: pump, rate: fc.constant(100), volumeToInfuse: volume }),
 );
 
+/** `clears` is how much of it clears totals, beside 21 parts of everything else. */
+const momentOf = (clears: number): fc.Arbitrary<Moment> =>
+  fc.oneof(
+    {
+      weight: clears,
+      arbitrary: fc.record({ does: fc.constant("chart" as const), ago, told: clearing }),
+    },
+    {
+      weight: 6,
+      arbitrary: fc.record({ does: fc.constant("chart" as const), ago, told: charting }),
+    },
+    {
+      weight: 9,
+      arbitrary: fc.record({
+        does: fc.constant("read" as const),
+        ago,
+        channel: pump,
+        total: fc.constantFrom("primary", "primary", "secondary", "combined"),
+        thousandths: fc.oneof(
+          { weight: 6, arbitrary: fc.integer({ min: 955, max: 1_045 }) },
+          { weight: 2, arbitrary: fc.constantFrom(0, 400, 800, 1_200, 2_000) },
+        ),
+        byDevice: fc.boolean(),
+        confirmed: fc.boolean(),
+      }),
+    },
+    {
+      weight: 2,
+      arbitrary: fc.record({
+        does: fc.constant("settle" as const),
+        which: fc.nat(),
+        use: fc.constantFrom<"reading" | "computed">("reading", "computed"),
+      }),
+    },
+    { weight: 2, arbitrary: fc.record({ does: fc.constant("void" as const), which: fc.nat() }) },
+    {
+      weight: 2,
+      arbitrary: fc.record({
+        does: fc.constant("postpone" as const),
+        which: fc.nat(),
+        minutes: fc.integer({ min: -60, max: 60 }),
+      }),
+    },
+  );
+
 /** Visits at the bedside over a day or two. */
-export const visits = (most: number): fc.Arbitrary<readonly Visit[]> =>
+export const visits = (most: number, clears = 2): fc.Arbitrary<readonly Visit[]> =>
   fc.array(
     fc.record({
       later: fc.oneof(fc.integer({ min: 1, max: 120 }), fc.integer({ min: 1, max: 14 * 60 })),
-      moment,
+      moment: momentOf(clears),
     }),
     { minLength: 3, maxLength: most },
   );
@@ -129,7 +152,7 @@ export async function bedside(): Promise<Stay> {
   });
   await stay.post([
     line,
-    on("pump-1", "pump", "separate", ["therapy-change", "new-secondary"]),
+    on("pump-1", "pump", "separate", CLEARED_BY),
     on("pump-2", "pump", "combined", ["therapy-change"]),
     on("set-1", "gravity", "none", []),
     hung("pump-1", "saline-1", 5_000),
@@ -143,61 +166,62 @@ export async function bedside(): Promise<Stay> {
 /** Pays a visit: what comes of it is recorded, by somebody who is not asked. */
 export async function pay(stay: Stay, { later, moment }: Visit, number: number): Promise<void> {
   stay.itIs(stay.now + later * MINUTE);
+  const told = await toldBy(stay, moment, `v-${number}`);
+  const byDevice = moment.does === "read" && moment.byDevice;
+  if (told !== undefined) await stay.send([told], { as: byDevice ? PUMPS : NURSE });
+}
+
+/** What a moment has to tell now; nothing where there is nothing yet to correct or settle. */
+export async function toldBy(stay: Stay, moment: Moment, id: string): Promise<Told | undefined> {
   const past = (minutes: number) => Math.max(BEGINS, stay.now - minutes * MINUTE);
-  const id = `v-${number}`;
   switch (moment.does) {
     case "chart": {
       const { minutes, ...rest } = moment.told as Told & { minutes?: number };
       const at = past(moment.ago);
-      const start = minutes === undefined ? {} : { start: iso(Math.max(BEGINS, at - minutes * MINUTE)) };
-      if (minutes !== undefined && at <= BEGINS) return;
-      await stay.send([{ id, at: iso(at), ...rest, ...start }], { as: NURSE });
-      return;
+      if (minutes === undefined) return { id, at: iso(at), ...rest };
+      const start = Math.max(BEGINS, at - minutes * MINUTE);
+      return start < at ? { id, at: iso(at), ...rest, start: iso(start) } : undefined;
     }
     case "read": {
-      const at = past(moment.ago);
-      const { channels } = await stay.totals({ at: iso(at) });
-      const channel = channels.find((one: Json) => one.channel === moment.channel);
-      const shown = channel?.totals.find((one: Json) => one.total === moment.total);
-      const expected = shown?.expected ?? sumOf(channel);
-      const volume = Math.round(expected * moment.thousandths) / 1_000;
-      const reading = { kind: "total-read", at: iso(at), channel: moment.channel, total: moment.total };
-      const confirmed = moment.confirmed ? { confirmed: true } : {};
-      await stay.send([{ id, ...reading, volume, ...confirmed }], { as: moment.byDevice ? PUMPS : NURSE });
-      return;
+      const { channel, total, thousandths, confirmed } = moment;
+      const at = iso(past(moment.ago));
+      const volume = Math.round((await expectedOf(stay, channel, total, at)) * thousandths) / 1_000;
+      const reading = { id, kind: "total-read", at, channel, total, volume };
+      return confirmed ? { ...reading, confirmed } : reading;
     }
     case "settle": {
-      const reading = one(await stay.entries(), "total-read", moment.which);
-      if (reading === undefined) return;
-      const settled = { kind: "variance-settled", at: iso(stay.now), reading: reading.id, use: moment.use };
-      await stay.send([{ id, ...settled, reason: "Looked at again." }]);
-      return;
+      const readings = (await stay.entries()).filter(({ kind }) => kind === "total-read");
+      const reading = readings[moment.which % Math.max(1, readings.length)]?.id;
+      const settled = { kind: "variance-settled", at: iso(stay.now), reading, use: moment.use };
+      return reading === undefined ? undefined : { id, ...settled, reason: "Looked at again." };
     }
     case "void":
-    case "postpone": {
-      const entries = (await stay.entries()).filter((entry) => isCharted(entry));
-      const target = entries[moment.which % Math.max(1, entries.length)];
-      if (target === undefined) return;
-      if (moment.does === "void") {
-        await stay.send([void_(target.id, { id })]);
-        return;
-      }
-      const { id: _id, recorded: _recorded, ...fact } = target;
-      const at = Math.min(stay.now, Math.max(BEGINS, Date.parse(fact.at) + moment.minutes * MINUTE));
-      if (fact.start !== undefined && Date.parse(fact.start) >= at) return;
-      await stay.send([amend(target.id, { ...fact, at: iso(at) }, { id })]);
-      return;
-    }
+    case "postpone":
+      return correcting(stay, moment, id);
   }
 }
 
-function sumOf(channel: Json): number {
-  return (channel?.totals ?? []).reduce((sum: number, { expected }: Json) => sum + expected, 0);
+async function correcting(
+  stay: Stay,
+  moment: Extract<Moment, { does: "void" | "postpone" }>,
+  id: string,
+): Promise<Told | undefined> {
+  const entries = (await stay.entries()).filter(isCharted);
+  const target = entries[moment.which % Math.max(1, entries.length)];
+  if (target === undefined) return undefined;
+  if (moment.does === "void") return void_(target.id, { id });
+  const { id: _id, recorded: _recorded, ...fact } = target;
+  const at = Math.min(stay.now, Math.max(BEGINS, Date.parse(fact.at) + moment.minutes * MINUTE));
+  if (fact.start !== undefined && Date.parse(fact.start) >= at) return undefined;
+  return amend(target.id, { ...fact, at: iso(at) }, { id });
 }
 
-function one(entries: readonly Json[], kind: string, which: number): Json | undefined {
-  const all = entries.filter((entry) => entry.kind === kind);
-  return all[which % Math.max(1, all.length)];
+/** What a total is expected to show, in mL; of totals kept apart, what they show together. */
+export async function expectedOf(stay: Stay, channel: string, total: string, at: string): Promise<number> {
+  const { channels } = await stay.totals({ at });
+  const totals: Json[] = channels.find((one: Json) => one.channel === channel)?.totals ?? [];
+  const own = totals.find((one) => one.total === total);
+  return own === undefined ? totals.reduce((sum, { expected }) => sum + expected, 0) : own.expected;
 }
 
 /** What was charted at the bedside after the beginning, and is no correction. */

@@ -2,29 +2,12 @@
 
 import { describe, expect, it } from "vitest";
 import { PUMPS, Stay } from "./stay.js";
-import {
-  amend,
-  at,
-  change,
-  drank,
-  hang,
-  line,
-  on,
-  pump,
-  running,
-  start,
-  type Told,
-  void_,
-} from "./telling.js";
+import { amend, at, change, drank, hang, line, on, pump, start, type Told, void_ } from "./telling.js";
 
 const dose = (clock: string, kind = "flow-started", more: Told = {}) =>
   on(clock, kind, { dose: { value: 4, unit: "mg/h" }, ...more });
 
-async function begun(): Promise<Stay> {
-  const stay = await Stay.begun();
-  await stay.post([...running(), drank("08:00", 100, { id: "drink" })]);
-  return stay;
-}
+const begun = () => Stay.running(drank("08:00", 100, { id: "drink" }));
 
 const REFUSED: [string, Told[], string[]][] = [
   ["more than 24 hours before admission", [drank("3 05:59:59", 5)], ["#/entries/0/at too-early"]],
@@ -33,6 +16,26 @@ const REFUSED: [string, Told[], string[]][] = [
     "an amendment to a time out of bounds",
     [amend("drink", drank("15:00", 5))],
     ["#/entries/0/replacement/at too-far-ahead"],
+  ],
+  [
+    "a clear that may be yet to come",
+    [on("13:00", "totals-reset", { between: [at("12:00"), at("14:05:01")] })],
+    ["#/entries/0/between/1 too-far-ahead"],
+  ],
+  [
+    "a clear of which all is yet to come",
+    [amend("drink", on("14:30", "totals-reset", { between: [at("14:06"), at("14:30")] }))],
+    [
+      "#/entries/0/replacement/at too-far-ahead",
+      "#/entries/0/replacement/between/0 too-far-ahead",
+      "#/entries/0/replacement/between/1 too-far-ahead",
+      "#/entries/0/replacement/kind other-kind",
+    ],
+  ],
+  [
+    "a loss that goes on until later than now",
+    [on("13:00", "delivery-lost", { from: at("12:00"), to: at("14:06"), volume: 5, reason: "leaked" })],
+    ["#/entries/0/to too-far-ahead"],
   ],
   ["an amendment of nothing", [amend("nothing", drank("09:00", 5))], ["#/entries/0/entry unknown-entry"]],
   ["a void of nothing", [void_("nothing")], ["#/entries/0/entry unknown-entry"]],
@@ -47,6 +50,11 @@ const REFUSED: [string, Told[], string[]][] = [
     "an amendment that replaces what never stood there",
     [amend("drink", drank("09:00", 5), { replaces: "start" })],
     ["#/entries/0/replaces unknown-entry"],
+  ],
+  [
+    "an amendment that replaces a void",
+    [void_("drink", { id: "void" }), amend("drink", drank("09:00", 5), { replaces: "void" })],
+    ["#/entries/1/replaces other-kind"],
   ],
   [
     "an amendment of a void",
@@ -133,6 +141,16 @@ describe("the last moment", () => {
     ["5 minutes ahead", "14:05"],
   ])("that is still taken: %s", async (_what, clock) => {
     expect((await (await begun()).post([drank(clock, 5)])).status).toBe(201);
+  });
+
+  it("that a clear or a loss may reach to is 5 minutes ahead, and any for a device", async () => {
+    const stay = await begun();
+    const until = (clock: string) => [
+      on("13:00", "totals-reset", { between: [at("12:00"), at(clock)] }),
+      on("13:00", "delivery-lost", { from: at("12:00"), to: at(clock), volume: 5, reason: "leaked" }),
+    ];
+    expect((await stay.post(until("14:05"))).status).toBe(201);
+    expect((await stay.post(until("15:00"), { as: PUMPS })).status).toBe(201);
   });
 
   it("is none for a device, which may be ahead of the ledger's clock, but not before a stay", async () => {

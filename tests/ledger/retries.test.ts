@@ -2,17 +2,11 @@
 
 import { describe, expect, it } from "vitest";
 import { Stay } from "./stay.js";
-import { amend, change, drank, running, start, void_ } from "./telling.js";
-
-async function begun(): Promise<Stay> {
-  const stay = await Stay.begun();
-  await stay.post(running());
-  return stay;
-}
+import { amend, change, drank, start, void_ } from "./telling.js";
 
 describe("an entry sent again with its id", () => {
   it("is answered as recorded before, and recorded once", async () => {
-    const stay = await begun();
+    const stay = await Stay.running();
     const first = await stay.post([change("09:30", 80, { id: "rate" })]);
     const again = await stay.post([change("09:30", 80, { id: "rate" })]);
     expect([first.status, again.status]).toEqual([201, 200]);
@@ -22,7 +16,7 @@ describe("an entry sent again with its id", () => {
   });
 
   it("among others is left alone, and the others are recorded in the order of the request", async () => {
-    const stay = await begun();
+    const stay = await Stay.running();
     await stay.post([change("09:00", 80, { id: "b" })]);
     const request = [
       change("08:00", 70, { id: "a" }),
@@ -38,7 +32,7 @@ describe("an entry sent again with its id", () => {
   });
 
   it("is the same whatever the order of its fields and the form of its numbers", async () => {
-    const stay = await begun();
+    const stay = await Stay.running();
     await stay.post([
       JSON.parse(
         '{"id":"x","kind":"intake-measured","at":"2026-03-04T09:00:00-06:00","category":"oral","volume":5}',
@@ -59,13 +53,13 @@ describe("an entry sent again with its id", () => {
     ["a note added", change("09:30", 80, { id: "rate", note: "Again." })],
     ["another kind", drank("09:30", 80, { id: "rate" })],
   ])("is another body with %s", async (_what, entry) => {
-    const stay = await begun();
+    const stay = await Stay.running();
     await stay.post([change("09:30", 80, { id: "rate" })]);
     expect(await stay.refused([entry])).toEqual({ problem: "entry-exists", ids: ["rate"] });
   });
 
   it("shows what has become of it since, as reading it does", async () => {
-    const stay = await begun();
+    const stay = await Stay.running();
     await stay.post([change("09:30", 80, { id: "rate" }), change("10:30", 90, { id: "later" })]);
     await stay.post([amend("rate", change("09:00", 80), { id: "first" }), void_("later", { id: "void" })]);
     await stay.post([amend("rate", change("09:10", 80), { id: "second" })]);
@@ -90,7 +84,7 @@ describe("an entry sent again with its id", () => {
 
 describe("ids that are taken by other bodies", () => {
   it("are all listed, and nothing is recorded", async () => {
-    const stay = await begun();
+    const stay = await Stay.running();
     await stay.post([
       change("08:00", 80, { id: "a" }),
       change("09:00", 80, { id: "b" }),
@@ -107,7 +101,7 @@ describe("ids that are taken by other bodies", () => {
   });
 
   it("may be those of the ledger's own entries", async () => {
-    const stay = await begun();
+    const stay = await Stay.running();
     const [admitted] = await stay.entries();
     expect(await stay.refused([change("09:00", 80, { id: admitted.id })])).toEqual({
       problem: "entry-exists",
@@ -116,7 +110,7 @@ describe("ids that are taken by other bodies", () => {
   });
 
   it("named twice in one request are refused at the later place", async () => {
-    const stay = await begun();
+    const stay = await Stay.running();
     const request = [
       change("08:00", 80, { id: "a" }),
       change("09:00", 80, { id: "b" }),
@@ -126,7 +120,7 @@ describe("ids that are taken by other bodies", () => {
   });
 
   it("are free in another stay", async () => {
-    const stay = await begun();
+    const stay = await Stay.running();
     const other = {
       id: "stay-2",
       unit: "east",

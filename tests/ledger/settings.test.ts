@@ -1,40 +1,10 @@
 /** What a unit decides, and from when: in the past, for later, and only at a shift start where intervals depend on it. */
 
 import { describe, expect, it } from "vitest";
-import type { UnitBody } from "../../src/wire/units.js";
 import { EAST, type Json, NURSE, Stay } from "./stay.js";
-import { at, drank, hang, on, pump, running, start, type Told } from "./telling.js";
+import { at, cup, drank, hang, on, pump, start } from "./telling.js";
 
-const WEST: UnitBody = {
-  id: "west",
-  name: "West",
-  zone: "America/New_York",
-  shifts: [
-    { name: "early", starts: "06:00" },
-    { name: "late", starts: "14:00" },
-    { name: "night", starts: "22:00" },
-  ],
-  settings: { household: { cup: 180 }, precision: 1 },
-};
-const cup = (clock: string, more: Told = {}): Told => ({
-  kind: "intake-measured",
-  at: at(clock),
-  category: "oral",
-  measure: { name: "cup", count: 1 },
-  ...more,
-});
-
-async function begun(): Promise<Stay> {
-  const stay = await Stay.begun();
-  await stay.ledger.openUnit(NURSE, WEST, null);
-  await stay.post(running());
-  return stay;
-}
-
-async function oral(stay: Stay, shift: string): Promise<(number | null)[]> {
-  const { rows } = await stay.volumes(shift, { per: "category" });
-  return rows.find(({ key }: Json) => key === "oral")?.volumes ?? [];
-}
+const begun = () => Stay.besideWest({ household: { cup: 180 }, precision: 1 });
 
 describe("a change of settings", () => {
   it("in the past applies from then on, and is not known before it was recorded", async () => {
@@ -42,7 +12,7 @@ describe("a change of settings", () => {
     await stay.post([cup("08:30"), cup("10:30")]);
     const known = await stay.sequence();
     await stay.settle("east", { effectiveFrom: at("10:00"), settings: { household: { cup: 200 } } });
-    expect((await oral(stay, "2026-03-04/day")).slice(0, 4)).toEqual([0, 240, 0, 200]);
+    expect((await stay.oral("2026-03-04/day")).slice(0, 4)).toEqual([0, 240, 0, 200]);
     const then = await stay.volumes("2026-03-04/day", { per: "category", asOf: { sequence: known } });
     expect(then.rows.find(({ key }: Json) => key === "oral").total).toBe(480);
   });
@@ -51,7 +21,7 @@ describe("a change of settings", () => {
     const stay = await begun();
     await stay.settle("east", { effectiveFrom: at("15:00"), settings: { household: { cup: 200 } } });
     await stay.itIs("16:00").post([cup("14:30"), cup("15:30")]);
-    expect((await oral(stay, "2026-03-04/day")).slice(7, 9)).toEqual([240, 200]);
+    expect((await stay.oral("2026-03-04/day")).slice(7, 9)).toEqual([240, 200]);
   });
 
   it("of the overfill allowance applies to bags hung from then on, whatever was computed before", async () => {

@@ -2,19 +2,13 @@
 
 import { describe, expect, it } from "vitest";
 import { type Json, Stay } from "./stay.js";
-import { amend, change, drank, hang, on, running, start, void_ } from "./telling.js";
+import { amend, change, drank, hang, on, start, void_ } from "./telling.js";
 
 const FIFTY = Array.from({ length: 50 }, (_, i) => i);
 
-async function begun(): Promise<Stay> {
-  const stay = await Stay.begun();
-  await stay.post(running());
-  return stay;
-}
-
 describe("fifty requests at once", () => {
   it("are recorded without a gap, in the order in which they came", async () => {
-    const stay = await begun();
+    const stay = await Stay.running();
     const answers = await Promise.all(
       FIFTY.map((i) => stay.post([drank("09:00", i + 1, { id: `a-${i}` }), drank("10:00", 1)])),
     );
@@ -29,7 +23,7 @@ describe("fifty requests at once", () => {
   });
 
   it("for one tag: the first is recorded and the others hear of it", async () => {
-    const stay = await begun();
+    const stay = await Stay.running();
     const outcomes = await Promise.all(FIFTY.map((i) => stay.send([drank("09:00", i + 1)], { ifMatch: 5 })));
     expect(outcomes.filter(({ refused }) => refused === undefined)).toHaveLength(1);
     expect(outcomes[0]!.refused).toBeUndefined();
@@ -39,7 +33,7 @@ describe("fifty requests at once", () => {
   });
 
   it("with one id: one is recorded, and those with the same body are answered as it was", async () => {
-    const stay = await begun();
+    const stay = await Stay.running();
     const outcomes = await Promise.all(
       FIFTY.map((i) => stay.send([drank("09:00", 100 + (i % 2), { id: "drink" })])),
     );
@@ -50,7 +44,7 @@ describe("fifty requests at once", () => {
   });
 
   it("each reckon with the bag, weight and rate that those before them left", async () => {
-    const stay = await begun();
+    const stay = await Stay.running();
     const [first, second, third] = await Promise.all([
       stay.send([hang("09:00", "new", 500, { role: "secondary" })]),
       stay.send([hang("10:00", "new", 250, { role: "secondary" })]),
@@ -71,7 +65,7 @@ describe("fifty requests at once", () => {
       [void_("void"), change("11:00", 30)],
       [amend("start-2", start("12:00", 25))],
     ];
-    const [together, apart] = [await begun(), await begun()];
+    const [together, apart] = [await Stay.running(), await Stay.running()];
     await Promise.all(requests.map((request) => together.post(request)));
     for (const request of requests) await apart.post(request);
     expect(await together.volumes("2026-03-04/day")).toEqual(await apart.volumes("2026-03-04/day"));
@@ -80,7 +74,7 @@ describe("fifty requests at once", () => {
   });
 
   it("in two stays do not meet", async () => {
-    const stay = await begun();
+    const stay = await Stay.running();
     const other = {
       id: "stay-2",
       unit: "east",

@@ -24,7 +24,7 @@ import type { EncounterBody } from "../../src/wire/encounters.js";
 import { parseEntries } from "../../src/wire/entry.js";
 import type { UnitBody, UnitPatch } from "../../src/wire/units.js";
 import { ledgerPath } from "../store/ledger-file.js";
-import { at, type Told, when } from "./telling.js";
+import { at, running, type Told, when } from "./telling.js";
 
 // biome-ignore lint/suspicious/noExplicitAny: answers are JSON, read by the field a test is about
 export type Json = any;
@@ -39,6 +39,18 @@ export const EAST: UnitBody = {
   shifts: [
     { name: "day", label: "Day", starts: "07:00" },
     { name: "night", label: "Night", starts: "19:00" },
+  ],
+};
+
+/** A unit with other shifts, an hour further east. */
+export const WEST: UnitBody = {
+  id: "west",
+  name: "West",
+  zone: "America/New_York",
+  shifts: [
+    { name: "early", starts: "06:00" },
+    { name: "late", starts: "14:00" },
+    { name: "night", starts: "22:00" },
   ],
 };
 
@@ -85,6 +97,21 @@ export class Stay {
     onTestFinished(() => stay.#store.close());
     done(await stay.#ledger.openUnit(NURSE, { ...EAST, ...options.unit }, null));
     done(await stay.#ledger.admit(NURSE, { ...ADMITTED, ...options.encounter }, null));
+    return stay;
+  }
+
+  /** The same with a pump that has run since 07:00, and what else is told. */
+  static async running(...more: readonly Told[]): Promise<Stay> {
+    const stay = await Stay.begun();
+    await stay.post([...running(), ...more]);
+    return stay;
+  }
+
+  /** The same, where the patient may be moved to the unit west. */
+  static async besideWest(settings: NonNullable<UnitBody["settings"]>): Promise<Stay> {
+    const stay = await Stay.begun();
+    await stay.ledger.openUnit(NURSE, { ...WEST, settings }, null);
+    await stay.post(running());
     return stay;
   }
 
@@ -183,6 +210,12 @@ export class Stay {
     return rows.find((row: Json) => row.key === line)?.volumes ?? [];
   }
 
+  /** What the patient drank, by the hours of a shift, in mL. */
+  async oral(shift: string): Promise<(number | null)[]> {
+    const { rows } = await this.volumes(shift, { per: "category" });
+    return rows.find(({ key }: Json) => key === "oral")?.volumes ?? [];
+  }
+
   async totals(query: { at?: string; asOf?: AsOf; until?: Instant } = {}): Promise<Json> {
     const { at: moment, ...coordinates } = query;
     const asked = moment === undefined ? coordinates : { ...coordinates, at: when(moment) };
@@ -203,6 +236,11 @@ export class Stay {
     return done(await this.#ledger.entry("stay-1", id));
   }
 
+  /** The rate in mL/h that an entry told by dose, drops or duration came to. */
+  async rateOf(id: string): Promise<number> {
+    return (await this.entry(id)).recorded.frozen.rate;
+  }
+
   async sequence(): Promise<number> {
     return done(await this.#ledger.encounter("stay-1")).sequence;
   }
@@ -213,6 +251,11 @@ export class Stay {
 
   async discharge(clock: string): Promise<Json> {
     return this.#change({ discharge: { at: at(clock) } });
+  }
+
+  /** Takes the discharge back. */
+  async dischargeUndone(): Promise<Json> {
+    return this.#change({ dischargedAt: null, reason: "The transfer was called off." });
   }
 
   async #change(patch: Parameters<Ledger["changeEncounter"]>[2]): Promise<Json> {

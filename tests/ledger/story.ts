@@ -27,7 +27,8 @@ export type Deed =
       readonly ago: number;
       readonly settings: Told;
     }
-  | { readonly deed: "discharge"; readonly later: number; readonly ago: number };
+  | { readonly deed: "discharge"; readonly later: number; readonly ago: number }
+  | { readonly deed: "stay after all"; readonly later: number };
 
 const HOURS = 60;
 const DAYS = 24 * HOURS;
@@ -144,6 +145,7 @@ const deed: fc.Arbitrary<Deed> = fc.oneof(
     weight: 1,
     arbitrary: fc.record({ deed: fc.constant("discharge" as const), later, ago: fc.nat({ max: 600 }) }),
   },
+  { weight: 1, arbitrary: fc.record({ deed: fc.constant("stay after all" as const), later }) },
 );
 
 /** What becomes of a few bags on two pumps: most of it hanging and taking down. */

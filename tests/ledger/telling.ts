@@ -96,3 +96,31 @@ export const running = (): Told[] => [
   hang("07:00", "saline-1", 1_000),
   start("07:00", 75, { id: "start" }),
 ];
+
+/** Heparin 25,000 units in 250 mL: 100 units per mL. */
+export const heparin = (clock: string, more: Told = {}) =>
+  hang(clock, "heparin", 250, {
+    role: "secondary",
+    fluid: { name: "Heparin", category: "iv-medication" },
+    additives: [{ name: "Heparin", amount: 25_000, unit: "units" }],
+    ...more,
+  });
+
+/** So many units per kg and hour: of 70 kg at 100 units per mL, 0.7 mL/h each. */
+export const units = (value: number) => ({ dose: { value, unit: "units/kg/h" } });
+export const given = (clock: string, value: number, more: Told = {}) =>
+  on(clock, "secondary-started", { ...units(value), ...more });
+export const weighed = (clock: string, kg: number, more: Told = {}): Told => ({
+  kind: "weight-measured",
+  at: at(clock),
+  weight: { value: kg, unit: "kg" },
+  ...more,
+});
+
+export const cup = (clock: string, more: Told = {}): Told => ({
+  kind: "intake-measured",
+  at: at(clock),
+  category: "oral",
+  measure: { name: "cup", count: 1 },
+  ...more,
+});

@@ -13,7 +13,8 @@ import { openSqlite } from "../../src/store/sqlite.js";
 import { type Instant, instant } from "../../src/time/instant.js";
 import { PATIENCE, runs } from "../properties/runs.js";
 import { BEGINS, bedside, HOUR, MINUTE, pay, visits } from "./readings.js";
-import type { Json, Stay } from "./stay.js";
+import { type Json, Stay } from "./stay.js";
+import { at, hang, line, on, pump, start, type Told, when } from "./telling.js";
 
 const cuts = fc.array(fc.nat({ max: 1_000 }), { minLength: 3, maxLength: 3 });
 
@@ -68,8 +69,8 @@ describe("a window of a stay", () => {
       for (const [i, visit] of all.entries()) await pay(stay, visit, i);
       const window = await asking(stay);
       const minutes = (stay.now - BEGINS) / MINUTE;
-      const at = (share: number) => instant(BEGINS + Math.round((share * minutes) / 1_000) * MINUTE);
-      const [a, b, c] = shares.map(at).sort((x, y) => x - y) as [Instant, Instant, Instant];
+      const instantOf = (share: number) => instant(BEGINS + Math.round((share * minutes) / 1_000) * MINUTE);
+      const [a, b, c] = shares.map(instantOf).sort((x, y) => x - y) as [Instant, Instant, Instant];
       fc.pre(a < b && b < c);
       const [whole, stays] = [await window(a, c), await window(instant(BEGINS), instant(stay.now))];
       const [first, second] = [await window(a, b), await window(b, c)];
@@ -80,11 +81,55 @@ describe("a window of a stay", () => {
   });
 });
 
+describe("an hour asked for alone", () => {
+  const period = (clock: string, until: string) => ({ from: when(clock), to: when(until) });
+  const shown = async (stay: Stay, from: string, to: string) => {
+    const { rows } = await stay.volumes(period(from, to), { per: "channel" });
+    return rows.map((row: Json) => row.volumes);
+  };
+  const read = (clock: string, volume: number) => on(clock, "total-read", { total: "primary", volume });
+  const post = async (...told: Told[]) => {
+    const stay = await Stay.begun({ now: "23:00" });
+    await stay.post([line("07:00"), pump("07:00"), hang("07:00", "saline-1", 5_000), ...told]);
+    return stay;
+  };
+
+  it("holds what came to its limit in the very minute of its end in which it was read", async () => {
+    // 100 mL at 100 mL/h are done at 08:00; 97 agrees, and 3 of what was programmed were not counted.
+    const stay = await post(start("07:00", 100, { volumeToInfuse: 100 }), read("08:00", 97));
+    expect(await shown(stay, "07:00", "08:00")).toEqual([[97]]);
+    const { flows, unattributed } = await stay.flows(period("07:00", "08:00"));
+    expect([flows.length, unattributed.length]).toEqual([1, 1]);
+    expect((await stay.flows(period("07:00", "12:00"))).unattributed).toEqual(unattributed);
+  });
+
+  it("holds what a device counted over a segment before it, within one span of readings", async () => {
+    // 1,300 mL computed by 20:00 and 1,250 read: 110 of them from 08:00 to 09:00, so 1,140 in the other 12 h.
+    const segment = on("09:00", "segment-read", { start: at("08:00"), volume: 110 });
+    const stay = await post(start("07:00", 100, { volumeToInfuse: "none" }), segment, read("20:00", 1_250));
+    expect(await shown(stay, "08:00", "09:00")).toEqual([[110]]);
+    expect(await shown(stay, "12:00", "13:00")).toEqual([[95]]);
+    expect(await shown(stay, "19:00", "20:00")).toEqual([[95]]);
+  });
+
+  it("tells once what is unknown after an end that an entry at its own end confirms too late", async () => {
+    const stay = await post(start("07:00", 100, { volumeToInfuse: 100 }), on("10:00", "therapy-changed"));
+    const { unknown } = await stay.flows(period("07:00", "10:00"));
+    expect(unknown.map(({ start, end }: Json) => [start, end])).toEqual([[at("08:00"), at("10:00")]]);
+  });
+});
+
 /** The figures of a day by the hour, and of every hour of it asked for alone. */
 async function hourly(stay: Stay): Promise<{ day: Json[]; alone: Json[] }> {
   const rowsOf = ({ rows }: Json, i: number) =>
     rows
-      .map((row: Json) => [row.key ?? row.label, row.channel, row.volumes[i], row.computed?.[i], row.basis[i]])
+      .map((row: Json) => [
+        row.key ?? row.label,
+        row.channel,
+        row.volumes[i],
+        row.computed?.[i],
+        row.basis[i],
+      ])
       .filter(([, , volume, computed]: Json) => volume || computed)
       .sort();
   const day: Json[] = [];
@@ -122,7 +167,10 @@ describe("what was read", () => {
         const period = { from: instant(BEGINS), to: instant(BEGINS + 48 * HOUR) };
         return [
           await stay.volumes(period, { per: "bag", ...coordinates }),
-          await stay.flows({ from: instant(BEGINS + 5 * HOUR), to: instant(BEGINS + 30 * HOUR) }, coordinates),
+          await stay.flows(
+            { from: instant(BEGINS + 5 * HOUR), to: instant(BEGINS + 30 * HOUR) },
+            coordinates,
+          ),
           await stay.totals(coordinates),
         ];
       };

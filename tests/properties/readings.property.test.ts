@@ -14,7 +14,18 @@ import { deliveredBy, type Flow } from "../../src/infusion/flow.js";
 import { volumeRows } from "../../src/infusion/volumes.js";
 import { HOUR, type Instant, instant, type Period } from "../../src/time/instant.js";
 import { BEGINS } from "./arbitrary.js";
-import { agreeing, anyhow, courseOf, deliveredIn, exact, followed, type Look, segments, toldBy, withLooks } from "./readings.js";
+import {
+  agreeing,
+  anyhow,
+  courseOf,
+  deliveredIn,
+  exact,
+  followed,
+  type Look,
+  segments,
+  toldBy,
+  withLooks,
+} from "./readings.js";
 import { PATIENCE, runs } from "./runs.js";
 import { ODD_NUMBERS, REALISTIC } from "./scales.js";
 
@@ -32,7 +43,9 @@ function standingIn({ unattributed, anchors }: Apportioned, anchor: Anchor): big
   const segments = new Set(anchors.filter(({ kind }) => kind === "segment").map(({ entry }) => entry));
   const counts = ({ total, bag }: Unattributed) => {
     if (anchor.kind === "segment") return true;
-    return anchor.kind === "total" ? (total ?? "primary") === (anchor.total === "combined" ? (total ?? "primary") : anchor.total) : bag === anchor.bag;
+    return anchor.kind === "total"
+      ? (total ?? "primary") === (anchor.total === "combined" ? (total ?? "primary") : anchor.total)
+      : bag === anchor.bag;
   };
   const within = ({ channel, from, at }: Unattributed) =>
     channel === anchor.channel && from >= anchor.from && at <= anchor.to;
@@ -54,7 +67,9 @@ const toldAgain = (anchors: readonly Anchor[], { kind, channel, from, to, sequen
   );
 
 describe("the increment of a reading", () => {
-  it("is exactly what was delivered since the one before, with what stands at it", { timeout: PATIENCE }, () => {
+  it("is exactly what was delivered since the one before, with what stands at it", {
+    timeout: PATIENCE,
+  }, () => {
     let met = 0;
     const property = fc.property(readAnyhow, ({ stay, looks, told }) => {
       const { entries } = withLooks(stay, looks, told);
@@ -124,9 +139,9 @@ describe("what is delivered, with readings", () => {
       const result = toldBy(entries, { until: stay.until, course: followed(entries, stay.until) });
       const totals = (bounds: readonly number[]) => {
         const sorted = [...new Set([0, ...bounds, day])].sort((a, b) => a - b);
-        const intervals = sorted.slice(1).map(
-          (end, i): Period => ({ start: instant(BEGINS + sorted[i]!), end: instant(BEGINS + end) }),
-        );
+        const intervals = sorted
+          .slice(1)
+          .map((end, i): Period => ({ start: instant(BEGINS + sorted[i]!), end: instant(BEGINS + end) }));
         const rows = volumeRows(
           { ...result, amounts: [] },
           {
@@ -139,7 +154,9 @@ describe("what is delivered, with readings", () => {
           },
         );
         return Object.fromEntries(
-          rows.filter(({ total }) => total !== 0).map(({ key, channel, total }) => [`${channel} ${key}`, total]),
+          rows
+            .filter(({ total }) => total !== 0)
+            .map(({ key, channel, total }) => [`${channel} ${key}`, total]),
         );
       };
       expect(totals(offsets)).toEqual(totals([12 * HOUR]));

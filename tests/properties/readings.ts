@@ -134,7 +134,9 @@ export function withLooks(
   looks: readonly Look[],
   told: readonly Segment[] = [],
 ): { readonly entries: readonly Placed[]; readonly readings: readonly Placed[] } {
-  const channels = [...new Set(stay.entries.flatMap(({ entry }) => ("channel" in entry ? [entry.channel] : [])))];
+  const channels = [
+    ...new Set(stay.entries.flatMap(({ entry }) => ("channel" in entry ? [entry.channel] : []))),
+  ];
   let entries = [...stay.entries];
   const readings: Placed[] = [];
   const add = (source: Source, entry: Entry) => {

@@ -102,5 +102,26 @@ describe("a stay", () => {
     expect([gone.body.dischargedAt, gone.headers.etag]).toEqual([at("13:00"), '"3"']);
     const both = await patch({ bed: "5", discharge: { at: at("13:30") } });
     expect(both.body.errors).toMatchObject([{ pointer: "#", code: "exactly-one-of" }]);
+    const back = await patch({ dischargedAt: null, reason: "The transfer was called off." });
+    expect([back.status, back.body.dischargedAt, back.headers.etag]).toEqual([200, undefined, '"4"']);
+    expect((await patch({ dischargedAt: null })).body.errors).toMatchObject([{ pointer: "#/dischargedAt" }]);
+    expect((await patch({ dischargedAt: at("13:00") })).status).toBe(422);
+  });
+
+  it("is changed only by who has seen it as it is, where they say what they have seen", async () => {
+    const ward = await Ward.open();
+    const patch = (tag: string, body: object) =>
+      ward.ask("PATCH", "/v1/encounters/stay-1", { body, headers: { "if-match": tag } });
+    const move = { move: { unit: "west", at: at("12:00") } };
+    expect((await patch('"1"', move)).status).toBe(200);
+    const stale = await patch('"1"', { discharge: { at: at("13:00") } });
+    expect([stale.status, stale.body.type, stale.body.sequence]).toEqual([
+      412,
+      "/problems/precondition-failed",
+      2,
+    ]);
+    expect((await patch('W/"2"', { bed: "4" })).status).toBe(412);
+    expect((await patch("2", { bed: "4" })).status).toBe(400);
+    expect((await patch('"1", "2"', { discharge: { at: at("13:00") } })).headers.etag).toBe('"3"');
   });
 });

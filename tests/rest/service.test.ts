@@ -131,6 +131,7 @@ describe("the reference", () => {
     const policy = page.headers["content-security-policy"] ?? "";
     expect(policy).toContain(`script-src 'self' 'sha256-${sha256(script)}';`);
     expect(policy).not.toMatch(/unsafe-eval|https:|\*/);
+    expect(page.text).toContain('"favicon": "data:,"');
     const code = await ward.get("/reference/js/scalar.js", { as: null });
     expect([code.status, code.headers["content-type"]]).toEqual([
       200,

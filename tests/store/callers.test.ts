@@ -57,7 +57,7 @@ const kept: KeptAnswer = {
 
 test("an answer is kept for its scope and key", async () => {
   const store = await openLedger();
-  await write(store, [{ write: "kept-answer", answer: kept }]);
+  await write(store, [{ write: "kept-answer", answer: kept, forgetBefore: minutes(0) }]);
   const { scope, key } = kept;
   expect(await answer(store, { ask: "kept-answer", scope, key })).toEqual(kept);
   expect(await answer(store, { ask: "kept-answer", scope: "t-1 POST /v1/units", key })).toBeUndefined();
@@ -66,9 +66,31 @@ test("an answer is kept for its scope and key", async () => {
 
 test("an answer that was given is not replaced by a later one", async () => {
   const store = await openLedger();
-  await write(store, [{ write: "kept-answer", answer: kept }]);
-  await expect(write(store, [{ write: "kept-answer", answer: { ...kept, status: 409 } }])).rejects.toThrow(
-    expect.objectContaining({ code: "SQLITE_CONSTRAINT_PRIMARYKEY" }),
-  );
+  await write(store, [{ write: "kept-answer", answer: kept, forgetBefore: minutes(0) }]);
+  await expect(
+    write(store, [{ write: "kept-answer", answer: { ...kept, status: 409 }, forgetBefore: minutes(0) }]),
+  ).rejects.toThrow(expect.objectContaining({ code: "SQLITE_CONSTRAINT_PRIMARYKEY" }));
   expect((await answer(store, { ask: "kept-answer", scope: kept.scope, key: kept.key }))?.status).toBe(201);
+});
+
+test("answers that are too old are forgotten as new ones are kept, and none before its time", async () => {
+  const store = await openLedger();
+  const keep = (minute: number, forgetBefore: number) => {
+    const answer = { ...kept, key: `key-${minute}`, recordedAt: minutes(minute) };
+    return write(store, [{ write: "kept-answer", answer, forgetBefore: minutes(forgetBefore) }]);
+  };
+  for (let minute = 1; minute <= 30; minute++) await keep(minute, 0);
+  const known = async () => {
+    const found: number[] = [];
+    for (let minute = 1; minute <= 102; minute++) {
+      const asked = { ask: "kept-answer", scope: kept.scope, key: `key-${minute}` } as const;
+      if ((await answer(store, asked)) !== undefined) found.push(minute);
+    }
+    return found;
+  };
+  await keep(100, 26);
+  expect(await known()).toEqual([...Array.from({ length: 20 }, (_, i) => i + 11), 100]);
+  await keep(101, 26);
+  await keep(102, 26);
+  expect(await known()).toEqual([26, 27, 28, 29, 30, 100, 101, 102]);
 });

@@ -54,10 +54,12 @@ describe.each(POSTED_KINDS)("%s", (kind) => {
 
   it("is shown as it was sent, so that it can be sent again", { timeout: PATIENCE }, () => {
     property((sent) => {
-      const { recorded: _, ...shown } = entryText(row(sent), "current", "America/Chicago") as Record<
-        string,
-        unknown
-      >;
+      const { recorded: _, ...shown } = entryText(
+        row(sent),
+        "current",
+        "America/Chicago",
+        new Map(),
+      ) as Record<string, unknown>;
       expect(canonical(shown)).toBe(canonical({ ...sent, id: "e-7" }));
       expect(parsed(shown)).toEqual([{ ...sent, id: "e-7" }]);
     });

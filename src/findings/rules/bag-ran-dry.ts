@@ -10,7 +10,7 @@ import { ending, lastFlow, startOf } from "../trace.js";
 
 export const bagRanDry: Rule = {
   code: "bag-ran-dry",
-  runs: "recording",
+  runs: "asking",
   find: (evidence) =>
     [...evidence.state.channels.values()].flatMap((channel) => {
       const end = channel.unconfirmed;

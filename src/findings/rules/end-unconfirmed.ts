@@ -1,11 +1,14 @@
 /**
  * A flow was computed to end and nothing recorded in time says that it did: what flowed afterwards,
- * if anything, is not known. A later entry ends that span, and only one from within it fills it.
+ * if anything, is not known. A later entry ends that span, and only one from within it, or a reading that
+ * says what was delivered over it, fills it.
  */
 
+import type { Collected } from "../../infusion/collected.js";
 import type { UnknownSpan } from "../../infusion/flow.js";
 import type { FlowSource } from "../../infusion/state.js";
 import { unconfirmedSpan } from "../../infusion/step.js";
+import type { Instant } from "../../time/instant.js";
 import type { Evidence, Found, Rule } from "../finding.js";
 import { ending, lastFlow, startOf } from "../trace.js";
 
@@ -21,7 +24,22 @@ function spansOf({ collected, state, until, settingsAt }: Evidence): UnknownSpan
     const end = channel.unconfirmed;
     return end === null ? [] : (unconfirmedSpan(channel, end, until, settingsAt) ?? []);
   });
-  return [...collected.unknown.filter(({ reason }) => reason === "end-unconfirmed"), ...open];
+  const ended = collected.unknown.filter(({ reason }) => reason === "end-unconfirmed");
+  return [...ended, ...open].filter((span) => !isKnown(span, collected));
+}
+
+/** Whether a total that was read, or a level of a gravity set, says what was delivered over a span. */
+function isKnown(span: UnknownSpan, { readings, levels }: Collected): boolean {
+  const covers = ({ over, at, channel }: { over: { from: Instant }; at: Instant; channel: string }) =>
+    channel === span.channel && over.from <= span.start && span.end <= at;
+  return (
+    readings.some(
+      (reading) =>
+        covers(reading) &&
+        reading.total === span.total &&
+        (reading.outcome === "agrees" || reading.outcome === "settled"),
+    ) || levels.some((level) => level.anchors && covers(level) && level.bag === span.bag)
+  );
 }
 
 /** Hung on what started the flow; one whose start lies before the evidence, on what told its bag's contents. */

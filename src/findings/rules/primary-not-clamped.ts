@@ -9,7 +9,7 @@ import { startOf } from "../trace.js";
 
 export const primaryNotClamped: Rule = {
   code: "primary-not-clamped",
-  runs: "recording",
+  runs: "asking",
   find: (evidence) =>
     evidence.entries.flatMap((reported) => {
       const { id, entry } = reported.placed;

@@ -24,7 +24,7 @@ type Unread = readonly [TotalName, Counter];
 
 export const totalsAtRisk: Rule = {
   code: "totals-at-risk",
-  runs: "recording",
+  runs: "asking",
   find: (evidence) =>
     runningTotals(evidence.state).flatMap((now) => {
       const danger = dangerOf(now, evidence);

@@ -54,6 +54,9 @@ const Recording = z
       .enum(["current", "amended", "voided"])
       .describe("Whether it counts, an amendment counts in its place, or it was made in error."),
     frozen: Frozen.optional(),
+    linkedTo: Key.optional().describe(
+      "The id of the same event's report by the other of the two, a person or a device, within three minutes. They count once, at the earlier time.",
+    ),
   })
   .meta({ id: "Recording", description: "How an entry was recorded." });
 

@@ -1,0 +1,152 @@
+/**
+ * Whatever is asked of the ledger in whatever order, no running total is cleared with much at risk unless
+ * it was read before, somebody gave a reason, or a finding says so. What was at risk is judged by the naive
+ * simulator.
+ */
+
+import fc from "fast-check";
+import { expect, it, onTestFinished } from "vitest";
+import type { Placed } from "../../src/infusion/entry.js";
+import { coordinates } from "../../src/ledger/coordinates.js";
+import { BEFORE_EVERYTHING, countingBetween } from "../../src/ledger/replay.js";
+import { openSqlite } from "../../src/store/sqlite.js";
+import { later } from "../../src/time/instant.js";
+import { simulate } from "../naive/simulator.js";
+import type { Report } from "../naive/ward.js";
+import { PATIENCE, runs } from "../properties/runs.js";
+import { BEGINS, bedside, expectedOf, MINUTE, toldBy, type Visit, visits } from "./readings.js";
+import { done, type Json, NURSE, PUMPS, type Stay } from "./stay.js";
+import type { Told } from "./telling.js";
+
+const TICKS_PER_ML = 3_600_000_000;
+/** The limit of 2 mL, two minutes of the fastest flow, and a minute of it that the simulator may be late. */
+const MUCH = (2 + 3 * 5) * TICKS_PER_ML;
+
+type By = "asked" | "queue" | "device";
+/** What a person does who is asked: gives up, reads the total after all, or says why it stays unread. */
+type Answer = "gives-up" | "reads" | "says-why";
+
+const shift = visits(12, 12).chain((all) =>
+  fc.record({
+    all: fc.constant(all),
+    by: fc.array(fc.constantFrom<By>("asked", "asked", "queue", "device"), { minLength: 12, maxLength: 12 }),
+    answers: fc.array(fc.constantFrom<Answer>("gives-up", "reads", "says-why"), {
+      minLength: 12,
+      maxLength: 12,
+    }),
+  }),
+);
+
+async function visited(stay: Stay, { later, moment }: Visit, i: number, by: By, answer: Answer) {
+  stay.itIs(stay.now + later * MINUTE);
+  const told = await toldBy(stay, moment, `v-${i}`);
+  if (told === undefined) return;
+  const who = { as: by === "device" ? PUMPS : NURSE, queued: by === "queue" };
+  const first = await stay.send([told], who);
+  if (first.refused === undefined) return;
+  const { problem } = first.refused;
+  if (problem !== "totals-at-risk" && problem !== "reading-disagrees") return;
+  expect(by, "only a person who is there is asked").toBe("asked");
+  if (answer === "gives-up") return;
+  const again = await answering(stay, told, first.refused.members as Json, answer);
+  await stay.send(again, who);
+}
+
+async function answering(stay: Stay, told: Told, { atRisk = [] }: Json, answer: Answer): Promise<Told[]> {
+  const saying = (more: Told): Told =>
+    told.kind === "entry-amended"
+      ? { ...told, replacement: { ...(told.replacement as Told), ...more } }
+      : { ...told, ...more };
+  if (atRisk.length === 0) return [saying({ confirmed: true })];
+  if (answer === "says-why") return [saying({ leaveUncaptured: { reason: "device-gone" } })];
+  const readings: Told[] = [];
+  for (const { at, channel, total } of atRisk) {
+    const volume = Math.round((await expectedOf(stay, channel, total, at)) * 1_000) / 1_000;
+    readings.push({ kind: "total-read", at, channel, total, volume, position: "before", confirmed: true });
+  }
+  return [...readings, told];
+}
+
+async function countingIn(stay: Stay): Promise<Placed[]> {
+  const store = await openSqlite(stay.path, { migrate: false });
+  onTestFinished(() => store.close());
+  const counting = await store.read(function* () {
+    const resolved = yield* coordinates("encounter/stay-1", {}, stay.now);
+    const { known, until } = done(resolved);
+    return yield* countingBetween(known, BEFORE_EVERYTHING, later(until, 1));
+  });
+  return counting.map(({ placed }) => placed);
+}
+
+interface Cleared {
+  readonly at: number;
+  readonly channel: string;
+  readonly total: string;
+  readonly atRisk: number;
+  /** Entries of that instant on the channel. */
+  readonly entries: readonly Placed[];
+}
+
+/** What the simulator says was cleared, and what it had counted since it was last read. */
+function clearedIn(placed: readonly Placed[]): Cleared[] {
+  const shown = (entries: readonly Placed[], until: number) =>
+    simulate(entries as unknown as Report[], { from: BEGINS, until, step: MINUTE, overfill: 100 }).totals;
+  const isRead = ({ entry }: Placed) => entry.kind === "total-read";
+  const unread = placed.filter((one) => !isRead(one));
+  const cleared: Cleared[] = [];
+  for (const at of new Set(placed.map(({ entry }) => entry.at))) {
+    if (at <= BEGINS) continue;
+    const [before, after] = [
+      shown(
+        unread.filter(({ entry }) => entry.at < at),
+        at,
+      ),
+      shown(
+        unread.filter(({ entry }) => entry.at <= at),
+        at,
+      ),
+    ];
+    // A zero never answers; anything else that stands before the clear does.
+    const told = placed.filter(
+      ({ entry }) =>
+        entry.at < at || (entry.at === at && entry.kind === "total-read" && entry.position !== "after"),
+    );
+    const known = shown(
+      told.filter(({ entry }) => entry.kind !== "total-read" || entry.volume > 0),
+      at,
+    );
+    for (const [name, { expected }] of before) {
+      if ((after.get(name)?.expected ?? 0) >= expected) continue;
+      const [channel, total] = name.split("/") as [string, string];
+      const entries = placed.filter(
+        ({ entry }) => entry.at === at && "channel" in entry && entry.channel === channel,
+      );
+      cleared.push({ at, channel, total, atRisk: known.get(name)?.atRisk ?? 0, entries });
+    }
+  }
+  return cleared;
+}
+
+it("no total is lost in silence", { timeout: PATIENCE }, async () => {
+  let [much, found] = [0, 0];
+  const property = fc.asyncProperty(shift, async ({ all, by, answers }) => {
+    const stay = await bedside();
+    for (const [i, visit] of all.entries()) await visited(stay, visit, i, by[i]!, answers[i]!);
+    const { findings } = done(await stay.ledger.findings("stay-1", { state: "all" })) as Json;
+    for (const { at, channel, total, atRisk, entries } of clearedIn(await countingIn(stay))) {
+      if (atRisk <= MUCH) continue;
+      much++;
+      const ids = entries.map(({ id }) => id);
+      const told = findings.some(
+        (one: Json) =>
+          one.code === "totals-lost" && one.concerns.entries.some((id: string) => ids.includes(id)),
+      );
+      if (told) found++;
+      const reason = entries.some(({ entry }) => "leaveUncaptured" in entry && entry.leaveUncaptured);
+      expect(told || reason, `${channel} ${total} at ${new Date(at).toISOString()}`).toBe(true);
+    }
+  });
+  await fc.assert(property, runs(20));
+  expect(much).toBeGreaterThan(5);
+  expect(found).toBeGreaterThan(0);
+});
