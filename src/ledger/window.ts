@@ -136,7 +136,7 @@ function* aheadOf(
   const entries: CountingEntry[] = [];
   let { state } = course;
   let reached = later(end, 1);
-  for (let stretch = DAY / 2; reached < until && stillOpen(state, marks, end); stretch *= 2) {
+  for (let stretch = DAY / 2; reached <= until && stillOpen(state, marks, end); stretch *= 2) {
     if (stretch > DAY / 2 && !(yield* everRead(known, marks, end, until, settingsAt))) break;
     const next = earliest(until, later(reached, stretch));
     const coming = yield* countingBetween(known, reached, next === until ? later(until, 1) : next);
@@ -147,12 +147,10 @@ function* aheadOf(
       entries.push(one);
     }
     state = comeUpTo(state, next, own);
-    reached = next;
+    reached = next === until ? later(until, 1) : next;
   }
-  return {
-    collected: { ...collected, finished: [...collected.finished, ...endingAt(state, reached)] },
-    entries,
-  };
+  const ending = endingAt(state, earliest(reached, until));
+  return { collected: { ...collected, finished: [...collected.finished, ...ending] }, entries };
 }
 
 /** What comes to its limit at the very instant up to which the course was followed: else told as it goes on. */

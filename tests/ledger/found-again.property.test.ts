@@ -60,9 +60,12 @@ describe("a finding", () => {
         .sort((a, b) => a.key - b.key)
         .map(({ fact }) => fact);
       const [told, otherwise] = [await recordedNow(facts, now), await recordedNow(shuffled, now)];
-      const findings = await found(told);
+      // That something was charted late tells of the recording itself, and hangs on what was recorded first.
+      const ofThePatient = async (stay: Stay) =>
+        (await found(stay)).filter(({ code }) => code !== "late-entry");
+      const findings = await ofThePatient(told);
       some += findings.length;
-      expect(await found(otherwise)).toEqual(findings);
+      expect(await ofThePatient(otherwise)).toEqual(findings);
     });
     await fc.assert(property, runs(10));
     expect(some).toBeGreaterThan(10);

@@ -94,21 +94,13 @@ it("a bag changed by taking one down and hanging the next in one minute is found
   await patient.told(hang("07:00", "saline-1"), start("07:00", { rate: 60 }));
   const down = { kind: "bag-taken-down", at: at("10:00"), bag: "saline-1" };
   const { findings } = await patient.told(down, hang("10:00", "saline-2"));
-  // It is noon of the next day: nothing has flowed since, and the litre of 07:00 would have run dry.
   expect(findings.map(({ code, state }) => `${code} ${state}`)).toEqual([
-    "totals-at-risk open",
     "bag-unaccounted open",
     "entry-without-effect open",
-    "bag-ran-dry settled",
   ]);
   const again = await patient.told(start("10:00", { rate: 60 }));
-  expect(again.findings.map(({ code, state }) => `${code} ${state}`)).toEqual([
-    "totals-at-risk open",
-    "bag-ran-dry open",
-    "entry-without-effect settled",
-  ]);
   const { total } = await patient.ask<Volumes>(`volumes?by=whole&from=${at("07:00")}&to=${at("12:00")}`);
-  expect(total).toBe(300);
+  expect([again.findings, total]).toEqual([[], 300]);
 });
 
 it("a channel is connected again in short form, and with what it said at first", async () => {

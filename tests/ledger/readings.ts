@@ -1,8 +1,8 @@
 /**
  * Random stays in which people and devices read running totals off devices that count much as computed:
  * what each reading says is taken from what the ledger expects, a little or far off. Rates change, boluses
- * and secondaries come and go, devices tell segments, bags on a gravity set are looked at, totals are
- * cleared, much of it is charted late, and some of it is corrected.
+ * and secondaries come and go, bags on a gravity set are looked at, totals are cleared, much of it is
+ * charted late, and some of it is corrected.
  */
 
 import fc from "fast-check";
@@ -58,7 +58,6 @@ const charting = fc.oneof(
     remaining: fc.integer({ min: 100, max: 1_000 }),
     method: fc.constant("scale"),
   }),
-  told("segment-read", { channel: pump, volume, minutes: fc.integer({ min: 5, max: 600 }) }),
 );
 
 const clearing = fc.oneof(
@@ -175,13 +174,8 @@ export async function pay(stay: Stay, { later, moment }: Visit, number: number):
 export async function toldBy(stay: Stay, moment: Moment, id: string): Promise<Told | undefined> {
   const past = (minutes: number) => Math.max(BEGINS, stay.now - minutes * MINUTE);
   switch (moment.does) {
-    case "chart": {
-      const { minutes, ...rest } = moment.told as Told & { minutes?: number };
-      const at = past(moment.ago);
-      if (minutes === undefined) return { id, at: iso(at), ...rest };
-      const start = Math.max(BEGINS, at - minutes * MINUTE);
-      return start < at ? { id, at: iso(at), ...rest, start: iso(start) } : undefined;
-    }
+    case "chart":
+      return { id, at: iso(past(moment.ago)), ...moment.told };
     case "read": {
       const { channel, total, thousandths, confirmed } = moment;
       const at = iso(past(moment.ago));
@@ -212,7 +206,6 @@ async function correcting(
   if (moment.does === "void") return void_(target.id, { id });
   const { id: _id, recorded: _recorded, ...fact } = target;
   const at = Math.min(stay.now, Math.max(BEGINS, Date.parse(fact.at) + moment.minutes * MINUTE));
-  if (fact.start !== undefined && Date.parse(fact.start) >= at) return undefined;
   return amend(target.id, { ...fact, at: iso(at) }, { id });
 }
 

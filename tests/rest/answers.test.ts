@@ -16,6 +16,16 @@ function schemaOf(route: AnyRoute, status: number): z.ZodType {
   return schema;
 }
 
+/** What a computed answer is asked for; nothing of the others. */
+function queriesOf(path: string): string[] {
+  const day = "?day=2026-03-04";
+  if (/volumes$/.test(path)) {
+    return [day, `${day}&per=bag&by=shift`, `?${WHOLE_DAY}&per=category&precision=0.001`];
+  }
+  if (/explanation$/.test(path)) return [`${day}&row=forearm`, `${day}&per=bag&row=saline-1`];
+  return /(flows|reconciliation)$/.test(path) ? [day] : [""];
+}
+
 describe("every answer is what the description says", () => {
   const dose = {
     kind: "rate-changed",
@@ -64,26 +74,33 @@ describe("every answer is what the description says", () => {
     { kind: "output-measured", at: at("12:30"), category: "urine", volume: 300 },
   ];
 
+  /** Something to find of each kind that names entries: a total that is lost, a reading in question. */
+  const unasked = [
+    {
+      kind: "total-read",
+      at: at("12:00"),
+      channel: "pump-1",
+      total: "primary",
+      volume: 900,
+      id: "misread",
+    },
+    { kind: "therapy-changed", at: at("12:45"), channel: "drip", id: "therapy" },
+  ];
+  const lost = "totals-lost~drip~therapy";
+
   it.each(ROUTES.filter(({ method }) => method === "GET").map((route) => [nameOf(route), route] as const))(
     "%s",
     async (_, route) => {
       const ward = await Ward.open();
       await ward.done("POST", ENTRIES, { body: { entries: SALINE } });
       await ward.done("POST", ENTRIES, { body: { entries: pressor } });
+      await ward.done("POST", `${ENTRIES}?queued=true`, { body: { entries: unasked } });
       await ward.done("PATCH", STAY_1, { body: { move: { unit: "west", at: at("13:00") } } });
       const path = route.path
         .replace("{unit}", "east")
         .replace("{encounter}", "stay-1")
         .replace("{entry}", "start");
-      const queries = /volumes$/.test(path)
-        ? [
-            "?day=2026-03-04",
-            "?day=2026-03-04&per=bag&by=shift",
-            `?${WHOLE_DAY}&per=category&precision=0.001`,
-          ]
-        : /flows$/.test(path)
-          ? ["?day=2026-03-04"]
-          : [""];
+      const queries = queriesOf(path);
       for (const query of queries) {
         const answer = await ward.done("GET", path + query, {});
         expect(parse(schemaOf(route, 200), answer.body).faults, path + query).toBeUndefined();
@@ -111,6 +128,10 @@ describe("every answer is what the description says", () => {
     await answers(recorded, ENTRIES, { entries: SALINE }, "nurse");
     await answers(recorded, `${ENTRIES}?dryRun=true`, { entries: pressor }, "nurse");
     await answers(recorded, ENTRIES, { entries: pressor }, "nurse");
+    await answers(recorded, `${ENTRIES}?queued=true`, { entries: unasked }, "nurse");
+    const acknowledged = "POST /v1/encounters/{encounter}/findings/{finding}/acknowledgement";
+    const seen = `${STAY_1}/findings/${lost}/acknowledgement`;
+    await answers(acknowledged, seen, { reason: "The syringe had run dry." }, "nurse");
     await answers("PATCH /v1/encounters/{encounter}", STAY_1, { discharge: { at: at("13:30") } });
   });
 });

@@ -1,6 +1,8 @@
 /** Questions and findings over HTTP: what is asked, what is recorded unasked, what a person has seen. */
 
 import { describe, expect, it } from "vitest";
+import { ReadingDisagrees, TotalsAtRisk } from "../../src/wire/answers/problems.js";
+import { parse } from "../../src/wire/parse.js";
 import { at, ENTRIES, SALINE, Ward } from "./ward.js";
 
 const FINDINGS = "/v1/encounters/stay-1/findings";
@@ -74,6 +76,7 @@ describe("a change of therapy with 137.5 mL that nobody wrote down", () => {
         },
       ],
     });
+    expect(parse(TotalsAtRisk, answer.body).faults).toBeUndefined();
     expect((await ward.get(`${ENTRIES}/therapy`)).status).toBe(404);
   });
 
@@ -130,6 +133,7 @@ describe("a reading that disagrees", () => {
     const ward = await running();
     const { status, body } = await ward.record([read("11:00", 330)]);
     expect([status, body.type]).toEqual([409, "/problems/reading-disagrees"]);
+    expect(parse(ReadingDisagrees, body).faults).toBeUndefined();
     const [doubt] = body.disagreements;
     expect(doubt).toMatchObject({ entry: "#/entries/0", reading: 330, expected: 300, difference: 30 });
     // 330 for 303, and 100 mL/h since 09:45, fit equally well; a reason that shares its place says so.

@@ -5,7 +5,7 @@ import { asSentence } from "../said.js";
 
 export const bagOverdrawn: Rule = {
   code: "bag-overdrawn",
-  runs: "recording",
+  runs: "asking",
   find: ({ collected }) =>
     collected.notes
       .filter(({ code }) => code === "bag-overdrawn")
