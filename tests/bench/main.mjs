@@ -1,5 +1,5 @@
 /**
- * Measures what the ledger promises of its speed: `npm run bench`, or `npm run bench -- --quick` for a
+ * Measures what the ledger promises of its speed and of what it finds: `npm run bench`, or `npm run bench -- --quick` for a
  * minute's look. Numbers are medians beside a baseline of the same run; a bound that does not hold is
  * said, not failed, since the machine may be busy. Everything stays on this machine and is removed.
  */
@@ -10,6 +10,7 @@ import { fileURLToPath } from "node:url";
 import { answers } from "./answers.mjs";
 import { concurrent } from "./concurrent.mjs";
 import { core } from "./core.mjs";
+import { detection } from "./detection.mjs";
 import { keeping } from "./keeping.mjs";
 import { late } from "./late.mjs";
 import { machine } from "./machine.mjs";
@@ -31,7 +32,7 @@ const copy = () => {
 try {
   const begun = performance.now();
   for (const line of machine(directory)) console.log(line);
-  const results = [...(await core({ quick }))];
+  const results = [...(await core({ quick })), ...detection({ quick })];
   const { entries, token } = await fill(told);
   console.log(`The long stay: ${entries} entries\n`);
   for (const bench of [answers, recording, late, concurrent, keeping]) {
