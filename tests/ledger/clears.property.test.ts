@@ -146,7 +146,7 @@ it("no total is lost in silence", { timeout: PATIENCE }, async () => {
       expect(told || reason, `${channel} ${total} at ${new Date(at).toISOString()}`).toBe(true);
     }
   });
-  await fc.assert(property, runs(20));
+  await fc.assert(property, runs(40));
   expect(much).toBeGreaterThan(5);
   expect(found).toBeGreaterThan(0);
 });

@@ -112,6 +112,23 @@ describe("an hour asked for alone", () => {
     expect(await shown(stay, "19:00", "20:00")).toEqual([[95]]);
   });
 
+  it("holds of a segment what lies in the span, though it began before", async () => {
+    // 220 of the segment are 110 each hour: of 200 mL read at 09:00 it leaves 90 to the hour before, and of
+    // the 1,100 since then 990 to ten hours.
+    const segment = on("10:00", "segment-read", { start: at("08:00"), volume: 220 });
+    const running = start("07:00", 100, { volumeToInfuse: "none" });
+    const stay = await post(running, read("09:00", 200), segment, read("20:00", 1_300));
+    expect(await shown(stay, "07:00", "11:00")).toEqual([[90, 110, 110, 99]]);
+    expect(await shown(stay, "12:00", "13:00")).toEqual([[99]]);
+  });
+
+  it("is what the reading says that shows, a day's half later, the one before to have been wrong", async () => {
+    // 600 at 10:00 were no 300; by 21:00 there were 1,380 of 1,400, which is 98.6 each hour.
+    const running = start("07:00", 100, { volumeToInfuse: "none" });
+    const stay = await post(running, read("10:00", 600), read("21:00", 1_380));
+    expect(await shown(stay, "07:00", "08:00")).toEqual([[98.6]]);
+  });
+
   it("tells once what is unknown after an end that an entry at its own end confirms too late", async () => {
     const stay = await post(start("07:00", 100, { volumeToInfuse: 100 }), on("10:00", "therapy-changed"));
     const { unknown } = await stay.flows(period("07:00", "10:00"));
