@@ -113,16 +113,15 @@ describe("an hour asked for alone", () => {
   });
 
   it("holds of a segment what lies in the span, though it began before", async () => {
-    // 220 of the segment are 110 each hour: of 200 mL read at 09:00 it leaves 90 to the hour before, and of
-    // the 1,100 since then 990 to ten hours.
-    const segment = on("10:00", "segment-read", { start: at("08:00"), volume: 220 });
+    // 165 of the segment are 110 an hour: of the 401.5 since 18:00 it leaves 346.5 to three hours and a half.
+    const segment = on("18:30", "segment-read", { start: at("17:00"), volume: 165 });
     const running = start("07:00", 100, { volumeToInfuse: "none" });
-    const stay = await post(running, read("09:00", 200), segment, read("20:00", 1_300));
-    expect(await shown(stay, "07:00", "11:00")).toEqual([[90, 110, 110, 99]]);
-    expect(await shown(stay, "12:00", "13:00")).toEqual([[99]]);
+    const stay = await post(running, read("18:00", 1_100), segment, read("22:00", 1_501.5));
+    expect(await shown(stay, "18:00", "19:00")).toEqual([[104.5]]);
+    expect(await shown(stay, "20:00", "21:00")).toEqual([[99]]);
   });
 
-  it("is what the reading says that shows, a day's half later, the one before to have been wrong", async () => {
+  it("is what a reading says that shows, half a day later, that the one before it was wrong", async () => {
     // 600 at 10:00 were no 300; by 21:00 there were 1,380 of 1,400, which is 98.6 each hour.
     const running = start("07:00", 100, { volumeToInfuse: "none" });
     const stay = await post(running, read("10:00", 600), read("21:00", 1_380));
