@@ -39,6 +39,17 @@ export interface Settings {
   readonly household: Readonly<Record<string, number>>;
   /** The share of its volume that ice counts for, in thousandths. */
   readonly iceFraction: number;
+  /** The share of its volume that a soft food counts for, in thousandths, by its lower-case name; others count whole. */
+  readonly softFoods: Readonly<Record<string, number>>;
+  /** What is inside the totals of the balance: each of these may be, or not. */
+  readonly counts: {
+    /** Blood products; they have a row of their own either way. */
+    readonly bloodProducts: boolean;
+    /** What flushes a line. */
+    readonly flushes: boolean;
+    /** What was given back of what came out (gastric residual): unless it counts, it is taken off. */
+    readonly returned: boolean;
+  };
   /** The question before a clear is asked when more than this is at risk. */
   readonly askAbove: number;
   /** Whether the primary was clamped is asked of a secondary above this rate. */
@@ -68,7 +79,8 @@ export interface Settings {
 /**
  * What holds in a unit that has decided nothing. Household measures are the rounded ones of the bedside: a
  * cup is 8 ounces is 240 mL (LibreTexts, Home Health Aide), not the 236.6 mL of the exact table. That
- * ice counts half is common practice, and so are the tolerances and times.
+ * ice counts half is common practice, and so are the tolerances and times. That gelatin, ice cream, broth and
+ * soup count whole is from nursing examination banks that print the result (tests/check-values, IO-2, IO-3, IO-7).
  */
 export const defaultSettings: Settings = {
   precision: stepOf(100),
@@ -87,6 +99,8 @@ export const defaultSettings: Settings = {
     teaspoon: 5_000,
   },
   iceFraction: 500,
+  softFoods: { broth: 1_000, gelatin: 1_000, "ice cream": 1_000, soup: 1_000 },
+  counts: { bloodProducts: true, flushes: true, returned: false },
   askAbove: 2_000,
   askClampedAbove: 300_000,
   lateAfter: 2 * HOUR,
@@ -123,8 +137,20 @@ function withoutGaps(group: object): object {
 }
 
 /** What a household measure holds, in whole microlitres; undefined for one the unit does not know. */
-export function measureVolume(settings: Settings, measure: string): number | undefined {
-  // Only what is in the table itself: every object also answers to names such as "constructor".
-  const name = measure.toLowerCase();
-  return Object.hasOwn(settings.household, name) ? settings.household[name] : undefined;
+export function measureVolume(
+  { household }: Pick<Settings, "household">,
+  measure: string,
+): number | undefined {
+  return listedFor(household, measure);
+}
+
+/** The share that an item charted as taken in counts for, in thousandths: 1,000 unless the unit lists it. */
+export function shareOfItem({ softFoods }: Pick<Settings, "softFoods">, item: string): number {
+  return listedFor(softFoods, item) ?? 1_000;
+}
+
+/** Only what is in the table itself: every object also answers to names such as "constructor". */
+function listedFor(table: Readonly<Record<string, number>>, name: string): number | undefined {
+  const listed = name.trim().toLowerCase();
+  return Object.hasOwn(table, listed) ? table[listed] : undefined;
 }

@@ -1,12 +1,21 @@
-/** Amounts somebody measured, as volumes: household measures and ice by the unit's conventions. */
+/** Amounts somebody measured, as volumes: household measures, ice and soft foods by the unit's conventions. */
 
-import { measureVolume, type Settings } from "../conventions/settings.js";
-import type { IntakeMeasured, Placed } from "./entry.js";
+import { measureVolume, type Settings, shareOfItem } from "../conventions/settings.js";
+import type { HouseholdMeasure, IntakeMeasured, Placed } from "./entry.js";
 import { thousandths, type Volume, volumeOf } from "./quantity.js";
 import type { Amount } from "./volumes.js";
 
 /** Ice is told by its item, in the words people chart it with. */
 const ICE = /^ice(?:[ -](?:chips?|cubes?))?$/i;
+
+/** What so many of a household measure come to; undefined for a measure the unit does not know. */
+export function measuredVolume(
+  { name, count }: HouseholdMeasure,
+  settings: Pick<Settings, "household">,
+): Volume | undefined {
+  const one = measureVolume(settings, name);
+  return one === undefined ? undefined : thousandths(volumeOf(one), count);
+}
 
 /** An intake as an amount; undefined where its household measure is none the unit knows. */
 export function amountOf({ id, entry }: Placed<IntakeMeasured>, settings: Settings): Amount | undefined {
@@ -19,13 +28,12 @@ export function amountOf({ id, entry }: Placed<IntakeMeasured>, settings: Settin
     category: entry.category,
     line: entry.line ?? null,
     item: entry.item ?? null,
-    volume: ice ? thousandths(whole, settings.iceFraction) : whole,
+    volume: thousandths(whole, ice ? settings.iceFraction : shareOfItem(settings, entry.item ?? "")),
     boundary: settings.boundary,
   };
 }
 
 function wholeVolume({ volume, measure }: IntakeMeasured, settings: Settings): Volume | undefined {
   if (volume !== undefined) return volumeOf(volume);
-  const one = measure === undefined ? undefined : measureVolume(settings, measure.name);
-  return one === undefined ? undefined : thousandths(volumeOf(one), measure!.count);
+  return measure === undefined ? undefined : measuredVolume(measure, settings);
 }

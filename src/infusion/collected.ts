@@ -1,6 +1,14 @@
 /** All that a course hands out over a span of time, kept in the order in which it came. */
 
-import type { BagGone, Drained, Finished, LevelJudged, TotalCleared, TotalJudged } from "./evidence.js";
+import type {
+  BagGone,
+  Drained,
+  Finished,
+  LevelJudged,
+  Output,
+  TotalCleared,
+  TotalJudged,
+} from "./evidence.js";
 import type { Flow, Note, Sink, UnknownSpan } from "./flow.js";
 import { delivered, plus } from "./quantity.js";
 
@@ -14,6 +22,7 @@ export interface Collected {
   readonly levels: readonly LevelJudged[];
   readonly gone: readonly BagGone[];
   readonly drained: readonly Drained[];
+  readonly outputs: readonly Output[];
 }
 
 /**
@@ -30,6 +39,7 @@ export function collector(): Collected & { readonly sink: Sink } {
   const levels: LevelJudged[] = [];
   const gone: BagGone[] = [];
   const drained: Drained[] = [];
+  const outputs: Output[] = [];
   const lastOf = new Map<string, number>();
   const sink: Sink = {
     flow(flow) {
@@ -50,8 +60,9 @@ export function collector(): Collected & { readonly sink: Sink } {
     level: (level) => levels.push(level),
     gone: (bag) => gone.push(bag),
     drained: (chamber) => drained.push(chamber),
+    output: (output) => outputs.push(output),
   };
-  return { sink, flows, unknown, notes, finished, readings, clears, levels, gone, drained };
+  return { sink, flows, unknown, notes, finished, readings, clears, levels, gone, drained, outputs };
 }
 
 /** Whether a flow is the same one going on; one that reached a limit in its last millisecond has ended. */

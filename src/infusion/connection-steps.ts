@@ -2,7 +2,7 @@
 
 import { advance, endWhatIsDone } from "./advance.js";
 import { clearAll, keptOrFresh } from "./clear.js";
-import type { ChannelConnected, ChannelDisconnected } from "./entry.js";
+import type { ChannelConnected, ChannelDisconnected, LinePlaced } from "./entry.js";
 import { endAll } from "./flow-steps.js";
 import { type Channel, delivering } from "./state.js";
 import { comeTo, type Step, withoutEffect } from "./step.js";
@@ -53,8 +53,10 @@ export function disconnect(run: Step, { channel: key, leaveUncaptured }: Channel
   );
 }
 
-export function placeLine(run: Step, line: string): void {
-  run.draft.lines = new Set([...run.draft.lines, line]);
+/** What a line gives that irrigates is no intake: it stands at its site until that is emptied. */
+export function placeLine({ draft }: Step, { line, route, site }: LinePlaced): void {
+  draft.lines = new Set([...draft.lines, line]);
+  if (route === "irrigation") draft.irrigating = new Map(draft.irrigating).set(line, site ?? line);
 }
 
 /** A line nobody placed may be a slip of the key: what flows elsewhere would go on unseen. */

@@ -6,15 +6,18 @@
 
 import type { Instant } from "../time/instant.js";
 import { advance } from "./advance.js";
+import { measuredVolume } from "./amount.js";
 import * as bags from "./bag-steps.js";
 import * as chambers from "./chamber-steps.js";
 import * as connections from "./connection-steps.js";
 import type { Entry, IntakeMeasured, Placed } from "./entry.js";
 import type { Sink } from "./flow.js";
 import * as flows from "./flow-steps.js";
+import { irrigating } from "./irrigation.js";
 import { reportedAlready } from "./report.js";
+import * as sites from "./site-steps.js";
 import { Draft, type State } from "./state.js";
-import { comeTo, type SettingsAt, type Step, withoutEffect } from "./step.js";
+import { comeTo, type SettingsAt, type Step } from "./step.js";
 import * as totals from "./total-steps.js";
 
 /** The state after one entry. Entries must come in the order of `inOrder`. */
@@ -22,7 +25,7 @@ export function follow(state: State, placed: Placed, settingsAt: SettingsAt, sin
   const { entry } = placed;
   const draft = new Draft(state);
   const { id, sequence, source } = placed;
-  const run: Step = { draft, sink, settingsAt, at: entry.at, id, sequence, source };
+  const run: Step = { draft, sink: irrigating(draft, sink), settingsAt, at: entry.at, id, sequence, source };
   if ("channel" in entry) {
     comeTo(run, entry.channel);
     if (reportedAlready(run, entry, source)) return draft.done();
@@ -34,7 +37,8 @@ export function follow(state: State, placed: Placed, settingsAt: SettingsAt, sin
 /** The state with every channel worked out up to an instant, without any entry. */
 export function comeUpTo(state: State, to: Instant, sink: Sink): State {
   const draft = new Draft(state);
-  for (const { channel } of draft.everyChannel()) advance(draft, channel, to, sink);
+  const told = irrigating(draft, sink);
+  for (const { channel } of draft.everyChannel()) advance(draft, channel, to, told);
   return draft.done();
 }
 
@@ -45,7 +49,7 @@ function apply(run: Step, entry: Entry): void {
     case "channel-disconnected":
       return connections.disconnect(run, entry);
     case "line-placed":
-      return connections.placeLine(run, entry.line);
+      return connections.placeLine(run, entry);
     case "line-removed":
       return connections.removeLine(run, entry.line);
     case "away-started":
@@ -105,10 +109,12 @@ function apply(run: Step, entry: Entry): void {
       return chambers.read(run, entry);
     case "chamber-emptied":
       return chambers.empty(run, entry);
+    case "output-measured":
+      return sites.measure(run, entry);
+    case "irrigant-instilled":
+      return sites.instil(run, entry);
     // What follows moves no flow: it is charted, or gets its meaning from the readings around it.
     case "variance-settled":
-    case "output-measured":
-    case "irrigant-instilled":
     case "moved":
       return;
     default:
@@ -116,10 +122,7 @@ function apply(run: Step, entry: Entry): void {
   }
 }
 
-/** An amount in a household measure the unit does not know counts in no figure, which somebody must see. */
 function mustBeMeasurable(run: Step, { measure }: IntakeMeasured): void {
-  if (measure === undefined) return;
-  const { household } = run.settingsAt(run.at);
-  if (Object.hasOwn(household, measure.name.toLowerCase())) return;
-  withoutEffect(run, null, `the unit knows no measure called ${measure.name}, so the amount counts nowhere`);
+  if (measure === undefined || measuredVolume(measure, run.settingsAt(run.at)) !== undefined) return;
+  sites.noteUnknownMeasure(run, measure);
 }

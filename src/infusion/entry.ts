@@ -186,7 +186,11 @@ export interface BolusStopped extends OnChannel {
 }
 export interface DeliveryLost extends OnChannel {
   readonly kind: "delivery-lost";
+  /** The span in which it was lost: half-open, not empty. */
+  readonly from: Instant;
+  readonly to: Instant;
   readonly volume: Microlitres | "unknown";
+  readonly reason: "leaked" | "disconnected" | "infiltrated" | "other";
 }
 export interface TotalRead extends OnChannel {
   readonly kind: "total-read";
@@ -210,13 +214,18 @@ export interface VarianceSettled extends Happened {
   readonly reading: string;
   readonly use: "reading" | "computed";
 }
+/** So many of a household measure, whose volume is a convention of the unit. */
+export interface HouseholdMeasure {
+  readonly name: string;
+  /** Thousandths of how many. */
+  readonly count: number;
+}
 export interface IntakeMeasured extends Happened {
   readonly kind: "intake-measured";
   readonly category: IntakeCategory;
   /** Nothing when given as a household measure. */
   readonly volume?: Microlitres;
-  /** A household measure, whose volume is a convention of the unit: its name, and thousandths of how many. */
-  readonly measure?: { readonly name: string; readonly count: number };
+  readonly measure?: HouseholdMeasure;
   readonly line?: string;
   readonly item?: string;
   /** The start of a period that ends at `at`. */
@@ -225,9 +234,22 @@ export interface IntakeMeasured extends Happened {
 export interface OutputMeasured extends Happened {
   readonly kind: "output-measured";
   readonly category: OutputCategory;
+  /** Which drain or tube it came by. */
+  readonly site?: string;
+  /** Exactly one of the four says how much; occurrences, that nobody measured it. */
+  readonly volume?: Microlitres;
+  readonly measure?: HouseholdMeasure;
+  /** Whole milligrams. */
+  readonly weighed?: { readonly wet: number; readonly dry: number };
+  readonly occurrences?: number;
+  /** What of it was given back. */
+  readonly returned?: Microlitres;
+  /** The start of a period that ends at `at`. */
+  readonly from?: Instant;
 }
 export interface IrrigantInstilled extends Happened {
   readonly kind: "irrigant-instilled";
+  readonly site: string;
   readonly volume: Microlitres;
 }
 export interface ChamberPlaced extends Happened {
@@ -256,6 +278,7 @@ export interface ChamberEmptied extends Happened {
 }
 export interface AwayStarted extends Happened {
   readonly kind: "away-started";
+  readonly place: string;
   readonly flows: "go-on" | "unknown";
 }
 export interface AwayEnded extends Happened {

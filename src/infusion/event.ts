@@ -5,7 +5,7 @@
  */
 
 import type { Collected } from "./collected.js";
-import type { BagGone, Drained, LevelJudged, TotalCleared, TotalJudged } from "./evidence.js";
+import type { BagGone, Drained, LevelJudged, Output, TotalCleared, TotalJudged } from "./evidence.js";
 import { NOWHERE, type Note, type Sink, type UnknownSpan } from "./flow.js";
 
 export type Event =
@@ -15,6 +15,7 @@ export type Event =
   | { readonly event: "level"; readonly what: LevelJudged }
   | { readonly event: "gone"; readonly what: BagGone }
   | { readonly event: "drained"; readonly what: Drained }
+  | { readonly event: "output"; readonly what: Output }
   | { readonly event: "unknown"; readonly what: UnknownSpan };
 
 /** A sink that adds to a list. */
@@ -27,6 +28,7 @@ export function listing(events: Event[]): Sink {
     level: (what) => events.push({ event: "level", what }),
     gone: (what) => events.push({ event: "gone", what }),
     drained: (what) => events.push({ event: "drained", what }),
+    output: (what) => events.push({ event: "output", what }),
     unknown: (what) => events.push({ event: "unknown", what }),
   };
 }
@@ -45,5 +47,6 @@ export function eventsCollected(events: readonly Event[]): Collected {
     levels: of("level"),
     gone: of("gone"),
     drained: of("drained"),
+    outputs: of("output"),
   };
 }

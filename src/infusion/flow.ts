@@ -5,7 +5,15 @@
 
 import type { Instant } from "../time/instant.js";
 import type { Fluid, TotalName } from "./entry.js";
-import type { BagGone, Drained, Finished, LevelJudged, TotalCleared, TotalJudged } from "./evidence.js";
+import type {
+  BagGone,
+  Drained,
+  Finished,
+  LevelJudged,
+  Output,
+  TotalCleared,
+  TotalJudged,
+} from "./evidence.js";
 import { delivered, lesser, NOTHING, type Rate, type Volume } from "./quantity.js";
 
 /** Under what a delivered volume is charted. */
@@ -71,6 +79,7 @@ export interface Sink {
   level(level: LevelJudged): void;
   gone(bag: BagGone): void;
   drained(chamber: Drained): void;
+  output(output: Output): void;
 }
 
 /** A sink for whoever only wants the state. */
@@ -84,6 +93,7 @@ export const NOWHERE: Sink = {
   level() {},
   gone() {},
   drained() {},
+  output() {},
 };
 
 /** What a flow had delivered by an instant: its cumulative curve. */

@@ -16,6 +16,8 @@ export interface CourseSettings {
   readonly overfillAllowance: number;
   /** The household measures that are known, by their lower-case names. */
   readonly household: Readonly<Record<string, number>>;
+  /** Whether what was given back of an output is taken off. */
+  readonly counts: Settings["counts"];
   /** The span that a charted time stands for. */
   readonly chartingGrain: Settings["chartingGrain"];
   /** How far a reading may be off and agree: whole per cent, and floors in whole microlitres. */

@@ -228,6 +228,7 @@ function joined(a: Collected, b: Collected): Collected {
     levels: [...a.levels, ...b.levels],
     gone: [...a.gone, ...b.gone],
     drained: [...a.drained, ...b.drained],
+    outputs: [...a.outputs, ...b.outputs],
   };
 }
 

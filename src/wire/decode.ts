@@ -8,7 +8,7 @@
  */
 
 import type { BodyWeight } from "../infusion/body-weight.js";
-import type { Entry, VolumeToInfuse } from "../infusion/entry.js";
+import type { Entry, HouseholdMeasure, OutputMeasured, VolumeToInfuse } from "../infusion/entry.js";
 import { DEFAULTS } from "./entries/defaults.js";
 import type { PostedFact } from "./entries/facts.js";
 import type { PostedEntry } from "./entry.js";
@@ -110,9 +110,12 @@ const DECODERS: Decoders = {
     whenDone: posted.whenDone ?? DEFAULTS.afterBolus,
   }),
   "bolus-stopped": onChannel,
-  "delivery-lost": ({ channel, volume }) => ({
+  "delivery-lost": ({ channel, from, to, volume, reason }) => ({
     channel,
+    from: readInstant(from),
+    to: readInstant(to),
     volume: volume === "unknown" ? volume : microlitres(volume),
+    reason,
   }),
   "total-read": ({ channel, total, volume, position, confirmed }) => ({
     channel,
@@ -129,15 +132,18 @@ const DECODERS: Decoders = {
   "variance-settled": ({ reading, use }) => ({ reading, use }),
   "intake-measured": (posted) => ({
     category: posted.category,
-    ...("volume" in posted
-      ? { volume: microlitres(posted.volume) }
-      : { measure: { name: posted.measure.name, count: scaled(posted.measure.count, 3) } }),
+    ...("volume" in posted ? { volume: microlitres(posted.volume) } : { measure: measured(posted.measure) }),
     line: posted.line,
     item: posted.item,
     from: given(posted.from, readInstant),
   }),
-  "output-measured": ({ category }) => ({ category }),
-  "irrigant-instilled": ({ volume }) => ({ volume: microlitres(volume) }),
+  "output-measured": (posted) => ({
+    category: posted.category,
+    ...howMuch(posted),
+    site: posted.site,
+    from: given(posted.from, readInstant),
+  }),
+  "irrigant-instilled": ({ site, volume }) => ({ site, volume: microlitres(volume) }),
   "chamber-placed": ({ chamber, category, level }) => ({
     chamber,
     category,
@@ -155,7 +161,7 @@ const DECODERS: Decoders = {
     level: given(level, microlitres),
     leaveUncaptured: leaveUncaptured !== undefined,
   }),
-  "away-started": ({ flows }) => ({ flows }),
+  "away-started": ({ place, flows }) => ({ place, flows }),
   "away-ended": () => ({}),
   "weight-measured": ({ weight }) => ({ weight: decodeWeight(weight) }),
   "segment-read": ({ channel, start, volume }) => ({
@@ -164,6 +170,20 @@ const DECODERS: Decoders = {
     volume: microlitres(volume),
   }),
 };
+
+function measured({ name, count }: { name: string; count: number }): HouseholdMeasure {
+  return { name, count: scaled(count, 3) };
+}
+
+/** The one way in which an output says how much it was, and what of that was given back. */
+function howMuch(posted: Posted<"output-measured">): Partial<OutputMeasured> {
+  if ("occurrences" in posted) return { occurrences: posted.occurrences };
+  const returned = given(posted.returned, microlitres);
+  if ("volume" in posted) return { volume: microlitres(posted.volume), returned };
+  if ("measure" in posted) return { measure: measured(posted.measure), returned };
+  const { wet, dry } = posted.weighed;
+  return { weighed: { wet: scaled(wet, 3), dry: scaled(dry, 3) }, returned };
+}
 
 /** A body weight in whole thousandths of the unit it was written down in. */
 export function decodeWeight({ value, unit }: Weight): BodyWeight {

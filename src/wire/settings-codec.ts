@@ -3,7 +3,7 @@
  * thousandths, durations and milliseconds. One table says how each is written, both ways.
  */
 
-import type { Settings, SomeSettings } from "../conventions/settings.js";
+import { defaultSettings, type Settings, type SomeSettings } from "../conventions/settings.js";
 import { durationText, readDuration } from "./instant.js";
 import { scaled } from "./quantity.js";
 import type { SettingsText, SomeSettingsText } from "./settings.js";
@@ -43,6 +43,8 @@ const NOTATION: Readonly<Record<keyof Settings, Notation>> = {
   overfillAllowance: THOUSANDTHS,
   household: group({}, THOUSANDTHS),
   iceFraction: THOUSANDTHS,
+  softFoods: group({}, THOUSANDTHS),
+  counts: AS_IT_IS,
   askAbove: THOUSANDTHS,
   askClampedAbove: THOUSANDTHS,
   lateAfter: DURATION,
@@ -58,9 +60,12 @@ const NOTATION: Readonly<Record<keyof Settings, Notation>> = {
 };
 const ALL = group(NOTATION);
 
-/** All settings as the calculation has them; throws a RangeError for a text that no schema accepted. */
+/**
+ * All settings as the calculation has them; one that a chain from before it was there does not name is by
+ * default. Throws a RangeError for a text that no schema accepted.
+ */
 export function decodeSettings(text: SettingsText): Settings {
-  return ALL.read(text as never) as Settings;
+  return { ...defaultSettings, ...(ALL.read(text as never) as Settings) };
 }
 
 /** Some settings, without those that are left out; throws a RangeError as `decodeSettings` does. */

@@ -46,6 +46,23 @@ const MeasureName = z.string().regex(/^[a-z][a-z0-9._-]{0,63}$/, {
     "must begin with a lower-case letter and go on with up to 63 of a-z, 0-9, dot, underscore or hyphen.",
 });
 
+const ItemName = z.string().regex(/^[a-z][a-z0-9 ._-]{0,63}$/, {
+  error:
+    "must begin with a lower-case letter and go on with up to 63 of a-z, 0-9, space, dot, underscore or hyphen.",
+});
+
+const Counts = z
+  .strictObject({
+    bloodProducts: z.boolean().describe("Blood products, which have a row of their own."),
+    flushes: z.boolean().describe("What flushes a line."),
+    returned: z
+      .boolean()
+      .describe(
+        "What was given back of what came out, such as gastric residual; unless it counts it is taken off.",
+      ),
+  })
+  .describe("What is inside the totals of the balance.");
+
 export const SettingsText = z
   .strictObject({
     precision: z
@@ -77,6 +94,12 @@ export const SettingsText = z
       .max(1)
       .check(atMostDecimals(3))
       .describe(`The share of its volume that ice counts for, 0 to 1, ${decimals}.`),
+    softFoods: z
+      .record(ItemName, z.number().min(0).max(1).check(atMostDecimals(3)))
+      .describe(
+        `The share of its volume that a soft food counts for, 0 to 1, ${decimals}, by the item's lower-case name; an item not named counts whole. A name sent is added or changed, the others stay.`,
+      ),
+    counts: Counts,
     askAbove: Volume.describe(
       `The question before a clear is asked above this volume at risk, in mL, ${decimals}.`,
     ),
@@ -104,6 +127,7 @@ export const SomeSettingsText = SettingsText.extend({
   levelTolerance: LevelTolerance.partial(),
   chartTolerance: ChartTolerance.partial(),
   unaccountedAbove: UnaccountedAbove.partial(),
+  counts: Counts.partial(),
 })
   .partial()
   .meta({

@@ -43,12 +43,8 @@ export function evidence(told: readonly Told[], until: string, given: Circumstan
   const settings: Settings = { ...defaultSettings, ...given.settings };
   const settingsAt = () => settings;
   const { sources = {}, recorded = {}, shifts = {} } = given;
-  const { state, flows, unknown, notes, finished, readings, clears, levels, gone, drained } = follows(
-    told,
-    until,
-    settingsAt,
-    sources,
-  );
+  const { state, flows, unknown, notes, finished, readings, clears, levels, gone, drained, outputs } =
+    follows(told, until, settingsAt, sources);
   const known = inOrder(placed(told, sources)).filter(({ entry }) => entry.at <= at(until));
   const recordedAt = (index: number, happened: Instant) => {
     const said = recorded[index]?.at;
@@ -58,7 +54,7 @@ export function evidence(told: readonly Told[], until: string, given: Circumstan
     from: at(given.from ?? "00:00"),
     until: at(until),
     settingsAt,
-    collected: { flows, unknown, notes, finished, readings, clears, levels, gone, drained },
+    collected: { flows, unknown, notes, finished, readings, clears, levels, gone, drained, outputs },
     entries: known.map((one) => ({
       placed: one,
       recordedAt: recordedAt(one.sequence - 1, one.entry.at),

@@ -25,7 +25,12 @@ const secondary = (clock: string, whenDone: "resume-primary" | "wait"): Told[] =
 ];
 const bolus = (clock: string): Told =>
   on(clock, "bolus-started", { rate: mLPerHour(60), volume: mL(20), whenDone: "return" });
-const away = (clock: string): Told => ({ at: clock, kind: "away-started", flows: "unknown" });
+const away = (clock: string): Told => ({
+  at: clock,
+  kind: "away-started",
+  place: "Theatre",
+  flows: "unknown",
+});
 const waiting = [...running, ...secondary("08:30", "wait")];
 
 export const STATES: Readonly<Record<string, readonly Told[]>> = {

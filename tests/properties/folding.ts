@@ -46,6 +46,7 @@ export function foldOn(from: Folded, entries: readonly Placed[], until: number):
     levels: [...from.levels, ...found.levels],
     gone: [...from.gone, ...found.gone],
     drained: [...from.drained, ...found.drained],
+    outputs: [...from.outputs, ...found.outputs],
   };
 }
 

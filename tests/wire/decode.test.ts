@@ -114,7 +114,7 @@ describe("what an entry says", () => {
         volume: "unknown",
         reason: "leaked",
       },
-      { channel: "pump-1", volume: "unknown" },
+      { channel: "pump-1", from: SIX, to: SEVEN, volume: "unknown", reason: "leaked" },
     ],
     [
       { kind: "total-read", ...pump, total: "primary", volume: 162.5, position: "before", confirmed: true },
@@ -148,15 +148,46 @@ describe("what an entry says", () => {
       { kind: "intake-measured", at: AT, category: "oral", measure: { name: "cup", count: 0.5 } },
       { category: "oral", measure: { name: "cup", count: 500 } },
     ],
-    [{ kind: "output-measured", at: AT, category: "urine", volume: 320 }, { category: "urine" }],
-    [{ kind: "irrigant-instilled", at: AT, site: "bladder", volume: 3000 }, { volume: 3_000_000 }],
+    [
+      { kind: "output-measured", at: AT, category: "urine", volume: 320, site: "bladder" },
+      { category: "urine", volume: 320_000, site: "bladder" },
+    ],
+    [
+      { kind: "output-measured", at: AT, category: "gastric", volume: 120, returned: 80 },
+      { category: "gastric", volume: 120_000, returned: 80_000 },
+    ],
+    [
+      { kind: "output-measured", at: AT, category: "emesis", measure: { name: "cup", count: 0.5 } },
+      { category: "emesis", measure: { name: "cup", count: 500 } },
+    ],
+    [
+      { kind: "output-measured", at: AT, category: "urine", weighed: { wet: 212.5, dry: 38 } },
+      { category: "urine", weighed: { wet: 212_500, dry: 38_000 } },
+    ],
+    [
+      {
+        kind: "output-measured",
+        at: AT,
+        category: "stool",
+        occurrences: 2,
+        from: "2026-03-04T12:00:00Z",
+      },
+      { category: "stool", occurrences: 2, from: SIX },
+    ],
+    [
+      { kind: "irrigant-instilled", at: AT, site: "bladder", volume: 3000 },
+      { site: "bladder", volume: 3_000_000 },
+    ],
     [
       { kind: "chamber-placed", at: AT, chamber: "chest-left", category: "chest-drain" },
       { chamber: "chest-left" },
     ],
     [{ kind: "chamber-read", at: AT, chamber: "chest-left", level: 180 }, { chamber: "chest-left" }],
     [{ kind: "chamber-emptied", at: AT, chamber: "chest-left" }, { chamber: "chest-left" }],
-    [{ kind: "away-started", at: AT, place: "Theatre", flows: "unknown" }, { flows: "unknown" }],
+    [
+      { kind: "away-started", at: AT, place: "Theatre", flows: "unknown" },
+      { place: "Theatre", flows: "unknown" },
+    ],
     [{ kind: "away-ended", at: AT }, {}],
     [
       { kind: "weight-measured", at: AT, weight: { value: 72.4, unit: "kg" } },

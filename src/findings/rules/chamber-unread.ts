@@ -1,17 +1,14 @@
 /** A chamber was emptied and nobody looked what it held: that output is unknown, never nothing. */
 
-import { MINUTE } from "../../time/instant.js";
+import { READ_JUST_BEFORE } from "../../infusion/chamber-steps.js";
 import type { Evidence, Found, Rule } from "../finding.js";
-
-/** Read a moment before it was emptied is read. */
-const BRIEF = 2 * MINUTE;
 
 export const chamberUnread: Rule = {
   code: "totals-lost",
   runs: "recording",
   find: ({ collected, words }: Evidence) =>
     collected.drained
-      .filter(({ volume, lower, at, from }) => volume === null && !lower && at - from > BRIEF)
+      .filter(({ volume, lower, at, from }) => volume === null && !lower && at - from > READ_JUST_BEFORE)
       .map(
         ({ chamber, entry, over, from, at, answered }): Found => ({
           code: "totals-lost",
