@@ -156,6 +156,26 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/encounters/{encounter}/balance": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * The balance of intake and output
+         * @description Intake, output and net per interval in mL, by category and within it by line, role and item or by site; the cumulative net; and what stands beside: what nobody measured, what was lost, irrigation, urine per body weight, the share of the weight at admission. Rows shown add up to sums, hours to shifts, shifts to days, and net is intake less output at every level. Irrigant and insensible loss are in no total. A figure that leaves something out says so. No figure is advice. For the roles nurse, charge-nurse, integration.
+         */
+        get: operations["getBalance"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/encounters/{encounter}/volumes/explanation": {
         parameters: {
             query?: never;
@@ -604,11 +624,167 @@ export interface components {
              */
             method?: "weighed" | "scale" | "estimate";
         };
+        /** @description The balance of intake and output per interval. */
+        Balance: {
+            /** @description The zone of the unit's clocks. */
+            zone: string;
+            from: components["schemas"]["Instant"];
+            to: components["schemas"]["Instant"];
+            asOf: components["schemas"]["AsOf"];
+            /** @description Up to when the answer is computed; by default now. Nothing is projected beyond it. */
+            until: components["schemas"]["Instant"];
+            intervals: components["schemas"]["Interval"][];
+            intake: components["schemas"]["BalanceSide"];
+            output: components["schemas"]["BalanceSide"];
+            /** @description Per interval: intake less output, as shown. */
+            net: components["schemas"]["ShownVolume"][];
+            /** @description Per interval; null where it has not begun. */
+            netCertainty: (components["schemas"]["Certainty"] | null)[];
+            /** @description Intake less output of the period, in mL. */
+            netTotal: number;
+            netTotalCertainty: components["schemas"]["Certainty"];
+            /** @description Since when it is cumulated; null for all of the stay. */
+            cumulativeFrom: components["schemas"]["Instant"] | null;
+            /** @description The net of everything before the period, in mL. */
+            broughtForward: number;
+            broughtForwardCertainty: components["schemas"]["Certainty"];
+            /** @description Per interval: brought forward, with every net since, and what stands beside, in mL. */
+            cumulative: components["schemas"]["ShownVolume"][];
+            /** @description Per interval; null where it has not begun. */
+            cumulativeCertainty: (components["schemas"]["Certainty"] | null)[];
+            /** @description The same without any rounding, in mL to the microlitre. */
+            unrounded: {
+                /** @description In mL to the microlitre, not rounded further. */
+                broughtForward: number;
+                cumulative: (number | null)[];
+            };
+            beside: components["schemas"]["Beside"][];
+            unmeasured: components["schemas"]["Unmeasured"][];
+            lost: components["schemas"]["Loss"][];
+            irrigation: components["schemas"]["Irrigation"][];
+            urine: components["schemas"]["UrinePerWeight"][];
+            shareOfAdmissionWeight: components["schemas"]["ShareOfWeight"];
+            /** @description Null where fewer than two weights are known. */
+            weightChange: components["schemas"]["WeightChange"] | null;
+            conventions: components["schemas"]["BalanceConventions"][];
+        };
+        /** @description The unit's conventions in force over a span of the period. */
+        BalanceConventions: {
+            start: components["schemas"]["Instant"];
+            end: components["schemas"]["Instant"];
+            /** @description The volume in mL of household measures by their lower-case names; a name sent is added or changed, the others stay. */
+            household: {
+                [key: string]: components["schemas"]["VolumeAboveZero"];
+            };
+            /** @description The share of its volume that ice counts for, 0 to 1, at most 3 decimals; more are refused. */
+            iceFraction: number;
+            /** @description The share of its volume that a soft food counts for, 0 to 1, at most 3 decimals; more are refused, by the item's lower-case name; an item not named counts whole. A name sent is added or changed, the others stay. */
+            softFoods: {
+                [key: string]: number;
+            };
+            /**
+             * @description Which interval an amount charted exactly on a boundary belongs to: the one that ends or starts there.
+             * @enum {string}
+             */
+            boundary: "ends" | "starts";
+            /**
+             * @description The step in mL to which shown volumes are rounded.
+             * @enum {number}
+             */
+            precision: 0.001 | 0.01 | 0.1 | 0.5 | 1 | 5 | 10;
+            /** @description What is inside the totals of the balance. */
+            counts: {
+                /** @description Blood products, which have a row of their own. */
+                bloodProducts: boolean;
+                /** @description What flushes a line. */
+                flushes: boolean;
+                /** @description What was given back of what came out, such as gastric residual; unless it counts it is taken off. */
+                returned: boolean;
+            };
+            /**
+             * @description Pads and nappies: 1 g weighs for 1 mL.
+             * @constant
+             */
+            gramsPerMillilitre: 1;
+        };
+        /** @description A part of a category: by line, role and item, or by site. */
+        BalancePart: {
+            /** @description What people call it. */
+            label: string;
+            /** @description Of an intake: the line. */
+            line: components["schemas"]["Key"] | null;
+            /** @description Of what a channel gave: under what. */
+            role: components["schemas"]["FlowRole"] | null;
+            /** @description Of an intake: the fluid, or what was taken. */
+            item: string | null;
+            /** @description Of an output: the drain, tube or chamber. */
+            site: components["schemas"]["Key"] | null;
+            /** @description The channel, where no bag or flow accounts for it. */
+            channel: components["schemas"]["Key"] | null;
+            /** @description Per interval, in mL. */
+            volumes: components["schemas"]["ShownVolume"][];
+            /** @description Per interval; null where it has not begun. */
+            certainty: (components["schemas"]["Certainty"] | null)[];
+            /** @description The sum of the volumes shown, in mL. */
+            total: number;
+            totalCertainty: components["schemas"]["Certainty"];
+        };
+        /** @description One category of intake or output. */
+        BalanceRow: {
+            /** @description The category; null for fluid nobody identified. */
+            key: (components["schemas"]["IntakeCategory"] | components["schemas"]["OutputCategory"]) | null;
+            /** @description What people call it. */
+            label: string;
+            /** @description The category's code where LOINC has one for a volume; else null. */
+            code: {
+                /** @constant */
+                system: "http://loinc.org";
+                code: string;
+            } | null;
+            /** @description Per interval, in mL. */
+            volumes: components["schemas"]["ShownVolume"][];
+            /** @description Per interval; null where it has not begun. */
+            certainty: (components["schemas"]["Certainty"] | null)[];
+            /** @description The sum of the volumes shown, in mL. */
+            total: number;
+            totalCertainty: components["schemas"]["Certainty"];
+            /** @description What it consists of; they add up to it. */
+            parts: components["schemas"]["BalancePart"][];
+        };
+        /** @description Intake or output. */
+        BalanceSide: {
+            rows: components["schemas"]["BalanceRow"][];
+            /** @description Per interval: the sum of the rows shown. */
+            sums: components["schemas"]["ShownVolume"][];
+            /** @description Per interval; null where it has not begun. */
+            certainty: (components["schemas"]["Certainty"] | null)[];
+            /** @description The sum of the sums, in mL. */
+            total: number;
+            totalCertainty: components["schemas"]["Certainty"];
+            /** @description What the unit does not have inside the totals. */
+            apart: components["schemas"]["BalanceRow"][];
+        };
         /**
          * @description What a figure rests on, the weakest of its parts: readings at both ends; a longer span between readings; rate and time alone; a reading that disagrees; or minutes of which nobody knows, so that it is a lower bound.
          * @enum {string}
          */
         Basis: "measured" | "apportioned" | "computed" | "disputed" | "unknown";
+        /** @description Amounts of a time that is in no interval, and inside the cumulative figures. */
+        Beside: {
+            /** @enum {string} */
+            when: "before-admission" | "away";
+            /** @description Where the patient was, of a time away. */
+            place: string | null;
+            /** @description When the patient left; null of before the admission. */
+            start: components["schemas"]["Instant"] | null;
+            /** @description When the patient was back; null while away. */
+            end: components["schemas"]["Instant"] | null;
+            intake: components["schemas"]["SideBeside"];
+            output: components["schemas"]["SideBeside"];
+            /** @description Intake less output, in mL. */
+            net: number;
+            certainty: components["schemas"]["Certainty"];
+        };
         /**
          * @description A bolus from the primary's bag. It ends a pause and interrupts what delivers.
          * @example {
@@ -782,6 +958,11 @@ export interface components {
             /** @description The pump channel, syringe, gravity set or metered source. */
             channel: components["schemas"]["Key"];
         };
+        /**
+         * @description How sure a figure is: exact as far as anybody charted; at least this, since something is left out that nobody measured; at most this, since something was lost or irrigant came back and nobody knows how much; or both.
+         * @enum {string}
+         */
+        Certainty: "exact" | "at-least" | "at-most" | "uncertain";
         /**
          * @description A chamber was emptied or changed; its level starts at 0 again.
          * @example {
@@ -2066,6 +2247,21 @@ export interface components {
             /** @description The volume in mL, at most 3 decimals. */
             volume: components["schemas"]["Volume"];
         };
+        /** @description Irrigant and output of one site; irrigant is in no total. */
+        Irrigation: {
+            site: components["schemas"]["Key"];
+            /** @description Irrigant at the site when the period began, in mL. */
+            broughtForward: number;
+            /** @description Put in during the period, in mL. */
+            instilled: number;
+            /** @description Emptied during the period, irrigant included, in mL. */
+            drained: number;
+            /** @description What of that is output, in mL. */
+            trueOutput: number;
+            /** @description Irrigant at the site at its end, in mL. */
+            retained: number;
+            certainty: components["schemas"]["Certainty"];
+        };
         /**
          * @description A short name: 1 to 64 ASCII letters, digits, dots, underscores or hyphens.
          * @example pump-1
@@ -2190,6 +2386,20 @@ export interface components {
             order?: number;
             /** @description The line: one access, or one lumen of an access. */
             line: components["schemas"]["Key"];
+        };
+        /** @description What left a device and did not reach the patient. */
+        Loss: {
+            /** @description The entry that says so. */
+            entry: components["schemas"]["Key"];
+            channel: components["schemas"]["Key"];
+            start: components["schemas"]["Instant"];
+            end: components["schemas"]["Instant"];
+            /** @enum {string} */
+            reason: "leaked" | "disconnected" | "infiltrated" | "other";
+            /** @description In mL; null where nobody knows. */
+            volume: number | null;
+            /** @description What of it is taken off the intake, in mL; no more than was delivered. */
+            takenOff: number;
         };
         /** @description The caller whose token was sent. */
         Me: {
@@ -2994,6 +3204,19 @@ export interface components {
             };
             /** @description The share of its volume that ice counts for, 0 to 1, at most 3 decimals; more are refused. */
             iceFraction: number;
+            /** @description The share of its volume that a soft food counts for, 0 to 1, at most 3 decimals; more are refused, by the item's lower-case name; an item not named counts whole. A name sent is added or changed, the others stay. */
+            softFoods: {
+                [key: string]: number;
+            };
+            /** @description What is inside the totals of the balance. */
+            counts: {
+                /** @description Blood products, which have a row of their own. */
+                bloodProducts: boolean;
+                /** @description What flushes a line. */
+                flushes: boolean;
+                /** @description What was given back of what came out, such as gastric residual; unless it counts it is taken off. */
+                returned: boolean;
+            };
             /** @description The question before a clear is asked above this volume at risk, in mL, at most 3 decimals; more are refused. */
             askAbove: components["schemas"]["Volume"];
             /** @description Whether the primary was clamped is asked of a secondary above this rate, in mL/h, at most 3 decimals; more are refused. */
@@ -3024,6 +3247,19 @@ export interface components {
                 percent: number;
             };
         };
+        /** @description The cumulative net at the end as a share of the weight at admission, or the first one after it. */
+        ShareOfWeight: {
+            /** @description To a hundredth; a litre weighs a kilogram. */
+            percent: number;
+            certainty: components["schemas"]["Certainty"];
+            at: components["schemas"]["Instant"];
+            weight: components["schemas"]["Weight"];
+        } | {
+            percent: null;
+            weight: null;
+            at: null;
+            why: string;
+        };
         /**
          * @description One shift of a unit.
          * @example {
@@ -3041,6 +3277,20 @@ export interface components {
         };
         /** @description A volume in mL, of any sign, rounded to the precision; null for an interval not begun. */
         ShownVolume: number | null;
+        /** @description Intake or output of what stands beside the intervals. */
+        SideBeside: {
+            rows: {
+                /** @description The category; null for fluid nobody identified. */
+                key: (components["schemas"]["IntakeCategory"] | components["schemas"]["OutputCategory"]) | null;
+                label: string;
+                /** @description In mL, as rounded; of any sign. */
+                total: number;
+                certainty: components["schemas"]["Certainty"];
+            }[];
+            /** @description In mL, as rounded; of any sign. */
+            total: number;
+            certainty: components["schemas"]["Certainty"];
+        };
         /**
          * @description A change of volume in mL, -100,000 to 100,000, with at most 3 decimals; more are refused.
          * @example -20
@@ -3103,6 +3353,18 @@ export interface components {
             };
             /** @description The share of its volume that ice counts for, 0 to 1, at most 3 decimals; more are refused. */
             iceFraction?: number;
+            /** @description The share of its volume that a soft food counts for, 0 to 1, at most 3 decimals; more are refused, by the item's lower-case name; an item not named counts whole. A name sent is added or changed, the others stay. */
+            softFoods?: {
+                [key: string]: number;
+            };
+            counts?: {
+                /** @description Blood products, which have a row of their own. */
+                bloodProducts?: boolean;
+                /** @description What flushes a line. */
+                flushes?: boolean;
+                /** @description What was given back of what came out, such as gastric residual; unless it counts it is taken off. */
+                returned?: boolean;
+            };
             /** @description The question before a clear is asked above this volume at risk, in mL, at most 3 decimals; more are refused. */
             askAbove?: components["schemas"]["Volume"];
             /** @description Whether the primary was clamped is asked of a secondary above this rate, in mL/h, at most 3 decimals; more are refused. */
@@ -3596,6 +3858,33 @@ export interface components {
              */
             reason: "end-unconfirmed" | "rate-unknown" | "away" | "unread";
         };
+        /** @description How often something is left out that nobody measured. */
+        Unmeasured: {
+            /** @enum {string} */
+            side: "intake" | "output";
+            /** @description The category; null for fluid nobody identified. */
+            key: (components["schemas"]["IntakeCategory"] | components["schemas"]["OutputCategory"]) | null;
+            label: string;
+            /** @description Per interval. */
+            occurrences: number[];
+            total: number;
+        };
+        /** @description Urine per body weight and hour; a figure, no advice. */
+        UrinePerWeight: {
+            /** @description The length of the window. */
+            hours: number;
+            start: components["schemas"]["Instant"];
+            /** @description The end of the answer. */
+            end: components["schemas"]["Instant"];
+            /** @description What was measured in the window, in mL. */
+            volume: number;
+            /** @description By the last weight known; null where it cannot be judged. */
+            mLPerKgPerHour: number | null;
+            /** @description Why it cannot be judged. */
+            why?: string;
+            /** @description Since when some of it was collected, if before the window. */
+            collectedSince?: components["schemas"]["Instant"];
+        };
         /**
          * @description A person decides what counts where a reading and the ledger disagree.
          * @example {
@@ -3743,6 +4032,19 @@ export interface components {
              * @enum {string}
              */
             unit: "kg" | "g" | "lb";
+        };
+        /** @description How the weight changed: information beside the balance, from which nothing is corrected. */
+        WeightChange: {
+            from: {
+                at: components["schemas"]["Instant"];
+                weight: components["schemas"]["Weight"];
+            };
+            to: {
+                at: components["schemas"]["Instant"];
+                weight: components["schemas"]["Weight"];
+            };
+            /** @description The last weight less the first one, in kg. */
+            kilograms: number;
         };
         /**
          * @description The patient was weighed.
@@ -4636,6 +4938,67 @@ export interface operations {
                      *     }
                      */
                     "application/json": components["schemas"]["Totals"];
+                };
+            };
+            /** @description The answer is the one whose ETag was sent. */
+            304: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            400: components["responses"]["BadParameter"];
+            401: components["responses"]["Unauthenticated"];
+            403: components["responses"]["Forbidden"];
+            404: components["responses"]["NotFound"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["Unavailable"];
+        };
+    };
+    getBalance: {
+        parameters: {
+            query?: {
+                /** @description A shift, by the date on which it starts and its name. */
+                shift?: string;
+                /** @description A day of the unit, by its date: from its first shift to the next day's. */
+                day?: string;
+                /** @description The start of the period, with `to`. */
+                from?: components["schemas"]["Instant"];
+                /** @description The end of the period, which is not part of it, with `from`. */
+                to?: components["schemas"]["Instant"];
+                /** @description What the period is divided into: hours of the unit's clocks (31 days at most), its shifts (366 at most), its days, or nothing. */
+                by?: "hour" | "shift" | "day" | "whole";
+                /** @description The step in mL to which volumes are rounded. Absent: the unit's own setting. */
+                precision?: 0.001 | 0.01 | 0.1 | 0.5 | 1 | 5 | 10;
+                /** @description From when on the cumulative net counts, not after the period's start. Absent: everything of the stay. */
+                start?: components["schemas"]["Instant"];
+                /** @description What is to be known: digits are a sequence of the encounter's chain; an instant is everything recorded by then, and is also what `until` is unless given. Absent: everything. */
+                asOf?: string;
+                /** @description Up to when to compute. Absent: now; never later. Nothing is projected beyond it. */
+                until?: components["schemas"]["Instant"];
+            };
+            header?: {
+                /** @description Answer only if it is another one than the caller has; else 304. */
+                "If-None-Match"?: string;
+            };
+            path: {
+                /** @description The encounter's id. */
+                encounter: components["schemas"]["Key"];
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The balance. */
+            200: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Balance"];
                 };
             };
             /** @description The answer is the one whose ETag was sent. */

@@ -12,6 +12,8 @@ export interface Dividing {
   readonly anchors: readonly Instant[];
   readonly until: Instant;
   readonly admittedAt: Instant;
+  /** Where cells are to be cut besides; what is outside of them is left aside. */
+  readonly cuts?: readonly Instant[];
 }
 
 /** One piece of the period between two neighbouring cuts, within one shift and at most one interval. */
@@ -24,10 +26,13 @@ export interface Cell {
   readonly interval: number | null;
 }
 
-export function cellsOf({ intervals, anchors }: Dividing): Cell[] {
+export function cellsOf({ intervals, anchors, cuts: further = [] }: Dividing): Cell[] {
   const end = intervals.at(-1)!.end;
   const inside = anchors.filter((anchor) => anchor < end);
-  const cuts = [...new Set([...inside, ...intervals.flatMap((i) => [i.start, i.end])])].sort((a, b) => a - b);
+  const first = Math.min(inside[0] ?? end, intervals[0]!.start);
+  const within = further.filter((cut) => first < cut && cut < end);
+  const bounds = intervals.flatMap((interval) => [interval.start, interval.end]);
+  const cuts = [...new Set([...inside, ...within, ...bounds])].sort((a, b) => a - b);
   const cells: Cell[] = [];
   let [anchorIndex, intervalIndex] = [0, 0];
   for (let i = 0; i + 1 < cuts.length; i++) {
@@ -35,8 +40,8 @@ export function cellsOf({ intervals, anchors }: Dividing): Cell[] {
     while (anchorIndex + 1 < inside.length && inside[anchorIndex + 1]! <= start) anchorIndex++;
     while (intervalIndex < intervals.length && intervals[intervalIndex]!.end <= start) intervalIndex++;
     const interval = intervals[intervalIndex];
-    const within = interval !== undefined && interval.start <= start;
-    cells.push({ start, end, anchor: inside[anchorIndex] ?? start, interval: within ? intervalIndex : null });
+    const asked = interval !== undefined && interval.start <= start;
+    cells.push({ start, end, anchor: inside[anchorIndex] ?? start, interval: asked ? intervalIndex : null });
   }
   return cells;
 }

@@ -7,6 +7,7 @@
  */
 
 import type { Step } from "../conventions/settings.js";
+import { type Ratio, ratio } from "./ratio.js";
 
 declare const rateBrand: unique symbol;
 declare const volumeBrand: unique symbol;
@@ -83,6 +84,11 @@ export function shownAs(volume: Volume, step: Step): number {
   const magnitude = volume < 0n ? -volume : volume;
   const multiples = (2n * magnitude + size) / (2n * size);
   return Number(volume < 0n ? -multiples : multiples) * step;
+}
+
+/** A volume in millilitres, unrounded. */
+export function inMillilitres(volume: Volume): Ratio {
+  return ratio(volume, TICKS_PER_MICROLITRE * 1_000n);
 }
 
 /** The volume in ticks as decimal text, and back: how checkpoints keep it exactly. */

@@ -38,3 +38,10 @@ export function nearestMultiple(value: Ratio, step: number): bigint {
   const size = BigInt(step) * value.d;
   return ((2n * value.n + size) / (2n * size)) * BigInt(step);
 }
+
+/** A value of any sign to so many decimals, a half going away from zero: for showing it, once. */
+export function decimal(value: Ratio, places: number): number {
+  const magnitude = { n: value.n < 0n ? -value.n : value.n, d: value.d };
+  const nearest = Number(nearestMultiple({ n: magnitude.n * 10n ** BigInt(places), d: magnitude.d }, 1));
+  return (nearest === 0 || value.n >= 0n ? nearest : -nearest) / 10 ** places;
+}

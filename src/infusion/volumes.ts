@@ -10,11 +10,12 @@ import type { Step } from "../conventions/settings.js";
 import type { Instant, Period } from "../time/instant.js";
 import type { Anchor } from "./anchor.js";
 import { type Cell, cellOf, cellsOf, type Dividing } from "./cells.js";
-import { BASES, type Basis, computedOf, type Delivery, givenBy, type Unattributed } from "./delivery.js";
+import { figuresOf, finestRows } from "./cumulative.js";
+import { BASES, type Basis, type Delivery, type Unattributed } from "./delivery.js";
 import type { IntakeCategory } from "./entry.js";
 import type { UnknownSpan } from "./flow.js";
 import { amountHeading, type Grouping, type Heading, headingOf, unattributedHeading } from "./headings.js";
-import { minus, NOTHING, plus, shownAs, type Volume } from "./quantity.js";
+import { shownAs, type Volume } from "./quantity.js";
 
 /** A volume somebody measured, charted at one instant. */
 export interface Amount {
@@ -86,18 +87,6 @@ export function volumeRows(charted: Charted, asked: VolumesAsked): VolumeRow[] {
   return [...rows.values()].map((row) => finished(row, asked)).sort(byKey);
 }
 
-/** Deliveries by finest row, each in order of time. */
-function finestRows(deliveries: readonly Delivery[]): Delivery[][] {
-  const rows = new Map<string, Delivery[]>();
-  for (const delivery of deliveries) {
-    const name = JSON.stringify([delivery.channel, delivery.line, delivery.bag, delivery.role]);
-    const row = rows.get(name);
-    if (row === undefined) rows.set(name, [delivery]);
-    else row.push(delivery);
-  }
-  return [...rows.values()];
-}
-
 /** Adds the deliveries of one finest row, rounded on its own cumulative curve in every cell. */
 function addDeliveries(
   row: RowSoFar,
@@ -106,40 +95,10 @@ function addDeliveries(
   asked: VolumesAsked,
   known: ReadonlyMap<string, ReadonlySet<Instant>>,
 ): void {
-  let first = 0;
-  let anchor: Instant | null = null;
-  let given = new Curve();
-  let computed = new Curve();
-  for (const cell of cells) {
-    if (cell.anchor !== anchor) [anchor, given, computed] = [cell.anchor, new Curve(), new Curve()];
-    while (first < deliveries.length && deliveries[first]!.end <= cell.start) first++;
-    let basis: Basis | null = null;
-    for (let i = first; i < deliveries.length && deliveries[i]!.start < cell.end; i++) {
-      const delivery = deliveries[i]!;
-      given.add(minus(givenBy(delivery, cell.end), givenBy(delivery, cell.start)));
-      computed.add(minus(computedOf(delivery, cell.end), computedOf(delivery, cell.start)));
-      basis = weaker(basis, basisWithin(delivery, cell, known));
-    }
-    const step = asked.stepOf(cell.anchor);
-    const [shown, shownComputed] = [given.shown(step), computed.shown(step)];
-    if (cell.interval !== null && basis !== null) add(row, cell.interval, shown, shownComputed, basis);
-  }
-}
-
-/** A cumulative curve since a shift began, shown step by step so that what is shown adds up. */
-class Curve {
-  private sum = NOTHING;
-  private before = 0;
-
-  add(volume: Volume): void {
-    this.sum = plus(this.sum, volume);
-  }
-
-  shown(step: Step): number {
-    const now = shownAs(this.sum, step);
-    const since = now - this.before;
-    this.before = now;
-    return since;
+  for (const { cell, deliveries: own, shown, shownComputed } of figuresOf(deliveries, cells, asked.stepOf)) {
+    if (cell.interval === null) continue;
+    const bases = own.map((delivery) => basisWithin(delivery, cell, known));
+    add(row, cell.interval, shown, shownComputed, bases.reduce(weaker));
   }
 }
 

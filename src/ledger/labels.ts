@@ -1,13 +1,14 @@
 /** What people call the rows of an answer: labels of lines, names of fluids, words for categories. */
 
-import type { IntakeCategory, LinePlaced } from "../infusion/entry.js";
+import type { Category, Part } from "../balance/posting.js";
+import type { LinePlaced } from "../infusion/entry.js";
 import type { Grouping } from "../infusion/headings.js";
 import type { VolumeRow } from "../infusion/volumes.js";
 import { ask, type Inquiry } from "../store/store.js";
 import { countingOf, merged, placedOf } from "./families.js";
 import type { Known } from "./replay.js";
 
-const CATEGORIES: Readonly<Record<IntakeCategory, string>> = {
+const CATEGORIES: Readonly<Record<Category, string>> = {
   "iv-fluid": "Intravenous fluid",
   "iv-medication": "Intravenous medication",
   "iv-push": "Intravenous push",
@@ -18,6 +19,15 @@ const CATEGORIES: Readonly<Record<IntakeCategory, string>> = {
   "enteral-feed": "Enteral feed",
   "enteral-water": "Enteral water",
   "other-intake": "Other intake",
+  urine: "Urine",
+  gastric: "Gastric",
+  emesis: "Emesis",
+  stool: "Stool",
+  drain: "Drain",
+  "chest-drain": "Chest drain",
+  "blood-loss": "Blood loss",
+  "fluid-removal": "Fluid removal",
+  "other-output": "Other output",
 };
 
 /** A label for each row, in the order of the rows. */
@@ -51,7 +61,7 @@ function labelOf(row: VolumeRow, per: Grouping, lines: ReadonlyMap<string, strin
     case "bag":
       return fluid === null ? key : `${fluid.name} (${key})`;
     case "category":
-      return CATEGORIES[key as IntakeCategory];
+      return CATEGORIES[key as Category];
     default:
       return per satisfies never;
   }
@@ -76,4 +86,18 @@ export function* lineLabels(known: Known, lines: readonly string[]): Inquiry<Map
 
 function labelOfLine({ line, label }: LinePlaced): string {
   return label ?? line;
+}
+
+export function categoryLabel(category: Category | null): string {
+  return category === null ? "Unidentified fluid" : CATEGORIES[category];
+}
+
+/** What people call a part of a category: where, what and how, as far as it is told. */
+export function partLabel(
+  { line, role, item, site, channel }: Part,
+  lines: ReadonlyMap<string, string>,
+): string {
+  const where = line === null ? site : (lines.get(line) ?? line);
+  const said = [where, item, channel, role].filter((word) => word !== null);
+  return said.length === 0 ? "Measured amounts" : said.join(", ");
 }

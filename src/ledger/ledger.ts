@@ -11,6 +11,7 @@ import type { EncounterBody, EncounterPatch } from "../wire/encounters.js";
 import type { UnitBody, UnitPatch } from "../wire/units.js";
 import * as answers from "./answers.js";
 import type { Posted } from "./append.js";
+import { type BalanceQuery, balance } from "./balance.js";
 import * as encounters from "./encounters.js";
 import { entriesPage, entryHistory } from "./entries.js";
 import { type ExplanationQuery, explanation } from "./explanation.js";
@@ -193,6 +194,10 @@ export class Ledger {
   ) {
     const request = { author: caller, encounter, finding, reason, now: this.now(), newId: this.newId };
     return this.store.transact(() => once(key, request.now, acknowledge(request)));
+  }
+
+  balance(encounter: string, query: BalanceQuery): Promise<Outcome<object>> {
+    return this.store.read(() => balance(encounter, query, this.now()));
   }
 
   explanation(encounter: string, query: ExplanationQuery): Promise<Outcome<object>> {

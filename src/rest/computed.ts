@@ -8,31 +8,27 @@ import { InstantText } from "../wire/instant.js";
 import { microlitres } from "../wire/quantity.js";
 import { unlessKnown } from "./conditions.js";
 import { FLOWS_EXAMPLE, TOTALS_EXAMPLE, VOLUMES_EXAMPLE } from "./examples.js";
-import { COORDINATES, coordinatesOf, instantOf, onePeriod, PERIOD, periodOf } from "./parameters.js";
-import { type Answer, type AnyRoute, route } from "./route.js";
-
-const UNCHANGED: Answer = {
-  status: 304,
-  description: "The answer is the one whose ETag was sent.",
-  headers: ["ETag"],
-};
+import {
+  BY,
+  COORDINATES,
+  coordinatesOf,
+  instantOf,
+  onePeriod,
+  PERIOD,
+  PRECISION,
+  periodOf,
+} from "./parameters.js";
+import { type AnyRoute, route, UNCHANGED } from "./route.js";
 
 const VolumesQuery = z
   .strictObject({
     ...PERIOD,
-    by: z.enum(["hour", "shift", "day", "whole"]).optional().meta({
-      description:
-        "What the period is divided into: hours of the unit's clocks (31 days at most), its shifts (366 at most), its days, or nothing.",
-      default: "hour",
-    }),
+    ...BY,
     per: z
       .enum(["line", "channel", "bag", "category"])
       .optional()
       .meta({ description: "What the rows are.", default: "line" }),
-    precision: z
-      .literal([0.001, 0.01, 0.1, 0.5, 1, 5, 10])
-      .optional()
-      .describe("The step in mL to which volumes are rounded. Absent: the unit's own setting."),
+    ...PRECISION,
     ...COORDINATES,
   })
   .check(onePeriod);

@@ -4,13 +4,7 @@ import { z } from "zod";
 import { Explanation, ThreeWays } from "../wire/answers/explanation.js";
 import { unlessKnown } from "./conditions.js";
 import { COORDINATES, coordinatesOf, onePeriod, PERIOD, periodOf } from "./parameters.js";
-import { type Answer, type AnyRoute, route } from "./route.js";
-
-const UNCHANGED: Answer = {
-  status: 304,
-  description: "The answer is the one whose ETag was sent.",
-  headers: ["ETag"],
-};
+import { type AnyRoute, route, UNCHANGED } from "./route.js";
 
 const ExplanationQuery = z
   .strictObject({

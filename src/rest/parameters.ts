@@ -86,6 +86,21 @@ export const PERIOD = {
   to: InstantText.optional().describe("The end of the period, which is not part of it, with `from`."),
 };
 
+export const BY = {
+  by: z.enum(["hour", "shift", "day", "whole"]).optional().meta({
+    description:
+      "What the period is divided into: hours of the unit's clocks (31 days at most), its shifts (366 at most), its days, or nothing.",
+    default: "hour",
+  }),
+};
+
+export const PRECISION = {
+  precision: z
+    .literal([0.001, 0.01, 0.1, 0.5, 1, 5, 10])
+    .optional()
+    .describe("The step in mL to which volumes are rounded. Absent: the unit's own setting."),
+};
+
 type SentPeriod = { readonly [Name in keyof typeof PERIOD]?: string | undefined };
 
 /** A check that a query names its period in exactly one way. */

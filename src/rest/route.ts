@@ -23,6 +23,13 @@ export interface Answer {
   readonly example?: object;
 }
 
+/** What a computed answer says to who has it already. */
+export const UNCHANGED: Answer = {
+  status: 304,
+  description: "The answer is the one whose ETag was sent.",
+  headers: ["ETag"],
+};
+
 export type AnswerHeader = "ETag" | "Location" | "Link" | "Retry-After" | "WWW-Authenticate";
 
 /** A request header that a route understands. */

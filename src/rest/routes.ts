@@ -2,6 +2,7 @@
 
 import { done } from "../ledger/refusal.js";
 import { Me } from "../wire/answers/callers.js";
+import { BALANCE } from "./balance.js";
 import { COMPUTED } from "./computed.js";
 import { ENCOUNTERS } from "./encounters.js";
 import { ENTRIES } from "./entries.js";
@@ -28,6 +29,7 @@ export const ROUTES: readonly AnyRoute[] = [
   ...ENCOUNTERS,
   ...ENTRIES,
   ...COMPUTED,
+  ...BALANCE,
   ...EXPLAINED,
   ...FINDINGS,
   ...UNITS,

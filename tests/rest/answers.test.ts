@@ -22,6 +22,8 @@ function queriesOf(path: string): string[] {
   if (/volumes$/.test(path)) {
     return [day, `${day}&per=bag&by=shift`, `?${WHOLE_DAY}&per=category&precision=0.001`];
   }
+  if (/balance$/.test(path))
+    return [day, `${day}&by=shift&start=2026-03-04T05:00:00-06:00`, `?${WHOLE_DAY}&precision=1`];
   if (/explanation$/.test(path)) return [`${day}&row=forearm`, `${day}&per=bag&row=saline-1`];
   return /(flows|reconciliation)$/.test(path) ? [day] : [""];
 }

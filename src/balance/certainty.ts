@@ -1,0 +1,27 @@
+/**
+ * How sure a figure is. What nobody measured may make it more, what was lost may make it less; neither is
+ * ever guessed at. A sum may be more where any part may.
+ */
+
+export interface Certainty {
+  /** The true figure may be more: something is left out. */
+  readonly more: boolean;
+  /** The true figure may be less: something in it may not have been. */
+  readonly less: boolean;
+}
+
+export const CERTAIN: Certainty = { more: false, less: false };
+
+/** Of a sum. */
+export function together(a: Certainty, b: Certainty): Certainty {
+  return { more: a.more || b.more, less: a.less || b.less };
+}
+
+/** Of a difference: what may make the subtrahend more makes it less. */
+export function difference(from: Certainty, taken: Certainty): Certainty {
+  return { more: from.more || taken.less, less: from.less || taken.more };
+}
+
+export function isCertain({ more, less }: Certainty): boolean {
+  return !more && !less;
+}

@@ -1,0 +1,27 @@
+/** Output as postings: each amount that came out, in the interval in which it was measured or emptied. */
+
+import type { Output } from "../infusion/evidence.js";
+import { shownAs } from "../infusion/quantity.js";
+import type { Ground } from "./ground.js";
+import { NO_PART, type Posting } from "./posting.js";
+
+export function outputPostings(outputs: readonly Output[], ground: Ground): Posting[] {
+  return outputs.flatMap(({ entry, at, category, site, volume, leftOut, unsure }): Posting[] => {
+    const place = ground.placeAt(at, entry);
+    if (place === undefined) return [];
+    return [
+      {
+        side: "output",
+        category,
+        part: { ...NO_PART, site },
+        interval: place.interval,
+        outside: place.outside,
+        shown: shownAs(volume, place.step),
+        exact: volume,
+        certainty: { more: leftOut > 0, less: unsure },
+        leftOut,
+        counts: true,
+      },
+    ];
+  });
+}

@@ -1,0 +1,231 @@
+/** The balance as JSON: mL as shown, how sure each figure is, and labels for people. */
+
+import type { Balance, Beside, Cumulative } from "../balance/balance.js";
+import { type Certainty, isCertain } from "../balance/certainty.js";
+import { codeOf } from "../balance/codes.js";
+import type { Irrigation } from "../balance/irrigation.js";
+import type { Loss } from "../balance/lost.js";
+import type { CategoryRow, Figures, PartRow, Table } from "../balance/table.js";
+import type { Urine } from "../balance/urine.js";
+import { shareOfWeight, type Weighing, weightChange } from "../balance/weight.js";
+import type { BodyWeight } from "../infusion/body-weight.js";
+import { type Instant, latest, type Period } from "../time/instant.js";
+import { shiftAt } from "../time/shifts.js";
+import { formatInstant } from "../time/zone.js";
+import { millilitres } from "../wire/quantity.js";
+import { encodeSettings } from "../wire/settings-codec.js";
+import type { BalanceMade } from "./balance.js";
+import type { Coordinates } from "./coordinates.js";
+import { volumeText } from "./flow-text.js";
+import { categoryLabel, partLabel } from "./labels.js";
+import type { Interval } from "./period.js";
+
+export interface Told {
+  readonly at: Coordinates;
+  readonly period: Period;
+  readonly intervals: readonly Interval[];
+  /** What lines are labelled. */
+  readonly labels: ReadonlyMap<string, string>;
+  /** From when on the cumulative figures count, where the caller says so. */
+  readonly since: Instant | null;
+}
+
+export function balanceText(made: BalanceMade, told: Told): object {
+  const { balance } = made;
+  const { at, intervals } = told;
+  const begun = intervals.map(({ start }) => start < at.until);
+  const zoneAt = (instant: Instant) => shiftAt(at.facts.conventions.stretches, instant).zone;
+  const time = (instant: Instant) => formatInstant(instant, zoneAt(instant));
+  const text = new Text(begun, told.labels, time);
+  const last = balance.cumulative.findLast((_, i) => begun[i]) ?? balance.broughtForward;
+  return {
+    intervals: intervals.map(({ start, end, label }) => ({
+      start: time(start),
+      end: time(end),
+      label,
+      complete: end <= at.until,
+    })),
+    intake: text.side(balance.intake, balance.apart.intake),
+    output: text.side(balance.output, balance.apart.output),
+    net: text.perInterval(balance.net.volumes),
+    netCertainty: text.certainties(balance.net.certainty),
+    netTotal: millilitres(balance.net.total),
+    netTotalCertainty: certaintyText(balance.net.totalCertainty),
+    cumulativeFrom: told.since === null ? null : time(told.since),
+    broughtForward: millilitres(balance.broughtForward.shown),
+    broughtForwardCertainty: certaintyText(balance.broughtForward.certainty),
+    cumulative: text.perInterval(balance.cumulative.map(({ shown }) => shown)),
+    cumulativeCertainty: text.certainties(balance.cumulative.map(({ certainty }) => certainty)),
+    unrounded: {
+      broughtForward: volumeText(balance.broughtForward.exact),
+      cumulative: balance.cumulative.map(({ exact }, i) => (begun[i] ? volumeText(exact) : null)),
+    },
+    beside: balance.beside.map((one) => text.beside(one)),
+    unmeasured: text.unmeasured(balance.unmeasured),
+    lost: made.losses.map((loss) => text.loss(loss)),
+    irrigation: made.irrigation.map(irrigationText),
+    urine: made.urine.map((one) => text.urine(one)),
+    ...weightTexts(made.weights, last, time),
+    conventions: conventionsText(told, time),
+  };
+}
+
+class Text {
+  constructor(
+    private readonly begun: readonly boolean[],
+    private readonly labels: ReadonlyMap<string, string>,
+    private readonly time: (instant: Instant) => string,
+  ) {}
+
+  side({ rows, sums }: Table, apart: Table) {
+    return {
+      rows: rows.map((row) => this.row(row)),
+      sums: this.perInterval(sums.volumes),
+      certainty: this.certainties(sums.certainty),
+      total: millilitres(sums.total),
+      totalCertainty: certaintyText(sums.totalCertainty),
+      apart: apart.rows.map((row) => this.row(row)),
+    };
+  }
+
+  perInterval(volumes: readonly number[]): (number | null)[] {
+    return volumes.map((volume, i) => (this.begun[i] ? millilitres(volume) : null));
+  }
+
+  certainties(certainties: readonly Certainty[]): (string | null)[] {
+    return certainties.map((certainty, i) => (this.begun[i] ? certaintyText(certainty) : null));
+  }
+
+  beside({ outside, intake, output, net }: Beside) {
+    const away = outside === "before-admission" ? null : outside;
+    const onlySums = ({ rows, sums }: Table) => ({
+      rows: rows.map(({ category, total, totalCertainty }) => ({
+        key: category,
+        label: categoryLabel(category),
+        total: millilitres(total),
+        certainty: certaintyText(totalCertainty),
+      })),
+      total: millilitres(sums.total),
+      certainty: certaintyText(sums.totalCertainty),
+    });
+    return {
+      when: away === null ? "before-admission" : "away",
+      place: away?.place ?? null,
+      start: away === null ? null : this.time(away.start),
+      end: away === null || away.end === null ? null : this.time(away.end),
+      intake: onlySums(intake),
+      output: onlySums(output),
+      net: millilitres(net.total),
+      certainty: certaintyText(net.totalCertainty),
+    };
+  }
+
+  unmeasured(rows: Balance["unmeasured"]) {
+    return rows.map(({ side, category, occurrences, total }) => ({
+      side,
+      key: category,
+      label: categoryLabel(category),
+      occurrences,
+      total,
+    }));
+  }
+
+  loss({ entry, channel, start, end, reason, volume, takenOff }: Loss) {
+    return {
+      entry,
+      channel,
+      start: this.time(start),
+      end: this.time(end),
+      reason,
+      volume: volume === null ? null : volumeText(volume),
+      takenOff: volumeText(takenOff),
+    };
+  }
+
+  urine({ hours, start, end, volume, perKilogramAndHour, why, collectedSince }: Urine) {
+    return {
+      hours,
+      start: this.time(start),
+      end: this.time(end),
+      volume: volumeText(volume),
+      mLPerKgPerHour: perKilogramAndHour,
+      ...(why !== null && { why: `Cannot judge, because ${why}.` }),
+      ...(collectedSince !== null && { collectedSince: this.time(collectedSince) }),
+    };
+  }
+
+  private row(row: CategoryRow) {
+    const { category, parts } = row;
+    return {
+      key: category,
+      label: categoryLabel(category),
+      code: codeOf(category),
+      ...this.figures(row),
+      parts: parts.map((part) => this.part(part)),
+    };
+  }
+
+  private part(part: PartRow) {
+    const { line, role, item, site, channel } = part;
+    return { line, role, item, site, channel, label: partLabel(part, this.labels), ...this.figures(part) };
+  }
+
+  private figures({ volumes, certainty, total, totalCertainty }: Figures) {
+    return {
+      volumes: this.perInterval(volumes),
+      certainty: this.certainties(certainty),
+      total: millilitres(total),
+      totalCertainty: certaintyText(totalCertainty),
+    };
+  }
+}
+
+export function certaintyText(certainty: Certainty): string {
+  if (isCertain(certainty)) return "exact";
+  if (!certainty.less) return "at-least";
+  return certainty.more ? "uncertain" : "at-most";
+}
+
+function irrigationText({ site, unsure, ...volumes }: Irrigation) {
+  const shown = Object.entries(volumes).map(([name, volume]) => [name, volumeText(volume)] as const);
+  return { site, ...Object.fromEntries(shown), certainty: unsure ? "uncertain" : "exact" };
+}
+
+/** The net as a share of the first weight known, and how the weight itself changed: information, nothing more. */
+function weightTexts(weights: readonly Weighing[], net: Cumulative, time: (instant: Instant) => string) {
+  const [first, last] = [weights[0], weights.at(-1)];
+  if (first === undefined || last === undefined) {
+    const why = "Cannot judge, because no weight is known.";
+    return { shareOfAdmissionWeight: { percent: null, weight: null, at: null, why }, weightChange: null };
+  }
+  const said = ({ at, weight }: Weighing) => ({ at: time(at), weight: weightText(weight) });
+  return {
+    shareOfAdmissionWeight: {
+      percent: shareOfWeight(net.exact, first.weight),
+      certainty: certaintyText(net.certainty),
+      ...said(first),
+    },
+    weightChange:
+      first === last
+        ? null
+        : { from: said(first), to: said(last), kilograms: weightChange(first.weight, last.weight) },
+  };
+}
+
+function weightText({ value, unit }: BodyWeight) {
+  return { value: value / 1_000, unit };
+}
+
+/** The conventions in force, one after the other where they change within the period. */
+function conventionsText({ at, period }: Told, time: (instant: Instant) => string) {
+  const spans: { start: Instant; end: Instant; told: string; what: object }[] = [];
+  for (const { start, end, settings } of at.facts.conventions.settingsIn(period)) {
+    const { household, iceFraction, softFoods, boundary, precision, counts } = encodeSettings(settings);
+    const what = { household, iceFraction, softFoods, boundary, precision, counts, gramsPerMillilitre: 1 };
+    const told = JSON.stringify(what);
+    const before = spans.at(-1);
+    if (before?.told === told) before.end = latest(before.end, end);
+    else spans.push({ start, end, told, what });
+  }
+  return spans.map(({ start, end, what }) => ({ start: time(start), end: time(end), ...what }));
+}
