@@ -27,6 +27,7 @@ const RULES: Readonly<Record<string, readonly Role[]>> = {
   "GET /v1/encounters/{encounter}/entries/{entry}": CLINICAL_READERS,
   "GET /v1/encounters/{encounter}/volumes": CLINICAL_READERS,
   "GET /v1/encounters/{encounter}/balance": CLINICAL_READERS,
+  "GET /v1/encounters/{encounter}/drug-amounts": CLINICAL_READERS,
   "GET /v1/encounters/{encounter}/flows": CLINICAL_READERS,
   "GET /v1/encounters/{encounter}/totals": CLINICAL_READERS,
   "GET /v1/encounters/{encounter}/volumes/explanation": CLINICAL_READERS,

@@ -1,6 +1,6 @@
 /**
  * Ratios of whole numbers: how a dose is multiplied and divided before its one rounding.
- * Invariant: the denominator is above zero. Ratios are not reduced, since a dose takes a handful of
+ * Invariant: the denominator is above zero. Products are not reduced, since a dose takes a handful of
  * factors and is rounded straight away.
  */
 
@@ -20,6 +20,19 @@ export function ratio(n: bigint | number, d: bigint | number = 1n): Ratio {
 
 export function times(a: Ratio, b: Ratio): Ratio {
   return { n: a.n * b.n, d: a.d * b.d };
+}
+
+/** The sum, reduced: a sum of many would else grow without bound. */
+export function sum(a: Ratio, b: Ratio): Ratio {
+  if (a.n === 0n) return b;
+  return reduced(a.d === b.d ? { n: a.n + b.n, d: a.d } : { n: a.n * b.d + b.n * a.d, d: a.d * b.d });
+}
+
+/** The same value in its smallest whole numbers. */
+export function reduced({ n, d }: Ratio): Ratio {
+  let [a, b] = [n < 0n ? -n : n, d];
+  while (b > 0n) [a, b] = [b, a % b];
+  return { n: n / a, d: d / a };
 }
 
 /** `a` divided by `b`; throws a RangeError unless `b` is above zero. */

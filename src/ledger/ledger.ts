@@ -12,6 +12,7 @@ import type { UnitBody, UnitPatch } from "../wire/units.js";
 import * as answers from "./answers.js";
 import type { Posted } from "./append.js";
 import { type BalanceQuery, balance } from "./balance.js";
+import { type DrugAmountsQuery, drugAmountsOf } from "./drug-amounts.js";
 import * as encounters from "./encounters.js";
 import { entriesPage, entryHistory } from "./entries.js";
 import { type ExplanationQuery, explanation } from "./explanation.js";
@@ -198,6 +199,10 @@ export class Ledger {
 
   balance(encounter: string, query: BalanceQuery): Promise<Outcome<object>> {
     return this.store.read(() => balance(encounter, query, this.now()));
+  }
+
+  drugAmounts(encounter: string, query: DrugAmountsQuery): Promise<Outcome<object>> {
+    return this.store.read(() => drugAmountsOf(encounter, query, this.now()));
   }
 
   explanation(encounter: string, query: ExplanationQuery): Promise<Outcome<object>> {

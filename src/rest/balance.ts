@@ -2,6 +2,7 @@
 
 import { z } from "zod";
 import { BalanceAnswer } from "../wire/answers/balance.js";
+import { DrugAmountsAnswer } from "../wire/answers/drug-amounts.js";
 import { InstantText } from "../wire/instant.js";
 import { microlitres } from "../wire/quantity.js";
 import { unlessKnown } from "./conditions.js";
@@ -29,6 +30,8 @@ const BalanceQuery = z
   })
   .check(onePeriod);
 
+const DrugAmountsQuery = z.strictObject({ ...PERIOD, ...BY, ...PRECISION, ...COORDINATES }).check(onePeriod);
+
 export const BALANCE: readonly AnyRoute[] = [
   route({
     method: "GET",
@@ -55,6 +58,32 @@ export const BALANCE: readonly AnyRoute[] = [
         start: instantOf(query.start),
       });
       return balance.refused ? balance : unlessKnown(balance.done, headers["if-none-match"]);
+    },
+  }),
+  route({
+    method: "GET",
+    path: "/v1/encounters/{encounter}/drug-amounts",
+    operation: "getDrugAmounts",
+    tag: "Answers",
+    summary: "Amounts of drugs delivered",
+    description:
+      "What was delivered of each additive per interval, in the unit it was charted in: the volume out of the bag times what was in it over its label volume when it was hung. Exact as fractions, and rounded to 6 decimals so that intervals add up; beside them the volumes that carried it. What was lost on the way is not taken off. Bags whose additives nobody charted are left out.",
+    query: DrugAmountsQuery,
+    headers: ["If-None-Match"],
+    answers: [
+      { status: 200, description: "The amounts.", schema: DrugAmountsAnswer, headers: ["ETag"] },
+      UNCHANGED,
+    ],
+    problems: [],
+    handle: async (ledger, { ids, query, headers }) => {
+      const { by = "hour", precision } = query;
+      const amounts = await ledger.drugAmounts(ids.encounter ?? "", {
+        ...coordinatesOf(query),
+        period: periodOf(query),
+        by,
+        precision: precision === undefined ? undefined : microlitres(precision),
+      });
+      return amounts.refused ? amounts : unlessKnown(amounts.done, headers["if-none-match"]);
     },
   }),
 ];

@@ -24,6 +24,7 @@ const MAY: Readonly<Record<string, string>> = {
   "GET /v1/encounters/{encounter}/entries/{entry}": "nurse, charge-nurse, integration",
   "GET /v1/encounters/{encounter}/volumes": "nurse, charge-nurse, integration",
   "GET /v1/encounters/{encounter}/balance": "nurse, charge-nurse, integration",
+  "GET /v1/encounters/{encounter}/drug-amounts": "nurse, charge-nurse, integration",
   "GET /v1/encounters/{encounter}/flows": "nurse, charge-nurse, integration",
   "GET /v1/encounters/{encounter}/totals": "nurse, charge-nurse, integration",
   "GET /v1/encounters/{encounter}/volumes/explanation": "nurse, charge-nurse, integration",

@@ -25,7 +25,7 @@ function queriesOf(path: string): string[] {
   if (/balance$/.test(path))
     return [day, `${day}&by=shift&start=2026-03-04T05:00:00-06:00`, `?${WHOLE_DAY}&precision=1`];
   if (/explanation$/.test(path)) return [`${day}&row=forearm`, `${day}&per=bag&row=saline-1`];
-  return /(flows|reconciliation)$/.test(path) ? [day] : [""];
+  return /(flows|reconciliation|drug-amounts)$/.test(path) ? [day] : [""];
 }
 
 describe("every answer is what the description says", () => {

@@ -10,7 +10,7 @@ import { FlowRole } from "./flows.js";
 import { AsOf, ShownVolume, Until } from "./head.js";
 import { Interval } from "./volumes.js";
 
-const Certainty = z.enum(["exact", "at-least", "at-most", "uncertain"]).meta({
+export const Certainty = z.enum(["exact", "at-least", "at-most", "uncertain"]).meta({
   id: "Certainty",
   description:
     "How sure a figure is: exact as far as anybody charted; at least this, since something is left out that nobody measured; at most this, since something was lost or irrigant came back and nobody knows how much; or both.",
