@@ -35,7 +35,11 @@ export type FindingCode =
   | "time-implausible"
   | "late-entry"
   | "possible-duplicate"
-  | "entry-without-effect";
+  | "output-gap"
+  | "weight-missing"
+  | "weight-implausible"
+  | "entry-without-effect"
+  | "irrigant-exceeds-output";
 
 /** A question waits for an answer, attention for a look, a note for nothing. */
 export type Severity = "question" | "attention" | "note";

@@ -11,10 +11,12 @@ import { endUnconfirmed } from "./rules/end-unconfirmed.js";
 import { entryWithoutEffect } from "./rules/entry-without-effect.js";
 import { flowUnattended } from "./rules/flow-unattended.js";
 import { flowWithoutBag } from "./rules/flow-without-bag.js";
+import { irrigantExceedsOutput } from "./rules/irrigant-exceeds-output.js";
 import { keepOpenRunning } from "./rules/keep-open-running.js";
 import { lateEntry } from "./rules/late-entry.js";
 import { lineRemovedRunning } from "./rules/line-removed-running.js";
 import { noReadingAtShiftEnd } from "./rules/no-reading-at-shift-end.js";
+import { outputGap } from "./rules/output-gap.js";
 import { pauseNotEnded } from "./rules/pause-not-ended.js";
 import { possibleDuplicate } from "./rules/possible-duplicate.js";
 import { primaryNotClamped } from "./rules/primary-not-clamped.js";
@@ -25,6 +27,8 @@ import { timeImplausible } from "./rules/time-implausible.js";
 import { totalsAtRisk } from "./rules/totals-at-risk.js";
 import { totalsLost } from "./rules/totals-lost.js";
 import { unrecordedClear } from "./rules/unrecorded-clear.js";
+import { weightImplausible } from "./rules/weight-implausible.js";
+import { weightMissing } from "./rules/weight-missing.js";
 
 export const RULES: readonly Rule[] = [
   totalsAtRisk,
@@ -46,6 +50,10 @@ export const RULES: readonly Rule[] = [
   doseRateDisagrees,
   bagUnaccounted,
   noReadingAtShiftEnd,
+  irrigantExceedsOutput,
+  outputGap,
+  weightImplausible,
+  weightMissing,
   possibleDuplicate,
   timeImplausible,
   entryWithoutEffect,
