@@ -176,6 +176,26 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/encounters/{encounter}/drug-amounts": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Amounts of drugs delivered
+         * @description What was delivered of each additive per interval, in the unit it was charted in: the volume out of the bag times what was in it over its label volume when it was hung. Exact as fractions, and rounded to 6 decimals so that intervals add up; beside them the volumes that carried it. What was lost on the way is not taken off. Bags whose additives nobody charted are left out. For the roles nurse, charge-nurse, integration.
+         */
+        get: operations["getDrugAmounts"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/encounters/{encounter}/volumes/explanation": {
         parameters: {
             query?: never;
@@ -1281,6 +1301,38 @@ export interface components {
             unit: string;
             /** @description Which additive of the bag is meant, by its name; absent when there is only one. At most 500 characters, not blank. */
             of?: string;
+        };
+        /** @description Amounts of drugs per interval. */
+        DrugAmounts: {
+            /** @description The zone of the unit's clocks. */
+            zone: string;
+            from: components["schemas"]["Instant"];
+            to: components["schemas"]["Instant"];
+            asOf: components["schemas"]["AsOf"];
+            /** @description Up to when the answer is computed; by default now. Nothing is projected beyond it. */
+            until: components["schemas"]["Instant"];
+            intervals: components["schemas"]["Interval"][];
+            rows: components["schemas"]["DrugDelivered"][];
+        };
+        /** @description What was delivered of one additive. */
+        DrugDelivered: {
+            /** @description The additive, as it was charted first. */
+            name: string;
+            /** @description The unit in which the bag's amount was charted. */
+            unit: string;
+            /** @description Per interval, in the unit, to 6 decimals; null where it has not begun. */
+            amounts: (number | null)[];
+            exact: (string | null)[];
+            certainty: (components["schemas"]["Certainty"] | null)[];
+            /** @description The sum of the amounts shown. */
+            total: number;
+            /** @description The amount exactly: a whole number of the unit, or a fraction of two. */
+            totalExact: string;
+            totalCertainty: components["schemas"]["Certainty"];
+            /** @description Per interval: the fluid that carried it, in mL. */
+            volumes: components["schemas"]["ShownVolume"][];
+            /** @description The sum of those volumes, in mL. */
+            volume: number;
         };
         /** @description What recording the entries would do; nothing is recorded. */
         DryRun: {
@@ -4999,6 +5051,65 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["Balance"];
+                };
+            };
+            /** @description The answer is the one whose ETag was sent. */
+            304: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            400: components["responses"]["BadParameter"];
+            401: components["responses"]["Unauthenticated"];
+            403: components["responses"]["Forbidden"];
+            404: components["responses"]["NotFound"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["Unavailable"];
+        };
+    };
+    getDrugAmounts: {
+        parameters: {
+            query?: {
+                /** @description A shift, by the date on which it starts and its name. */
+                shift?: string;
+                /** @description A day of the unit, by its date: from its first shift to the next day's. */
+                day?: string;
+                /** @description The start of the period, with `to`. */
+                from?: components["schemas"]["Instant"];
+                /** @description The end of the period, which is not part of it, with `from`. */
+                to?: components["schemas"]["Instant"];
+                /** @description What the period is divided into: hours of the unit's clocks (31 days at most), its shifts (366 at most), its days, or nothing. */
+                by?: "hour" | "shift" | "day" | "whole";
+                /** @description The step in mL to which volumes are rounded. Absent: the unit's own setting. */
+                precision?: 0.001 | 0.01 | 0.1 | 0.5 | 1 | 5 | 10;
+                /** @description What is to be known: digits are a sequence of the encounter's chain; an instant is everything recorded by then, and is also what `until` is unless given. Absent: everything. */
+                asOf?: string;
+                /** @description Up to when to compute. Absent: now; never later. Nothing is projected beyond it. */
+                until?: components["schemas"]["Instant"];
+            };
+            header?: {
+                /** @description Answer only if it is another one than the caller has; else 304. */
+                "If-None-Match"?: string;
+            };
+            path: {
+                /** @description The encounter's id. */
+                encounter: components["schemas"]["Key"];
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The amounts. */
+            200: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["DrugAmounts"];
                 };
             };
             /** @description The answer is the one whose ETag was sent. */

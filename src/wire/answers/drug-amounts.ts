@@ -26,7 +26,7 @@ const Row = z
     volumes: z.array(ShownVolume).describe("Per interval: the fluid that carried it, in mL."),
     volume: z.number().describe("The sum of those volumes, in mL."),
   })
-  .meta({ id: "DrugAmount", description: "What was delivered of one additive." });
+  .meta({ id: "DrugDelivered", description: "What was delivered of one additive." });
 
 export const DrugAmountsAnswer = z
   .strictObject({
