@@ -65,7 +65,7 @@ export function* volumesOver(
   return volumesText(rows, labels, intervals, until, stretches);
 }
 
-export function intakesOf(entries: readonly Pick<CountingEntry, "placed">[]): Placed<IntakeMeasured>[] {
+export function intakesOf(entries: readonly CountingEntry[]): Placed<IntakeMeasured>[] {
   return entries
     .map(({ placed }) => placed)
     .filter((placed): placed is Placed<IntakeMeasured> => placed.entry.kind === "intake-measured");

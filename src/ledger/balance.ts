@@ -5,6 +5,7 @@
 
 import { awayByEntry } from "../balance/away.js";
 import { type Balance, balanceOf } from "../balance/balance.js";
+import { chartedIntake } from "../balance/charted.js";
 import { groundOf } from "../balance/ground.js";
 import { intakePostings } from "../balance/intake.js";
 import { type Irrigation, irrigationOver } from "../balance/irrigation.js";
@@ -13,7 +14,6 @@ import { outputPostings } from "../balance/output.js";
 import { type Urine, urineOver, WINDOWS } from "../balance/urine.js";
 import { type Weighing, weighings } from "../balance/weight.js";
 import { stepOf } from "../conventions/settings.js";
-import { amountOf } from "../infusion/amount.js";
 import type { DeliveryLost, Placed } from "../infusion/entry.js";
 import type { Site } from "../infusion/state.js";
 import type { Inquiry } from "../store/store.js";
@@ -21,7 +21,6 @@ import { earliest, type Instant, later, latest, type Period } from "../time/inst
 import { shiftAt, shiftsIn } from "../time/shifts.js";
 import { formatInstant } from "../time/zone.js";
 import { chainOf } from "./acknowledgements.js";
-import { intakesOf } from "./answers.js";
 import { balanceText } from "./balance-text.js";
 import { type Coordinates, coordinates, written } from "./coordinates.js";
 import { lineLabels } from "./labels.js";
@@ -112,7 +111,10 @@ export function* balanceOver(
     awayOf: awayByEntry(entries),
   });
   const outputs = window.collected.outputs.filter((output) => output.at <= end);
-  const { postings, losses } = intakePostings({ ...window, ...takenIn(entries, at), lost }, ground);
+  const { postings, losses } = intakePostings(
+    { ...window, ...chartedIntake(entries, settingsAt), lost },
+    ground,
+  );
   postings.push(...outputPostings(outputs, ground));
   const weights = weighings(entries, end);
   const judged = earliest(end, facts.dischargedAt ?? end);
@@ -149,30 +151,6 @@ function* wholeOf(at: Coordinates, from: Instant, end: Instant) {
 
 function isLost(placed: Placed): placed is Placed<DeliveryLost> {
   return placed.entry.kind === "delivery-lost";
-}
-
-/** What was measured, what was taken in and could not be, and which lines irrigate. */
-function takenIn(entries: readonly Placed[], { facts }: Coordinates) {
-  const { settingsAt } = facts.conventions;
-  const measured = intakesOf(entries.map((placed) => ({ placed })));
-  const amounts = measured.flatMap((one) => amountOf(one, settingsAt(one.entry.at)) ?? []);
-  const known = new Set(amounts.map(({ entry }) => entry));
-  const unmeasured = measured
-    .filter(({ id }) => !known.has(id))
-    .map(({ id, entry }) => ({
-      entry: id,
-      at: entry.at,
-      category: entry.category,
-      line: entry.line ?? null,
-      item: entry.item ?? null,
-    }));
-  const irrigating = new Map<string, string>();
-  for (const { entry } of entries) {
-    if (entry.kind === "line-placed" && entry.route === "irrigation") {
-      irrigating.set(entry.line, entry.site ?? entry.line);
-    }
-  }
-  return { amounts, unmeasured, irrigating };
 }
 
 /** What stands at the sites at an instant, with what is charted at that very instant. */

@@ -335,19 +335,19 @@ describe("conventions", () => {
 
   it("may have blood and flushes outside the totals, where they still have rows", async () => {
     const changes = [
-      { effectiveFrom: at("09:00"), settings: { counts: { bloodProducts: false, flushes: false } } },
+      { effectiveFrom: at("09:30"), settings: { counts: { bloodProducts: false, flushes: false } } },
     ];
     const stay = await patient({}, changes);
     const [line, connected, hung, started] = pump(100, "blood-product");
     const flush = (clock: string) => intake(clock, 10, { category: "iv-flush" });
-    await stay.chart(line!, connected!, hung!, started!, flush("08:30"), flush("09:30"));
+    await stay.chart(line!, connected!, hung!, started!, flush("08:30"), flush("09:45"));
     const { intake: taken, cumulative } = await ask(stay, "07:00", "10:00");
-    expect(row(taken, "blood-product").volumes).toEqual([100, 100, 0]);
-    expect(taken.sums).toEqual([100, 110, 0]);
-    expect(cumulative).toEqual([100, 210, 210]);
+    expect(row(taken, "blood-product").volumes).toEqual([100, 100, 50]);
+    expect(taken.sums).toEqual([100, 110, 50]);
+    expect(cumulative).toEqual([100, 210, 260]);
     expect(taken.apart).toMatchObject([
       { key: "iv-flush", volumes: [0, 0, 10] },
-      { key: "blood-product", volumes: [0, 0, 100] },
+      { key: "blood-product", volumes: [0, 0, 50] },
     ]);
   });
 

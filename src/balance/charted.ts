@@ -1,0 +1,35 @@
+/** What entries chart of the intake by themselves: amounts, those in no measure that is known, lines that irrigate. */
+
+import type { Settings } from "../conventions/settings.js";
+import { amountOf } from "../infusion/amount.js";
+import type { IntakeMeasured, Placed } from "../infusion/entry.js";
+import type { Instant } from "../time/instant.js";
+import type { TakenIn } from "./intake.js";
+
+/** Of all entries of a stay, in order, those that are charted by an instant. */
+export function chartedIntake(
+  entries: readonly Placed[],
+  settingsAt: (at: Instant) => Settings,
+): Pick<TakenIn, "amounts" | "unmeasured" | "irrigating"> {
+  const measured = entries.filter(
+    (placed): placed is Placed<IntakeMeasured> => placed.entry.kind === "intake-measured",
+  );
+  const amounts = measured.flatMap((one) => amountOf(one, settingsAt(one.entry.at)) ?? []);
+  const known = new Set(amounts.map(({ entry }) => entry));
+  const unmeasured = measured
+    .filter(({ id }) => !known.has(id))
+    .map(({ id, entry: { at, category, line = null, item = null } }) => ({
+      entry: id,
+      at,
+      category,
+      line,
+      item,
+    }));
+  const irrigating = new Map<string, string>();
+  for (const { entry } of entries) {
+    if (entry.kind === "line-placed" && entry.route === "irrigation") {
+      irrigating.set(entry.line, entry.site ?? entry.line);
+    }
+  }
+  return { amounts, unmeasured, irrigating };
+}
