@@ -1,20 +1,18 @@
 /** The balance as JSON: mL as shown, how sure each figure is, and labels for people. */
 
-import type { Balance, Beside, Cumulative } from "../balance/balance.js";
-import { type Certainty, isCertain } from "../balance/certainty.js";
+import type { Balance, Beside } from "../balance/balance.js";
+import type { Certainty } from "../balance/certainty.js";
 import { codeOf } from "../balance/codes.js";
 import type { Irrigation } from "../balance/irrigation.js";
 import type { Loss } from "../balance/lost.js";
 import type { CategoryRow, Figures, PartRow, Table } from "../balance/table.js";
 import type { Urine } from "../balance/urine.js";
-import { shareOfWeight, type Weighing, weightChange } from "../balance/weight.js";
-import type { BodyWeight } from "../infusion/body-weight.js";
-import { type Instant, latest, type Period } from "../time/instant.js";
+import type { Instant, Period } from "../time/instant.js";
 import { shiftAt } from "../time/shifts.js";
 import { formatInstant } from "../time/zone.js";
 import { millilitres } from "../wire/quantity.js";
-import { encodeSettings } from "../wire/settings-codec.js";
 import type { BalanceMade } from "./balance.js";
+import { certaintyText, conventionsText, weightTexts } from "./balance-beside-text.js";
 import type { Coordinates } from "./coordinates.js";
 import { volumeText } from "./flow-text.js";
 import { categoryLabel, partLabel } from "./labels.js";
@@ -66,7 +64,7 @@ export function balanceText(made: BalanceMade, told: Told): object {
     irrigation: made.irrigation.map(irrigationText),
     urine: made.urine.map((one) => text.urine(one)),
     ...weightTexts(made.weights, last, time),
-    conventions: conventionsText(told, time),
+    conventions: conventionsText(at.facts.conventions.settingsIn(told.period), time),
   };
 }
 
@@ -180,52 +178,7 @@ class Text {
   }
 }
 
-export function certaintyText(certainty: Certainty): string {
-  if (isCertain(certainty)) return "exact";
-  if (!certainty.less) return "at-least";
-  return certainty.more ? "uncertain" : "at-most";
-}
-
 function irrigationText({ site, unsure, ...volumes }: Irrigation) {
   const shown = Object.entries(volumes).map(([name, volume]) => [name, volumeText(volume)] as const);
   return { site, ...Object.fromEntries(shown), certainty: unsure ? "uncertain" : "exact" };
-}
-
-/** The net as a share of the first weight known, and how the weight itself changed: information, nothing more. */
-function weightTexts(weights: readonly Weighing[], net: Cumulative, time: (instant: Instant) => string) {
-  const [first, last] = [weights[0], weights.at(-1)];
-  if (first === undefined || last === undefined) {
-    const why = "Cannot judge, because no weight is known.";
-    return { shareOfAdmissionWeight: { percent: null, weight: null, at: null, why }, weightChange: null };
-  }
-  const said = ({ at, weight }: Weighing) => ({ at: time(at), weight: weightText(weight) });
-  return {
-    shareOfAdmissionWeight: {
-      percent: shareOfWeight(net.exact, first.weight),
-      certainty: certaintyText(net.certainty),
-      ...said(first),
-    },
-    weightChange:
-      first === last
-        ? null
-        : { from: said(first), to: said(last), kilograms: weightChange(first.weight, last.weight) },
-  };
-}
-
-function weightText({ value, unit }: BodyWeight) {
-  return { value: value / 1_000, unit };
-}
-
-/** The conventions in force, one after the other where they change within the period. */
-function conventionsText({ at, period }: Told, time: (instant: Instant) => string) {
-  const spans: { start: Instant; end: Instant; told: string; what: object }[] = [];
-  for (const { start, end, settings } of at.facts.conventions.settingsIn(period)) {
-    const { household, iceFraction, softFoods, boundary, precision, counts } = encodeSettings(settings);
-    const what = { household, iceFraction, softFoods, boundary, precision, counts, gramsPerMillilitre: 1 };
-    const told = JSON.stringify(what);
-    const before = spans.at(-1);
-    if (before?.told === told) before.end = latest(before.end, end);
-    else spans.push({ start, end, told, what });
-  }
-  return spans.map(({ start, end, what }) => ({ start: time(start), end: time(end), ...what }));
 }

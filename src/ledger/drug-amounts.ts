@@ -12,7 +12,7 @@ import { shiftAt } from "../time/shifts.js";
 import { formatInstant } from "../time/zone.js";
 import { millilitres } from "../wire/quantity.js";
 import { chainOf } from "./acknowledgements.js";
-import { certaintyText } from "./balance-text.js";
+import { certaintyText } from "./balance-beside-text.js";
 import { coordinates, written } from "./coordinates.js";
 import type { Asked, PeriodAsked } from "./ledger.js";
 import { type By, intervalsOf, periodOf } from "./period.js";
