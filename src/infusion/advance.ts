@@ -5,7 +5,7 @@
  */
 
 import { type Instant, later } from "../time/instant.js";
-import { type Counted, counting } from "./counter.js";
+import { type Counted, counting, waiting } from "./counter.js";
 import type { FlowRole, Sink } from "./flow.js";
 import {
   delivered,
@@ -173,10 +173,19 @@ function account(channel: Channel, source: FlowSource, flow: Counted): Channel {
   if (source === "bolus" && channel.primary !== null && !channel.primary.keepingOpen) {
     next = { ...next, primary: take(channel.primary) };
   }
+  if (source === "secondary") next = { ...next, counters: primaryWaits(next, flow) };
   const total = countedIn(channel, source);
-  const counter = total === null ? undefined : channel.counters[total];
+  const counter = total === null ? undefined : next.counters[total];
   if (total === null || counter === undefined) return next;
-  return { ...next, counters: { ...channel.counters, [total]: counting(counter, flow) } };
+  return { ...next, counters: { ...next.counters, [total]: counting(counter, flow) } };
+}
+
+/** The total that counts the primary remembers what that would have given while a secondary ran. */
+function primaryWaits({ primary, counters, totals }: Channel, { start, end }: Counted): Channel["counters"] {
+  const total = totals === "combined" ? "combined" : "primary";
+  const counter = counters[total];
+  if (counter === undefined || primary === null || primary.rate === "unknown") return counters;
+  return { ...counters, [total]: waiting(counter, delivered(primary.rate, end - start)) };
 }
 
 /** A programme has delivered what it was to. A primary with a keep-open rate goes on at it. */

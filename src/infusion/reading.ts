@@ -4,10 +4,10 @@
  * delivered, and from what mark the next one is judged.
  */
 
-import type { Instant } from "../time/instant.js";
-import { type Comparison, type Counter, compare, type Mark } from "./counter.js";
+import { type Instant, MINUTE } from "../time/instant.js";
+import { type Around, type Comparison, type Counter, compare, type Doubt, type Mark } from "./counter.js";
 import type { Source } from "./entry.js";
-import { NOTHING, type Volume } from "./quantity.js";
+import { greater, minus, NOTHING, type Volume } from "./quantity.js";
 
 /**
  * - `agrees`: its increment is what was delivered.
@@ -44,39 +44,101 @@ export interface Reading {
 
 type Comparing = (mark: Mark) => Comparison;
 
-/** Judges a reading on a counter. `ahead`, type and tolerances are those of `compare`. */
+/** Judges a reading on a counter. `around`, type and tolerances are those of `compare`. */
 export function judged(
   counter: Counter,
   reading: Reading,
-  how: { ahead: Volume; type: Parameters<typeof compare>[3]; tolerance: Parameters<typeof compare>[4] },
+  how: { around: Around; type: Parameters<typeof compare>[3]; tolerance: Parameters<typeof compare>[4] },
 ): Judgement {
-  const comparing: Comparing = (mark) => compare(mark, reading.value, how.ahead, how.type, how.tolerance);
-  const { other, ...main } = counter;
+  const comparing: Comparing = (mark) => compare(mark, reading.value, how.around, how.type, how.tolerance);
+  const { other, recent, ...main } = counter;
   const comparison = comparing(main);
-  const anchored = { ...reading.mark, other: null };
+  const anchored = (before: Counter["other"]): Counter => ({ ...reading.mark, recent, other: before });
   if (reading.settled === "computed") {
-    const notUsed: Counter = { ...main, other: { ...reading.mark, doubt: "not-used" } };
+    const notUsed: Counter = { ...main, recent, other: { ...reading.mark, doubt: "not-used" } };
     return { outcome: "not-used", over: main, comparison, setsAside: null, counter: notUsed };
+  }
+  const before = other === null ? null : overTheOneBefore(other, comparison, comparing(other), main);
+  if (before !== null) {
+    const after = anchored({ ...before.over, doubt: "before-agreed" });
+    return { outcome: "agrees", ...before, setsAside: main.entry, counter: after };
   }
   if (comparison.agrees) {
     const setsAside = other?.doubt === "waiting" ? other.entry : null;
-    return { outcome: "agrees", over: main, comparison, setsAside, counter: anchored };
+    const after = anchored({ ...main, doubt: "before-agreed" });
+    return { outcome: "agrees", over: main, comparison, setsAside, counter: after };
   }
   const byOther = other === null ? null : byTheOther(other, reading, comparing(other), counter);
   if (byOther !== null) return byOther;
   if (reading.settled === "reading") {
-    return { outcome: "settled", over: main, comparison, setsAside: waiting(other), counter: anchored };
+    return { outcome: "settled", over: main, comparison, setsAside: waiting(other), counter: anchored(null) };
   }
   // A zero never answers for what is at risk: it shows that the total was cleared, not what was lost.
   const saysNothing = reading.value <= NOTHING && main.since > NOTHING;
   if (reading.source === "device" || saysNothing) {
     // What a device goes on to say is one question with the first time it disagreed.
     const outcome = other?.doubt === "waiting" ? "follows" : "waits";
-    return { outcome, over: main, comparison, setsAside: null, counter: waitingAt(main, reading) };
+    return { outcome, over: main, comparison, setsAside: null, counter: waitingAt(counter, reading) };
   }
-  const before = { ...main, doubt: "before-disputed" as const };
-  const disputed = { ...reading.mark, other: before };
+  const { behind, ahead } = how.around;
+  const near = isMistimed(comparison, greater(behind, ahead), reading.mark);
+  const disputed = anchored({ ...main, doubt: near ? "before-mistimed" : "before-disputed" });
   return { outcome: "disputed", over: main, comparison, setsAside: waiting(other), counter: disputed };
+}
+
+/**
+ * The mark before the last reading, where the new one agrees over that and the last reading is the one to set
+ * aside: it was wrong, or the two lie only so far apart that some minutes at the time of one of them explain
+ * it, and then what was delivered over both spans is known better than where one ends. Something that
+ * happened and nobody charted is too large for that, and stays off.
+ */
+function overTheOneBefore(
+  { doubt, ...over }: NonNullable<Counter["other"]>,
+  onLast: Comparison,
+  onBefore: Comparison,
+  last: Mark,
+): { over: Mark; comparison: Comparison } | null {
+  return onBefore.agrees && lastWasWrong(doubt, onLast, onBefore, last)
+    ? { over, comparison: onBefore }
+    : null;
+}
+
+function lastWasWrong(doubt: Doubt, onLast: Comparison, onBefore: Comparison, last: Mark): boolean {
+  switch (doubt) {
+    case "before-agreed":
+      if (onLast.agrees) return false;
+      return onBefore.gap <= onLast.tolerance || isMistimed(onLast, greater(last.late, last.early), last);
+    case "before-mistimed":
+      return !onLast.agrees || isNearer(onBefore, onLast) || apart(onBefore) <= onBefore.tolerance;
+    case "before-disputed":
+      return !onLast.agrees || isNearer(onBefore, onLast);
+    case "waiting":
+    case "not-used":
+      return false;
+    default:
+      return doubt satisfies never;
+  }
+}
+
+/** Much nearer than the longer span alone would make it: as a share, and within what the shorter one allows. */
+function isNearer(one: Comparison, other: Comparison): boolean {
+  return one.gap <= other.tolerance && apart(one) * other.tolerance < apart(other) * one.tolerance;
+}
+
+/** How far the increment is from what was computed at the charted times. */
+function apart({ increment, computed }: Comparison): Volume {
+  return increment < computed ? minus(computed, increment) : minus(increment, computed);
+}
+
+/** A reading is charted now and then some minutes from when it was taken (common observation). */
+const MINUTES_OFF = 3 * MINUTE;
+
+/**
+ * Whether a comparison would agree had the reading at one of its ends been taken some minutes earlier or
+ * later; `around` is what flows there within the span that its charted time stands for.
+ */
+function isMistimed({ gap, tolerance }: Comparison, around: Volume, { from, looseUntil }: Mark): boolean {
+  return (gap - tolerance) * BigInt(looseUntil - from) <= around * BigInt(MINUTES_OFF);
 }
 
 /** Where the reading agrees with the other mark only: that one was right, or the device stays with what it said. */
@@ -88,10 +150,8 @@ function byTheOther(
 ): Judgement | null {
   if (!comparison.agrees) return null;
   const { doubt, ...over } = other;
-  const anchored = { ...reading.mark, other: null };
-  if (doubt === "before-disputed") {
-    return { outcome: "agrees", over, comparison, setsAside: counter.entry, counter: anchored };
-  }
+  const { recent } = counter;
+  const anchored: Counter = { ...reading.mark, recent, other: null };
   const zero = over.read && over.base <= NOTHING;
   if (doubt === "not-used" || zero) {
     return { outcome: "agrees", over, comparison, setsAside: null, counter: anchored };
@@ -100,8 +160,8 @@ function byTheOther(
   return { outcome: "follows", over, comparison, setsAside: null, counter: waitingAt(counter, reading) };
 }
 
-function waitingAt(main: Mark, { mark }: Reading): Counter {
-  return { ...main, other: { ...mark, doubt: "waiting" } };
+function waitingAt(counter: Counter, { mark }: Reading): Counter {
+  return { ...counter, other: { ...mark, doubt: "waiting" } };
 }
 
 /** A reading that waits is taken over by the next one a person confirms: one cause, one question. */

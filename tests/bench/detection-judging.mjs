@@ -30,13 +30,13 @@ export function judged(placed, grain) {
   const { sink, ...collected } = collector();
   const state = comeUpTo(followed(entries, NOTHING_KNOWN, settingsAt, sink), UNTIL, sink);
   const findings = () => {
-    const [from, reports] = [entries[0].entry.at, entries.map(reported)];
     const evidence = {
-      from,
+      from: entries[0].entry.at,
       until: UNTIL,
       settingsAt,
       collected,
-      entries: reports,
+      entries: entries.map(reported),
+      before: NOTHING_KNOWN,
       state,
       shiftEnds: [],
       words,
@@ -70,5 +70,5 @@ function reasons(reading, entries, settingsAt) {
   const opening = comeUpTo(followed(before, NOTHING_KNOWN, settingsAt, NOWHERE), from, NOWHERE);
   const state = comeUpTo(followed(within, opening, settingsAt, sink), to, sink);
   const since = entries.filter(({ entry }) => from <= entry.at && entry.at <= to).map(reported);
-  return likelyReasons({ reading, collected, entries: since, state, words });
+  return likelyReasons({ reading, collected, entries: since, state, until: UNTIL, words });
 }

@@ -1,7 +1,8 @@
 /**
- * Measures what the ledger promises of its speed and of what it finds: `npm run bench`, or `npm run bench -- --quick` for a
- * minute's look. Numbers are medians beside a baseline of the same run; a bound that does not hold is
- * said, not failed, since the machine may be busy. Everything stays on this machine and is removed.
+ * Measures what the ledger promises of its speed, and of what it finds: `npm run bench`, or
+ * `npm run bench -- --quick` for a minute's look. Times are medians beside a baseline of the same run; a bound
+ * that does not hold is said, not failed, since the machine may be busy. Everything stays on this machine and
+ * is removed.
  */
 
 import { copyFileSync, mkdtempSync, rmSync } from "node:fs";

@@ -40,7 +40,7 @@ export interface Supposed {
  */
 const HOW_USUAL: Readonly<Record<ReasonKind, number>> = {
   "rate-change-missing": 0.16,
-  "rate-change-late": 0.06,
+  "rate-change-late": 0.14,
   "pause-missing": 0.14,
   "secondary-missing": 0.12,
   "bolus-missing": 0.12,
@@ -60,9 +60,9 @@ export function likeliest(kind: ReasonKind, d: Disagreeing, ways: Iterable<Suppo
   let best: { way: Supposed; chance: number } | null = null;
   for (const way of ways) {
     if (!wouldAgree(way)) continue;
-    const chance = way.share * chanceOf(way);
-    together += chance;
-    if (best === null || chance > best.chance) best = { way, chance };
+    together += way.share * chanceOf(way, remainingOf(way, d));
+    const asCharted = way.share * chanceOf(way, apart(way));
+    if (best === null || asCharted > best.chance) best = { way, chance: asCharted };
   }
   if (best === null || HOW_USUAL[kind] * together < BY_CHANCE) return [];
   const unlikeliness = inTenthsOfBits(HOW_USUAL[kind] * together);
@@ -82,6 +82,11 @@ function remainingOf(way: Supposed, d: Disagreeing): Volume {
   const { increment } = way;
   const nearest = nearestTo(way, d);
   return increment < nearest ? minus(nearest, increment) : minus(increment, nearest);
+}
+
+/** How far it would lie from what is computed at the charted times themselves: of ways that fit alike the plainest. */
+function apart({ increment, would }: Supposed): Volume {
+  return increment < would ? minus(would, increment) : minus(increment, would);
 }
 
 /**
@@ -127,10 +132,10 @@ const MINUTES_OFF = 3;
 const OFTEN_OFF = 0.2;
 
 /** The density, per tick, of what remains between the reading and what would be computed. */
-function chances(d: Disagreeing): (way: Supposed) => number {
+function chances(d: Disagreeing): (way: Supposed, rest: Volume) => number {
   const off = rateAtTheEnds(d) * MINUTES_OFF * MINUTE;
-  return (way) => {
-    const remaining = Number(remainingOf(way, d));
+  return (way, rest) => {
+    const remaining = Number(rest);
     const spread = Math.hypot(DEVICE * Number(way.would), LAST_DIGIT);
     return (
       (1 - OFTEN_OFF) * normal(remaining, spread) + OFTEN_OFF * normal(remaining, Math.hypot(spread, off))
