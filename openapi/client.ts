@@ -2133,6 +2133,8 @@ export interface components {
             sentence: string;
             /** @description Entries that would settle it, ready to post. */
             entries: components["schemas"]["ReadyEntry"][];
+            /** @description JSON Pointers into the request: what the entries are sent instead of. Empty: beside it. */
+            instead: string[];
         };
         /**
          * @description A line is there: one access, or lumen of one, that fluid enters the patient by.
@@ -2617,10 +2619,12 @@ export interface components {
         Ready: {
             /** @description What it means, in plain words. */
             text: string;
-            /** @description Entries to post, together with what was asked about. */
+            /** @description Entries to send with the request. */
             entries: components["schemas"]["ReadyEntry"][];
             /** @description JSON Pointers into `entries` of what is still to be filled in by who looks at the device. */
             fill: string[];
+            /** @description JSON Pointers into the request: what the entries are sent instead of. Empty: beside it. */
+            instead: string[];
         };
         /** @description An entry to post, or a reading to take. */
         ReadyEntry: components["schemas"]["PostedEntry"] | components["schemas"]["ReadingToTake"];
@@ -3587,10 +3591,10 @@ export interface components {
             start: components["schemas"]["Instant"];
             end: components["schemas"]["Instant"];
             /**
-             * @description An end that was computed and that nobody confirmed, a rate nobody knows, or time spent away with flows unknown.
+             * @description An end that was computed and that nobody confirmed, a rate nobody knows, time spent away with flows unknown, or a metered channel since it was last read.
              * @enum {string}
              */
-            reason: "end-unconfirmed" | "rate-unknown" | "away";
+            reason: "end-unconfirmed" | "rate-unknown" | "away" | "unread";
         };
         /**
          * @description A person decides what counts where a reading and the ledger disagree.

@@ -35,10 +35,27 @@ export function advance(draft: Draft, key: string, to: Instant, sink: Sink): Cha
   while (channel.upTo < to) {
     channel = endWhatIsDone(draft, key, sink);
     const source = delivering(channel);
-    if (source === null) channel = draft.put({ ...channel, upTo: to });
+    if (source === null) channel = draft.put(untold(channel, to, sink));
     else channel = deliverFrom(draft, channel, source, to, sink);
   }
   return endFinished(draft, channel, sink);
+}
+
+/**
+ * The channel up to an instant with nothing charted that flows. What a metered one delivers is told by its
+ * readings alone, so until the next one nobody knows.
+ */
+function untold(channel: Channel, to: Instant, sink: Sink): Channel {
+  const total = countedIn(channel, "primary");
+  if (channel.type !== "metered" || !channel.connected || total === null) return { ...channel, upTo: to };
+  const passed = { start: channel.upTo, end: to };
+  const { line } = channel;
+  const where = { channel: channel.channel, line, bag: null, fluid: null, role: "primary" as const, total };
+  sink.unknown({ ...where, ...passed, reason: "unread" });
+  const counter = channel.counters[total];
+  if (counter === undefined) return { ...channel, upTo: to };
+  const counted = counting(counter, { ...passed, volume: NOTHING, rate: null });
+  return { ...channel, upTo: to, counters: { ...channel.counters, [total]: counted } };
 }
 
 /** A bolus or secondary that has its volume is done before the entries of that instant: a bag hung then is not for it. */

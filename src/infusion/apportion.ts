@@ -7,7 +7,7 @@
  * delivery's curve falls; the course (when things ran) is never moved.
  */
 
-import { type Instant, latest, type Period } from "../time/instant.js";
+import { type Instant, later, latest, type Period } from "../time/instant.js";
 import { type Anchor, anchorsOf, type Signed, signedBefore } from "./anchor.js";
 import type { Collected } from "./collected.js";
 import { asComputed, type Delivery, scaledBy, type Unattributed } from "./delivery.js";
@@ -66,25 +66,30 @@ class Work {
   private readonly pieces = new Map<string, Piece[]>();
   private readonly spans = new Map<string, UnknownSpan[]>();
   private readonly even: Delivery[] = [];
+  /** When each programme came to its limit by itself. */
+  private readonly ends = new Map<string, Instant[]>();
   private readonly unattributed: Unattributed[] = [];
   private readonly segments: ReadonlySet<string>;
 
   constructor(
     flows: readonly Flow[],
     unknown: readonly UnknownSpan[],
-    private readonly finished: readonly Finished[],
+    finished: readonly Finished[],
     private readonly signed: readonly Signed[],
     anchors: readonly Anchor[],
   ) {
     this.segments = new Set(anchors.filter(({ kind }) => kind === "segment").map(({ entry }) => entry));
+    for (const { channel, programme, at } of finished) {
+      listed(this.ends, `${channel} ${programme}`).push(at);
+    }
     const signedCuts = signed.flatMap(({ from, to }) => [from, to]);
-    const cuts = new Map<string, Set<Instant>>();
-    const cutsOf = (channel: string): Set<Instant> => {
-      const own = cuts.get(channel) ?? new Set(signedCuts);
-      cuts.set(channel, own);
-      return own;
-    };
-    for (const { channel, from, to } of anchors) cutsOf(channel).add(from).add(to);
+    const anchored = new Map<string, Instant[]>();
+    for (const { channel, from, to } of anchors) listed(anchored, channel).push(from, to);
+    const cuts = new Map(
+      [...anchored].map(([channel, own]) => [channel, ascending([...own, ...signedCuts])] as const),
+    );
+    const everywhere = ascending(signedCuts);
+    const cutsOf = (channel: string) => cuts.get(channel) ?? everywhere;
     for (const flow of flows) {
       const parts = cutAt(flow, cutsOf(flow.channel)).map((piece) => ({
         flow: piece,
@@ -93,8 +98,7 @@ class Work {
       listed(this.pieces, flow.channel).push(...parts);
     }
     for (const span of unknown) {
-      const within = [...cutsOf(span.channel)].filter((cut) => span.start < cut && cut < span.end);
-      const bounds = [span.start, ...within.sort((a, b) => a - b), span.end];
+      const bounds = [span.start, ...inside(cutsOf(span.channel), span), span.end];
       for (let i = 0; i + 1 < bounds.length; i++) {
         listed(this.spans, span.channel).push({ ...span, start: bounds[i]!, end: bounds[i + 1]! });
       }
@@ -104,7 +108,10 @@ class Work {
   /** Makes a span come to what its anchor says; what was signed before stays as it is. */
   meet(anchor: Anchor): void {
     const isSigned = ({ end }: Period) => signedBefore(this.signed, end, anchor.sequence);
-    const all = listed(this.pieces, anchor.channel).filter(({ flow }) => concerns(anchor, flow));
+    const own = listed(this.pieces, anchor.channel);
+    const all = beginningIn(own, anchor, ({ flow }) => flow.start).filter(({ flow }) =>
+      concerns(anchor, flow),
+    );
     const pieces = all.filter(({ flow }) => !isSigned(flow));
     const unknown = listed(this.spans, anchor.channel).filter(
       (span) => concerns(anchor, span) && !isSigned(span),
@@ -152,10 +159,8 @@ class Work {
   private isHeld({ flow, delivery }: Piece, anchor: Anchor): boolean {
     if (delivery.anchor !== null) return true;
     if (anchor.kind !== "total") return false;
-    return this.finished.some(
-      ({ channel, programme, at }) =>
-        channel === flow.channel && programme === flow.programme && flow.end <= at && at <= anchor.to,
-    );
+    const ends = this.ends.get(`${flow.channel} ${flow.programme}`) ?? [];
+    return ends.some((at) => flow.end <= at && at <= anchor.to);
   }
 
   /** What segments within a span already put there beside its flows. */
@@ -233,12 +238,38 @@ function amountAt(anchor: Anchor, origins: readonly (Flow | UnknownSpan)[], volu
   };
 }
 
+/** Those of a list in order of time that begin in an anchor's span. */
+function beginningIn<T>(all: readonly T[], { from, to }: Anchor, startOf: (one: T) => Instant): T[] {
+  return all.slice(firstFrom(all, from, startOf), firstFrom(all, to, startOf));
+}
+
+/** The cuts strictly inside a period. */
+function inside(cuts: readonly Instant[], { start, end }: Period): Instant[] {
+  const itself = (cut: Instant) => cut;
+  return cuts.slice(firstFrom(cuts, later(start, 1), itself), firstFrom(cuts, end, itself));
+}
+
+/** The first place of a list in order of time that lies at or after an instant, by halving. */
+function firstFrom<T>(all: readonly T[], at: Instant, timeOf: (one: T) => Instant): number {
+  let [low, high] = [0, all.length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (timeOf(all[middle]!) < at) low = middle + 1;
+    else high = middle;
+  }
+  return low;
+}
+
+function ascending(instants: readonly Instant[]): Instant[] {
+  return [...new Set(instants)].sort((a, b) => a - b);
+}
+
 /** A flow in parts, cut at the instants that lie inside it. */
-function cutAt(flow: Flow, cuts: ReadonlySet<Instant>): Flow[] {
-  const inside = [...cuts].filter((cut) => flow.start < cut && cut < flow.end).sort((a, b) => a - b);
-  if (inside.length === 0) return [flow];
-  const bounds = [flow.start, ...inside, flow.end];
-  return inside.concat(flow.end).map((end, i) => {
+function cutAt(flow: Flow, cuts: readonly Instant[]): Flow[] {
+  const within = inside(cuts, flow);
+  if (within.length === 0) return [flow];
+  const bounds = [flow.start, ...within, flow.end];
+  return within.concat(flow.end).map((end, i) => {
     const start = bounds[i]!;
     const volume = minus(deliveredBy(flow, end), deliveredBy(flow, start));
     return { ...flow, start, end, volume };

@@ -29,7 +29,7 @@ export interface Flow {
   readonly volume: Volume;
 }
 
-export type UnknownReason = "end-unconfirmed" | "rate-unknown" | "away";
+export type UnknownReason = "end-unconfirmed" | "rate-unknown" | "away" | "unread";
 
 /** A span in which something may have flowed that no entry tells of. */
 export interface UnknownSpan {

@@ -1,11 +1,12 @@
 /**
  * One event reported by both a person and a device: same channel, kind and value within three
  * minutes. The earlier of the two times counts, whichever was recorded first; the other report is
- * linked to it and changes nothing.
+ * linked to it and changes nothing. What answers a question is no repetition: a person who reads the total
+ * that a device said, while that is in doubt.
  */
 
 import type { Entry, Source } from "./entry.js";
-import { stillYoung } from "./state.js";
+import { type Channel, stillYoung } from "./state.js";
 import type { Step } from "./step.js";
 
 type OnChannel = Extract<Entry, { channel: string }>;
@@ -18,7 +19,7 @@ export function reportedAlready(run: Step, entry: OnChannel, source: Source): bo
   const twin = young.find(
     (report) => report.source !== source && report.kind === entry.kind && report.value === value,
   );
-  if (twin === undefined) {
+  if (twin === undefined || answersADevice(channel, entry, source)) {
     const report = { entry: run.id, at: run.at, source, kind: entry.kind, value };
     run.draft.put({ ...channel, reports: [...young, report] });
     return false;
@@ -34,6 +35,12 @@ export function reportedAlready(run: Step, entry: OnChannel, source: Source): bo
     why: `the ${twin.source} reported the same event; it counts once`,
   });
   return true;
+}
+
+/** A person who reads what a device said, while that is still in question, has looked: it is no mere repetition. */
+function answersADevice({ counters }: Channel, entry: OnChannel, source: Source): boolean {
+  if (entry.kind !== "total-read" || source !== "person") return false;
+  return counters[entry.total]?.other?.doubt === "waiting";
 }
 
 /** What makes two reports of a kind the same event, as text. */

@@ -161,17 +161,20 @@ function tells({ entry }: Draft): boolean {
 function sentAs({ index, entry, sent }: Draft): Sent {
   const whole = sent as object;
   if (entry.kind !== "entry-amended") {
-    return { index, sent: whole, saying: (more) => ({ ...whole, ...more }) };
+    return { index, sent: whole, saying: (more) => ({ ...whole, ...more }), within: "" };
   }
   const { replacement } = whole as { readonly replacement: object };
   const saying = (more: object) => ({ ...whole, replacement: { ...replacement, ...more } });
-  return { index, sent: replacement, saying };
+  return { index, sent: replacement, saying, within: "/replacement" };
 }
 
 /** What a proposal would amend: an entry of the request, or one that the request corrects. */
 function amending(id: string, drafts: readonly Draft[], families: readonly Row[]): Amending | undefined {
   const draft = drafts.find((one) => one.id === id);
-  if (draft !== undefined) return { body: sentAs(draft).sent as StoredBody, recorded: false };
+  if (draft !== undefined) {
+    const { index, sent, saying } = sentAs(draft);
+    return { body: sent as StoredBody, recorded: false, index, saying };
+  }
   const row = families.find((one) => one.id === id);
   return row === undefined ? undefined : { body: recordedOf(row).body, recorded: true };
 }

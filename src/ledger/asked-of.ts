@@ -13,6 +13,8 @@ export interface Sent {
   readonly sent: object;
   /** What was sent with more said of the fact: an amendment stays one. */
   readonly saying: (more: object) => object;
+  /** Where in what was sent the fact stands: a JSON Pointer, empty for the whole. */
+  readonly within: "" | "/replacement";
 }
 
 /** What of the request a question is about. */

@@ -14,8 +14,10 @@ export function unreadSentence({ chamber, from }: Drained, of: AskedOf): string 
 
 /** An emptying of a chamber that nobody read. */
 export function unreadText({ chamber, at, from, level, sequence }: Drained, of: AskedOf) {
-  const { index, sent } = of.place(sequence);
+  const { index, saying, within } = of.place(sequence);
   const zone = zoneOf(of)(at);
+  const instead = [`#/entries/${index}`];
+  const text = "Read what the chamber holds, and say it with this.";
   return {
     entry: `#/entries/${index}`,
     at: formatInstant(at, zone),
@@ -25,11 +27,12 @@ export function unreadText({ chamber, at, from, level, sequence }: Drained, of: 
     atRisk: null,
     since: formatInstant(from, zone),
     answers: [
-      { text: "Read what the chamber holds, and say it with this.", entries: [sent], fill: ["/0/level"] },
+      { text, entries: [saying({})], fill: [`/0${within}/level`], instead },
       ...Object.entries(UNCAPTURED).map(([reason, text]) => ({
         text,
-        entries: [{ ...sent, leaveUncaptured: { reason } }],
+        entries: [saying({ leaveUncaptured: { reason } })],
         fill: [],
+        instead,
       })),
     ],
   };
@@ -42,7 +45,7 @@ export function lowerSentence({ chamber, level, shows }: Drained, of: AskedOf): 
 
 /** A chamber that holds less than before. */
 export function lowerText({ chamber, at, from, level, shows, sequence }: Drained, of: AskedOf) {
-  const { index, sent } = of.place(sequence);
+  const { index, saying } = of.place(sequence);
   const zone = zoneOf(of)(at);
   const emptied = { kind: "chamber-emptied", at: formatInstant(at, zone), chamber };
   return {
@@ -60,13 +63,15 @@ export function lowerText({ chamber, at, from, level, shows, sequence }: Drained
         tied: false,
         sentence: `${chamber} was emptied before it was read; say when, and what it held.`,
         entries: [emptied],
+        instead: [],
       },
     ],
     answers: [
       {
         text: "The chamber was looked at again, and does hold this.",
-        entries: [{ ...sent, confirmed: true }],
+        entries: [saying({ confirmed: true })],
         fill: [],
+        instead: [`#/entries/${index}`],
       },
     ],
   };

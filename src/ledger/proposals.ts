@@ -14,13 +14,19 @@ export interface ReadyText {
   readonly text: string;
   readonly entries: readonly object[];
   readonly fill: readonly string[];
+  /** JSON Pointers into the request of what they stand instead of. */
+  readonly instead: readonly string[];
 }
 
-/** What is known of an entry that a proposal amends: as it was sent, and whether it is recorded already. */
-export interface Amending {
-  readonly body: StoredBody | undefined;
-  readonly recorded: boolean;
-}
+/** What is known of an entry that a proposal amends: as it was sent, and where, if it is not recorded yet. */
+export type Amending =
+  | { readonly recorded: true; readonly body: StoredBody | undefined }
+  | {
+      readonly recorded: false;
+      readonly body: StoredBody;
+      readonly index: number;
+      readonly saying: (more: object) => object;
+    };
 
 export function readyText(
   text: string,
@@ -30,13 +36,16 @@ export function readyText(
 ): ReadyText {
   const entries: object[] = [];
   const fill: string[] = [];
+  const instead: string[] = [];
   for (const proposal of proposals) {
     const entry = entryOf(proposal, text, zone, find);
     if (entry === undefined) continue;
+    const target = proposal.do === "amend" ? find(proposal.target) : undefined;
+    if (target?.recorded === false) instead.push(`#/entries/${target.index}`);
     if (proposal.do === "read") fill.push(`/${entries.length}/volume`);
     entries.push(entry);
   }
-  return { text, entries, fill };
+  return { text, entries, fill, instead };
 }
 
 function entryOf(
@@ -59,7 +68,7 @@ function entryOf(
       const replacement = replaced(proposal, zone, target?.body);
       if (replacement === undefined) return undefined;
       // What is not recorded yet is sent as it should be, in place of what was sent.
-      if (target?.recorded !== true) return replacement;
+      if (target?.recorded === false) return target.saying(replacement);
       return { kind: "entry-amended", entry: proposal.target, reason: proposal.reason, replacement };
     }
     default:

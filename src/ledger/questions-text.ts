@@ -47,20 +47,17 @@ export function* asking(
   });
 }
 
-function riskSentence({ channel, total, type, lost, over }: TotalCleared, of: AskedOf): string {
+function riskSentence({ channel, total, lost, over }: TotalCleared, of: AskedOf): string {
   const words = wordsAt(of.now, zoneOf(of));
-  const what =
-    over.atLeast || type === "metered"
-      ? `what the ${total} counted`
-      : `${words.volume(lost)} of the ${total}`;
+  const what = over.atLeast ? `what the ${total} counted` : `${words.volume(lost)} of the ${total}`;
   return `${channel} would forget ${what} that nobody has written down since ${words.time(over.from)}.`;
 }
 
 function riskText(clear: TotalCleared, of: AskedOf) {
-  const { at, channel, total, over, expected, lost, type, sequence } = clear;
+  const { at, channel, total, over, expected, lost, sequence } = clear;
   const { index, saying } = of.place(sequence);
   const zone = zoneOf(of)(at);
-  const unknown = over.atLeast || type === "metered";
+  const unknown = over.atLeast;
   return {
     entry: `#/entries/${index}`,
     at: formatInstant(at, zone),
@@ -81,6 +78,7 @@ function riskText(clear: TotalCleared, of: AskedOf) {
         text,
         entries: [saying({ leaveUncaptured: { reason } })],
         fill: [],
+        instead: [`#/entries/${index}`],
       })),
     ],
   };
@@ -111,6 +109,7 @@ function* doubtText(reading: TotalJudged, of: AskedOf): Inquiry<object> {
         text: "The device was looked at again, and does show this.",
         entries: [saying({ confirmed: true })],
         fill: [],
+        instead: [`#/entries/${index}`],
       },
     ],
   };
@@ -143,6 +142,6 @@ export function reasonText(
   zone: string,
   find: (id: string) => Amending | undefined,
 ) {
-  const { entries } = readyText(reason.sentence, reason.proposals, zone, find);
-  return { kind: reason.kind, place, tied, sentence: reason.sentence, entries };
+  const { entries, instead } = readyText(reason.sentence, reason.proposals, zone, find);
+  return { kind: reason.kind, place, tied, sentence: reason.sentence, entries, instead };
 }

@@ -98,7 +98,7 @@ export function withEntries(
     anew.push({ ...followed, recordedAt, by });
   }
   return {
-    tail: { ...tail, entries: joined(tail.entries, first, anew) },
+    tail: { ...tail, entries: joined(tail.entries, first, anew, state) },
     faults,
     firstChanged: first,
     before: later.flatMap(({ events }) => events),
@@ -127,7 +127,7 @@ export function* tailBetween(
     state = followed.after;
     entries.push({ ...followed, recordedAt, by: by.id });
   }
-  return { from: start.at, base: start.state, entries: joined([], 0, entries) };
+  return { from: start.at, base: start.state, entries: joined([], 0, entries, state) };
 }
 
 const NO_EVENTS: readonly Event[] = [];
@@ -139,14 +139,24 @@ function followedBy(placed: Placed, state: State, settingsAt: SettingsAt) {
   return { placed, after, events: events.length === 0 ? NO_EVENTS : events };
 }
 
-/** The entries before a place with others after them, of which those in between give up their states. */
-function joined(before: readonly TailEntry[], first: number, anew: readonly TailEntry[]): TailEntry[] {
+/**
+ * The entries before a place with others after them, of which those in between give up their states. Where
+ * none come after them the last one that stays has its state again.
+ */
+function joined(
+  before: readonly TailEntry[],
+  first: number,
+  anew: readonly TailEntry[],
+  after: State,
+): TailEntry[] {
   // Joined once: adding to a copy one by one would make it twice, and once more with room to grow.
   const entries = (first === before.length ? before : before.slice(0, first)).concat(anew);
   for (let place = Math.max(0, first - 1); place < entries.length - 1; place++) {
     const entry = entries[place]!;
     if (place % BETWEEN_STATES !== 0) entries[place] = { ...entry, after: null };
   }
+  const last = entries.at(-1);
+  if (last?.after === null) entries[entries.length - 1] = { ...last, after };
   return entries;
 }
 

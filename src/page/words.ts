@@ -16,6 +16,7 @@ const roles: Record<Role, string> = {
 const reasons: Record<string, string> = {
   "end-unconfirmed": "nobody confirmed that it ended",
   "rate-unknown": "the rate is not known",
+  unread: "the device was not read since",
   away: "the patient was away",
 };
 

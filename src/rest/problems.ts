@@ -131,6 +131,7 @@ export const PROBLEMS = {
                 },
               ],
               fill: ["/0/volume"],
+              instead: [],
             },
           ],
         },

@@ -43,7 +43,9 @@ export class BenchLedger {
     const parsed = parseEntries({ entries });
     if (parsed.faults !== undefined) throw new Error(JSON.stringify(parsed.faults));
     const posted = parsed.entries.map((entry, i) => ({ sent: entries[i], entry }));
-    return taken(await this.#ledger.record(NURSE, encounter, { posted, ifMatch: null, dryRun, queued: true }, null));
+    return taken(
+      await this.#ledger.record(NURSE, encounter, { posted, ifMatch: null, dryRun, queued: true }, null),
+    );
   }
 
   /** A bearer token for a nurse of every unit. */

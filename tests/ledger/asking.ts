@@ -41,7 +41,11 @@ export async function asked(stay: Stay, entries: readonly Told[], options: PostO
 export function answered(
   sent: readonly Told[],
   { entry }: { readonly entry: string },
-  answer: { readonly entries: readonly Told[]; readonly fill?: readonly string[] },
+  answer: {
+    readonly entries: readonly Told[];
+    readonly fill?: readonly string[];
+    readonly instead: readonly string[];
+  },
   shown = 0,
 ): Told[] {
   const fill = answer.fill ?? [];
@@ -49,7 +53,7 @@ export function answered(
     fill.includes(`/${i}/volume`) ? { ...one, volume: shown } : one,
   );
   const place = Number(entry.slice("#/entries/".length));
-  const instead = fill.length === 0 && entries.some(({ kind }) => kind === sent[place]!.kind);
+  const instead = answer.instead.includes(entry);
   return instead ? sent.flatMap((one, i) => (i === place ? entries : [one])) : [...entries, ...sent];
 }
 

@@ -117,7 +117,12 @@ describe("a device's reading that disagrees", () => {
       },
     ]);
     expect(await hours(stay)).toEqual(AS_COMPUTED);
-    expect((await stay.totals()).channels[0].totals[0]).toMatchObject({ expected: 300, atRisk: 300 });
+    // An hour later the device should show 75 more, by either of the two.
+    expect((await stay.itIs("12:00").totals()).channels[0].totals[0]).toMatchObject({
+      expected: 375,
+      atRisk: 375,
+      waiting: { reading: "r", value: 320, expected: 395 },
+    });
   });
 
   it("counts once a person decides for it, until that is void; as of before nothing has changed", async () => {

@@ -88,6 +88,16 @@ describe("a late entry", () => {
     expect(repaired.find(({ at }) => at === state!.at)!.text).toBe(state!.text);
   });
 
+  it("that is made void days later leaves everything as it was", async () => {
+    const stay = await fiveDays();
+    const before = (await stay.totals()).channels;
+    await stay.post([on("4 09:00", "flow-stopped", { id: "stop" })]);
+    expect((await stay.totals()).channels[0].delivering).toBe("nothing");
+    await stay.post([void_("stop")]);
+    expect((await stay.totals()).channels).toEqual(before);
+    expect((await (await stay.reopened()).totals()).channels).toEqual(before);
+  });
+
   it.each(LATE)(
     "leaves what was known before it as it was, also within its request: %s",
     async (_what, entries) => {

@@ -92,7 +92,8 @@ const momentOf = (clears: number): fc.Arbitrary<Moment> =>
         total: fc.constantFrom("primary", "primary", "secondary", "combined"),
         thousandths: fc.oneof(
           { weight: 6, arbitrary: fc.integer({ min: 955, max: 1_045 }) },
-          { weight: 2, arbitrary: fc.constantFrom(0, 400, 800, 1_200, 2_000) },
+          { weight: 2, arbitrary: fc.constantFrom(400, 800, 1_200, 2_000) },
+          { weight: 1, arbitrary: fc.constant(0) },
         ),
         byDevice: fc.boolean(),
         confirmed: fc.boolean(),
@@ -151,7 +152,7 @@ export async function bedside(): Promise<Stay> {
   });
   await stay.post([
     line,
-    on("pump-1", "pump", "separate", CLEARED_BY),
+    { ...on("pump-1", "pump", "separate", CLEARED_BY), device: "a" },
     on("pump-2", "pump", "combined", ["therapy-change"]),
     on("set-1", "gravity", "none", []),
     hung("pump-1", "saline-1", 5_000),

@@ -112,6 +112,22 @@ describe("an hour asked for alone", () => {
     expect(await shown(stay, "19:00", "20:00")).toEqual([[95]]);
   });
 
+  it("holds of a segment what lies in the span, though it began before", async () => {
+    // 165 of the segment are 110 an hour: of the 401.5 since 18:00 it leaves 346.5 to three hours and a half.
+    const segment = on("18:30", "segment-read", { start: at("17:00"), volume: 165 });
+    const running = start("07:00", 100, { volumeToInfuse: "none" });
+    const stay = await post(running, read("18:00", 1_100), segment, read("22:00", 1_501.5));
+    expect(await shown(stay, "18:00", "19:00")).toEqual([[104.5]]);
+    expect(await shown(stay, "20:00", "21:00")).toEqual([[99]]);
+  });
+
+  it("is what a reading says that shows, half a day later, that the one before it was wrong", async () => {
+    // 600 at 10:00 were no 300; by 21:00 there were 1,380 of 1,400, which is 98.6 each hour.
+    const running = start("07:00", 100, { volumeToInfuse: "none" });
+    const stay = await post(running, read("10:00", 600), read("21:00", 1_380));
+    expect(await shown(stay, "07:00", "08:00")).toEqual([[98.6]]);
+  });
+
   it("tells once what is unknown after an end that an entry at its own end confirms too late", async () => {
     const stay = await post(start("07:00", 100, { volumeToInfuse: 100 }), on("10:00", "therapy-changed"));
     const { unknown } = await stay.flows(period("07:00", "10:00"));

@@ -206,8 +206,11 @@ describe("a finding that a person acknowledges", () => {
       [`${LOST} settled`],
       [`${LOST} settled`],
     ]);
-    await ward.record([{ kind: "entry-voided", entry: "late", reason: "Another pump's." }]);
+    const wrong = { kind: "entry-voided", entry: "late", reason: "Another pump's." };
+    expect((await ward.record([wrong])).body.findings).toMatchObject([{ id: LOST, state: "acknowledged" }]);
     expect(await listed(ward, "all")).toEqual([`${LOST} acknowledged`]);
+    // Void already, it changes nothing when it is made void once more.
+    expect((await ward.record([wrong])).body.findings).toEqual([]);
   });
 
   it("cannot be unsaid by a void: what a person saw, they saw", async () => {

@@ -1,14 +1,16 @@
 /** An entry that fits nothing known: it is kept, changes nothing, and a later entry may give it sense. */
 
-import type { Rule } from "../finding.js";
+import type { Note } from "../../infusion/flow.js";
+import { later, MINUTE } from "../../time/instant.js";
+import type { Evidence, Rule } from "../finding.js";
 import { asSentence } from "../said.js";
 
 export const entryWithoutEffect: Rule = {
   code: "entry-without-effect",
   runs: "recording",
-  find: ({ collected }) =>
-    collected.notes
-      .filter(({ code }) => code === "entry-without-effect")
+  find: (evidence) =>
+    evidence.collected.notes
+      .filter((note) => note.code === "entry-without-effect" && !isStarted(note, evidence))
       .map(({ entry, channel, at, why }) => ({
         code: "entry-without-effect",
         severity: "attention",
@@ -27,3 +29,21 @@ export const entryWithoutEffect: Rule = {
         ],
       })),
 };
+
+/** A bag that did not start by being hung, and was started by hand so soon that nothing is amiss. */
+const SOON = 15 * MINUTE;
+
+function isStarted({ entry: id, channel, at }: Note, { entries }: Evidence): boolean {
+  const hung = entries.some(({ placed }) => placed.id === id && placed.entry.kind === "bag-hung");
+  return (
+    hung &&
+    entries.some(({ placed: { entry } }) => {
+      return (
+        entry.kind === "flow-started" &&
+        entry.channel === channel &&
+        at <= entry.at &&
+        entry.at <= later(at, SOON)
+      );
+    })
+  );
+}

@@ -27,8 +27,8 @@ export function losesMuch(clear: TotalCleared, { askAbove }: Pick<Settings, "ask
 }
 
 /** Whether what was lost is the least it can have been. */
-export function ofUnknownRate({ over, type }: TotalCleared): boolean {
-  return over.atLeast || type === "metered";
+export function ofUnknownRate({ over }: TotalCleared): boolean {
+  return over.atLeast;
 }
 
 /** What one clear lost, whether of one total or of both. */

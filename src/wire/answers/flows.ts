@@ -65,9 +65,9 @@ const UnknownSpan = z
     start: InstantText,
     end: InstantText,
     reason: z
-      .enum(["end-unconfirmed", "rate-unknown", "away"])
+      .enum(["end-unconfirmed", "rate-unknown", "away", "unread"])
       .describe(
-        "An end that was computed and that nobody confirmed, a rate nobody knows, or time spent away with flows unknown.",
+        "An end that was computed and that nobody confirmed, a rate nobody knows, time spent away with flows unknown, or a metered channel since it was last read.",
       ),
   })
   .meta({

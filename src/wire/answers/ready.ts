@@ -26,10 +26,13 @@ export const ReadyEntry = z
 export const Ready = z
   .strictObject({
     text: z.string().describe("What it means, in plain words."),
-    entries: z.array(ReadyEntry).describe("Entries to post, together with what was asked about."),
+    entries: z.array(ReadyEntry).describe("Entries to send with the request."),
     fill: z
       .array(z.string())
       .describe("JSON Pointers into `entries` of what is still to be filled in by who looks at the device."),
+    instead: z
+      .array(z.string())
+      .describe("JSON Pointers into the request: what the entries are sent instead of. Empty: beside it."),
   })
   .meta({ id: "Ready", description: "One way to answer, ready to post." });
 
@@ -54,5 +57,8 @@ export const LikelyReason = z
     tied: z.boolean().describe("Whether it shares its place."),
     sentence: z.string().describe("What may have happened."),
     entries: z.array(ReadyEntry).describe("Entries that would settle it, ready to post."),
+    instead: z
+      .array(z.string())
+      .describe("JSON Pointers into the request: what the entries are sent instead of. Empty: beside it."),
   })
   .meta({ id: "LikelyReason", description: "What would explain a reading, from the numbers." });
