@@ -10,7 +10,7 @@
 import { type Instant, later, latest, type Period } from "../time/instant.js";
 import { type Anchor, anchorsOf, type Signed, signedBefore } from "./anchor.js";
 import type { Collected } from "./collected.js";
-import { asComputed, type Delivery, scaledBy, type Unattributed } from "./delivery.js";
+import { asComputed, type Delivery, scaledBy, spreadBy, type Unattributed } from "./delivery.js";
 import type { Placed, SegmentRead } from "./entry.js";
 import type { Finished } from "./evidence.js";
 import { deliveredBy, type Flow, type UnknownSpan } from "./flow.js";
@@ -211,7 +211,7 @@ function evenly(spans: readonly UnknownSpan[], volume: Volume, anchor: Anchor): 
   return spans.map(({ reason: _, ...span }) => {
     const own = delivered(rate, span.end - span.start);
     const flow: Flow = { ...span, programme: anchor.entry, rate, volume: own };
-    const delivery = scaledBy(flow, { before, delivered: volume, computed }, anchor.basis, anchor.entry);
+    const delivery = spreadBy(flow, { before, delivered: volume, computed }, anchor.basis, anchor.entry);
     before = plus(before, own);
     return delivery;
   });

@@ -14,9 +14,10 @@ import type { Finished } from "../infusion/evidence.js";
 import { NOWHERE, type Sink, type UnknownSpan } from "../infusion/flow.js";
 import type { State } from "../infusion/state.js";
 import { type SettingsAt, unconfirmedSpan } from "../infusion/step.js";
-import type { Inquiry } from "../store/store.js";
+import { ask, type Inquiry } from "../store/store.js";
 import { DAY } from "../time/calendar.js";
 import { earliest, type Instant, later, latest, type Period } from "../time/instant.js";
+import { countingOf, merged, placedOf } from "./families.js";
 import { type CountingEntry, countingBetween, type Known, stretchBetween, withBagsOf } from "./replay.js";
 
 /** What a window is computed by: the conventions in force, and the spans that somebody signed. */
@@ -47,7 +48,8 @@ export function* windowOf(
   const course = yield* courseOf(known, { start: span.from, end }, by.settingsAt);
   const { collected, state, entries } = course;
   const unconfirmed = yield* unconfirmedEnds(known, state, end, span.until, by.settingsAt);
-  const ahead = yield* aheadOf(known, course, end, span.until, by.settingsAt);
+  const least = yield* lastSegmentAcross(known, end, span.until);
+  const ahead = yield* aheadOf(known, course, { end, least, until: span.until }, by.settingsAt);
   const own = {
     ...collected,
     unknown: [...collected.unknown, ...unconfirmed],
@@ -116,28 +118,45 @@ function* behindOf(
 
 const NOTHING_AHEAD = { collected: collector() as Collected, entries: [] as readonly CountingEntry[] };
 
+/** How many segments that end after a window are looked at for one that began in it. */
+const SEGMENTS_ACROSS = 100;
+
+/** When the last segment ended that a device counted across an instant, as far as is known by `until`. */
+function* lastSegmentAcross(known: Known, at: Instant, until: Instant): Inquiry<Instant> {
+  if (at >= until) return at;
+  const { chain, upTo, staged } = known;
+  const stored = yield* ask({ ask: "segments", chain, after: at, upTo, limit: SEGMENTS_ACROSS });
+  const ends = countingOf(merged(stored, staged)).flatMap((one) => {
+    const entry = placedOf(one)?.entry;
+    const across = entry?.kind === "segment-read" && entry.start < at && at < entry.at && entry.at <= until;
+    return across ? [entry.at] : [];
+  });
+  return latest(at, ...ends);
+}
+
 /**
  * What flowed after the end of a window, as far as a reading may still say something about the window:
- * until no counter stands on a mark from before its end. Where nothing was read by `until` there is
+ * until no counter stands on a mark from before its end, and every segment across it has ended. Where nothing was read by `until` there is
  * nothing to follow.
  */
 function* aheadOf(
   known: Known,
   course: Course,
-  end: Instant,
-  until: Instant,
+  { end, least, until }: { end: Instant; least: Instant; until: Instant },
   settingsAt: SettingsAt,
 ): Inquiry<typeof NOTHING_AHEAD> {
   const marks = openMarks(course.state, end);
-  if (marks.size === 0 || end >= until) return NOTHING_AHEAD;
+  if ((marks.size === 0 && least <= end) || end >= until) return NOTHING_AHEAD;
   const { sink, ...collected } = collector();
   // Computed ends from before the end are looked at on their own, as far as it.
   const own: Sink = { ...sink, unknown: (span) => span.start >= end && sink.unknown(span) };
   const entries: CountingEntry[] = [];
   let { state } = course;
   let reached = later(end, 1);
-  for (let stretch = DAY / 2; reached <= until && stillOpen(state, marks, end); stretch *= 2) {
-    if (stretch > DAY / 2 && !(yield* everRead(known, marks, end, until, settingsAt))) break;
+  const goesOn = () => reached <= until && (reached <= least || stillOpen(state, marks, end));
+  for (let stretch = DAY / 2; goesOn(); stretch *= 2) {
+    if (stretch > DAY / 2 && reached > least && !(yield* everRead(known, marks, end, until, settingsAt)))
+      break;
     const next = earliest(until, later(reached, stretch));
     const coming = yield* countingBetween(known, reached, next === until ? later(until, 1) : next);
     const asking = coming.map(({ placed }) => placed);
