@@ -7,13 +7,14 @@
  * delivery's curve falls; the course (when things ran) is never moved.
  */
 
-import { type Instant, later, latest, type Period } from "../time/instant.js";
+import { type Instant, latest, type Period } from "../time/instant.js";
 import { type Anchor, anchorsOf, type Signed, signedBefore } from "./anchor.js";
 import type { Collected } from "./collected.js";
-import { asComputed, type Delivery, scaledBy, type Unattributed } from "./delivery.js";
+import { ascending, beginningIn, cutAt, inside } from "./cuts.js";
+import { asComputed, type Delivery, scaledBy, spreadBy, type Unattributed } from "./delivery.js";
 import type { Placed, SegmentRead } from "./entry.js";
 import type { Finished } from "./evidence.js";
-import { deliveredBy, type Flow, type UnknownSpan } from "./flow.js";
+import type { Flow, UnknownSpan } from "./flow.js";
 import { delivered, minus, NOTHING, plus, rateOf, type Volume } from "./quantity.js";
 
 export interface Apportioned {
@@ -211,7 +212,7 @@ function evenly(spans: readonly UnknownSpan[], volume: Volume, anchor: Anchor): 
   return spans.map(({ reason: _, ...span }) => {
     const own = delivered(rate, span.end - span.start);
     const flow: Flow = { ...span, programme: anchor.entry, rate, volume: own };
-    const delivery = scaledBy(flow, { before, delivered: volume, computed }, anchor.basis, anchor.entry);
+    const delivery = spreadBy(flow, { before, delivered: volume, computed }, anchor.basis, anchor.entry);
     before = plus(before, own);
     return delivery;
   });
@@ -236,44 +237,6 @@ function amountAt(anchor: Anchor, origins: readonly (Flow | UnknownSpan)[], volu
     volume,
     basis: anchor.basis,
   };
-}
-
-/** Those of a list in order of time that begin in an anchor's span. */
-function beginningIn<T>(all: readonly T[], { from, to }: Anchor, startOf: (one: T) => Instant): T[] {
-  return all.slice(firstFrom(all, from, startOf), firstFrom(all, to, startOf));
-}
-
-/** The cuts strictly inside a period. */
-function inside(cuts: readonly Instant[], { start, end }: Period): Instant[] {
-  const itself = (cut: Instant) => cut;
-  return cuts.slice(firstFrom(cuts, later(start, 1), itself), firstFrom(cuts, end, itself));
-}
-
-/** The first place of a list in order of time that lies at or after an instant, by halving. */
-function firstFrom<T>(all: readonly T[], at: Instant, timeOf: (one: T) => Instant): number {
-  let [low, high] = [0, all.length];
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (timeOf(all[middle]!) < at) low = middle + 1;
-    else high = middle;
-  }
-  return low;
-}
-
-function ascending(instants: readonly Instant[]): Instant[] {
-  return [...new Set(instants)].sort((a, b) => a - b);
-}
-
-/** A flow in parts, cut at the instants that lie inside it. */
-function cutAt(flow: Flow, cuts: readonly Instant[]): Flow[] {
-  const within = inside(cuts, flow);
-  if (within.length === 0) return [flow];
-  const bounds = [flow.start, ...within, flow.end];
-  return within.concat(flow.end).map((end, i) => {
-    const start = bounds[i]!;
-    const volume = minus(deliveredBy(flow, end), deliveredBy(flow, start));
-    return { ...flow, start, end, volume };
-  });
 }
 
 /** The part of an apportioned span that lies in a period; an amount on the period's end is in it. */

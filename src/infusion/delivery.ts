@@ -23,8 +23,10 @@ export interface Scale {
 }
 
 export interface Delivery extends Flow {
-  /** Rate × time, whatever was read. */
+  /** Rate × time, whatever was read: nothing where nobody knew the rate. */
   readonly computed: Volume;
+  /** What its curve is measured by: rate × time, by an even rate where nobody knew it. */
+  readonly ran: Volume;
   readonly scale: Scale | null;
   readonly basis: Basis;
   /** The reading that says how much it was; null where nothing was read. */
@@ -53,7 +55,8 @@ export function givenBy(delivery: Delivery, at: Instant): Volume {
   if (scale === null) return computedBy(delivery, at);
   if (at <= delivery.start) return NOTHING;
   if (at >= delivery.end) return delivery.volume;
-  return minus(scaled(scale, computedOf(delivery, at)), scaled(scale, NOTHING));
+  const into = computedBy({ ...delivery, volume: delivery.ran }, at);
+  return minus(scaled(scale, into), scaled(scale, NOTHING));
 }
 
 /** What rate × time alone comes to by an instant. */
@@ -69,9 +72,14 @@ function scaled({ before, delivered, computed }: Scale, into: Volume): Volume {
 /** The delivery of a flow by a scale. */
 export function scaledBy(flow: Flow, scale: Scale, basis: Basis, anchor: string): Delivery {
   const volume = minus(scaled(scale, flow.volume), scaled(scale, NOTHING));
-  return { ...flow, computed: flow.volume, volume, scale, basis, anchor };
+  return { ...flow, computed: flow.volume, ran: flow.volume, volume, scale, basis, anchor };
+}
+
+/** The same of what flowed at a rate nobody knew: its even rate computes nothing. */
+export function spreadBy(flow: Flow, scale: Scale, basis: Basis, anchor: string): Delivery {
+  return { ...scaledBy(flow, scale, basis, anchor), computed: NOTHING };
 }
 
 export function asComputed(flow: Flow, basis: Basis = "computed", anchor: string | null = null): Delivery {
-  return { ...flow, computed: flow.volume, scale: null, basis, anchor };
+  return { ...flow, computed: flow.volume, ran: flow.volume, scale: null, basis, anchor };
 }

@@ -8,11 +8,11 @@ import type { Inquiry } from "../store/store.js";
 import { formatInstant } from "../time/zone.js";
 import { type AskedOf, UNCAPTURED, zoneOf } from "./asked-of.js";
 import { lowerSentence, lowerText, unreadSentence, unreadText } from "./chamber-questions.js";
+import { courseOf } from "./course.js";
 import { volumeText } from "./flow-text.js";
 import { type Amending, readyText } from "./proposals.js";
 import type { Questions } from "./questions.js";
 import { type Refusal, refused } from "./refusal.js";
-import { courseOf } from "./window.js";
 import { wordsAt } from "./words.js";
 
 /** The refusal that asks; undefined where there is nothing to ask. */
