@@ -135,9 +135,11 @@ const MINUTES_OFF = 3 * MINUTE;
 
 /**
  * Whether a comparison would agree had the reading at one of its ends been taken some minutes earlier or
- * later; `around` is what flows there within the span that its charted time stands for.
+ * later; `around` is what flows there within the span that its charted time stands for. A time to the second,
+ * such as a device's, stands for itself.
  */
 function isMistimed({ gap, tolerance }: Comparison, around: Volume, { from, looseUntil }: Mark): boolean {
+  if (looseUntil === from) return false;
   return (gap - tolerance) * BigInt(looseUntil - from) <= around * BigInt(MINUTES_OFF);
 }
 
