@@ -60,7 +60,8 @@ function inTurn(anchors: readonly Anchor[], signed: readonly Signed[]): Anchor[]
 /** A piece of a flow, cut wherever an anchor or a signed span begins or ends. */
 interface Piece {
   readonly flow: Flow;
-  delivery: Delivery;
+  /** What an anchor made of it; null as long as none has. */
+  delivery: Delivery | null;
 }
 
 class Work {
@@ -92,11 +93,8 @@ class Work {
     const everywhere = ascending(signedCuts);
     const cutsOf = (channel: string) => cuts.get(channel) ?? everywhere;
     for (const flow of flows) {
-      const parts = cutAt(flow, cutsOf(flow.channel)).map((piece) => ({
-        flow: piece,
-        delivery: asComputed(piece),
-      }));
-      listed(this.pieces, flow.channel).push(...parts);
+      const own = listed(this.pieces, flow.channel);
+      for (const piece of cutAt(flow, cutsOf(flow.channel))) own.push({ flow: piece, delivery: null });
     }
     for (const span of unknown) {
       const bounds = [span.start, ...inside(cutsOf(span.channel), span), span.end];
@@ -118,17 +116,17 @@ class Work {
       (span) => concerns(anchor, span) && !isSigned(span),
     );
     if (anchor.delivered === null) {
-      for (const piece of pieces) piece.delivery = { ...piece.delivery, basis: "disputed" };
+      for (const piece of pieces) piece.delivery = { ...deliveryOf(piece), basis: "disputed" };
       return;
     }
     const held = pieces.filter((piece) => this.isHeld(piece, anchor));
     const free = pieces.filter((piece) => !held.includes(piece));
-    const settled = all.filter((piece) => !free.includes(piece)).map(({ delivery }) => delivery.volume);
+    const settled = all.filter((piece) => !free.includes(piece)).map(volumeOf);
     const target = minus(anchor.delivered, plus(sum(settled), this.standing(anchor)));
     const computed = sum(free.map(({ flow }) => flow.volume));
     const rest = minus(target, computed);
     this.known(anchor, unknown);
-    for (const piece of held) piece.delivery = resting(piece.delivery, anchor);
+    for (const piece of held) piece.delivery = resting(deliveryOf(piece), anchor);
     const open = unknown.filter(({ reason }) => reason !== "end-unconfirmed");
     if (open.length > 0 && rest > NOTHING && !anchor.metered) {
       for (const piece of free) piece.delivery = asComputed(piece.flow, anchor.basis, anchor.entry);
@@ -148,7 +146,7 @@ class Work {
   }
 
   done() {
-    const deliveries = [...this.pieces.values()].flatMap((own) => own.map(({ delivery }) => delivery));
+    const deliveries = [...this.pieces.values()].flatMap((own) => own.map(deliveryOf));
     return {
       deliveries: [...deliveries, ...this.even].sort((a, b) => a.start - b.start || a.end - b.end),
       unknown: [...this.spans.values()].flat(),
@@ -158,7 +156,7 @@ class Work {
 
   /** Held are what a segment anchors, and what finished by itself before the reading. */
   private isHeld({ flow, delivery }: Piece, anchor: Anchor): boolean {
-    if (delivery.anchor !== null) return true;
+    if (delivery !== null && delivery.anchor !== null) return true;
     if (anchor.kind !== "total") return false;
     const ends = this.ends.get(`${flow.channel} ${flow.programme}`) ?? [];
     return ends.some((at) => flow.end <= at && at <= anchor.to);
@@ -184,6 +182,14 @@ class Work {
       !unknown.includes(span) || (anchor.basis === "disputed" && span.reason === "end-unconfirmed");
     this.spans.set(anchor.channel, listed(this.spans, anchor.channel).filter(still));
   }
+}
+
+function deliveryOf({ delivery, flow }: Piece): Delivery {
+  return delivery ?? asComputed(flow);
+}
+
+function volumeOf({ delivery, flow }: Piece): Volume {
+  return (delivery ?? flow).volume;
 }
 
 /** By how much a flow may be scaled to meet a reading; a level is all there is on a gravity set. */

@@ -73,6 +73,60 @@ export interface Counter extends Mark {
   readonly recent: readonly Recent[];
 }
 
+/** A counter's mark alone. Written out, as below: copying the rest of an object costs more. */
+export function markOf(mark: Mark): Mark {
+  return {
+    entry: mark.entry,
+    read: mark.read,
+    base: mark.base,
+    from: mark.from,
+    looseUntil: mark.looseUntil,
+    since: mark.since,
+    early: mark.early,
+    late: mark.late,
+    waited: mark.waited,
+    flowing: mark.flowing,
+    atLeast: mark.atLeast,
+  };
+}
+
+/** A counter that stands on a mark; every counter is made here or in `counting`, so that all are of one shape. */
+export function counterOf(mark: Mark, other: Counter["other"], recent: Counter["recent"]): Counter {
+  return {
+    entry: mark.entry,
+    read: mark.read,
+    base: mark.base,
+    from: mark.from,
+    looseUntil: mark.looseUntil,
+    since: mark.since,
+    early: mark.early,
+    late: mark.late,
+    waited: mark.waited,
+    flowing: mark.flowing,
+    atLeast: mark.atLeast,
+    other,
+    recent,
+  };
+}
+
+/** A second mark, and why there is one. */
+export function doubted(mark: Mark, doubt: Doubt): NonNullable<Counter["other"]> {
+  return {
+    entry: mark.entry,
+    read: mark.read,
+    base: mark.base,
+    from: mark.from,
+    looseUntil: mark.looseUntil,
+    since: mark.since,
+    early: mark.early,
+    late: mark.late,
+    waited: mark.waited,
+    flowing: mark.flowing,
+    atLeast: mark.atLeast,
+    doubt,
+  };
+}
+
 /** The end of the span that a charted time stands for: people chart by the minute, or by five. */
 export function looseUntil(at: Instant, grain: Settings["chartingGrain"]): Instant {
   if (at % MINUTE !== 0) return at;
@@ -104,7 +158,7 @@ export function markAt(
 
 /** The counter after a clear at an instant. */
 export function clearedCounter(entry: string, at: Instant, grain: Settings["chartingGrain"]): Counter {
-  return { ...markAt(entry, at, null, grain), other: null, recent: [] };
+  return counterOf(markAt(entry, at, null, grain), null, []);
 }
 
 /** What was delivered over a span that begins where the counter stands. */
@@ -116,15 +170,47 @@ export interface Counted {
   readonly end: Instant;
 }
 
-/** The counter after a flow it counts. */
+/** The counter after a flow it counts. Written out: this is done for every flow, and spreading costs more. */
 export function counting(counter: Counter, flow: Counted): Counter {
-  const { other, recent } = counter;
+  const { other } = counter;
   return {
-    ...counter,
-    ...onwards(counter, flow),
-    other: other === null ? null : { ...other, ...onwards(other, flow) },
-    recent: recentAt(joined(recent, flow), flow.end),
+    entry: counter.entry,
+    read: counter.read,
+    base: counter.base,
+    from: counter.from,
+    looseUntil: counter.looseUntil,
+    since: plus(counter.since, flow.volume),
+    early: plus(counter.early, earlyOf(counter, flow)),
+    late: counter.late,
+    waited: counter.waited,
+    flowing: counter.flowing + (flow.end - flow.start),
+    atLeast: counter.atLeast || flow.rate === null,
+    other: other === null ? null : doubtfulOnwards(other, flow),
+    recent: joined(counter.recent, flow),
   };
+}
+
+function doubtfulOnwards(mark: NonNullable<Counter["other"]>, flow: Counted): NonNullable<Counter["other"]> {
+  return {
+    entry: mark.entry,
+    read: mark.read,
+    base: mark.base,
+    from: mark.from,
+    looseUntil: mark.looseUntil,
+    since: plus(mark.since, flow.volume),
+    early: plus(mark.early, earlyOf(mark, flow)),
+    late: mark.late,
+    waited: mark.waited,
+    flowing: mark.flowing + (flow.end - flow.start),
+    atLeast: mark.atLeast || flow.rate === null,
+    doubt: mark.doubt,
+  };
+}
+
+/** Of a flow, what fell into the span that the mark's charted time stands for. */
+function earlyOf({ looseUntil }: Mark, { volume, rate, start, end }: Counted): Volume {
+  if (rate === null || start >= looseUntil) return NOTHING;
+  return lesser(volume, delivered(rate, Math.min(end, looseUntil) - start));
 }
 
 /** The counter after a time in which a secondary ran and the primary would have given so much. */
@@ -145,12 +231,21 @@ export function recentAt(recent: readonly Recent[], at: Instant): readonly Recen
   return recent.filter(({ end }) => end > since).map((one) => ({ ...one, start: latest(one.start, since) }));
 }
 
-/** An entry that changes no flow still cuts it; here the parts are one, so that it leaves no trace. */
+/**
+ * What is recent with one flow more. An entry that changes no flow still cuts it; here the parts are one, so
+ * that it leaves no trace. What is no longer recent goes as new flows come.
+ */
 function joined(recent: readonly Recent[], { rate, start, end }: Counted): readonly Recent[] {
   if (rate === null) return recent;
   const last = recent.at(-1);
-  const goesOn = last !== undefined && last.end === start && last.rate === rate;
-  return goesOn ? [...recent.slice(0, -1), { ...last, end }] : [...recent, { rate, start, end }];
+  if (last !== undefined && last.end === start && last.rate === rate) {
+    const longer = { rate, start: last.start, end };
+    return recent.length === 1 ? [longer] : [...recent.slice(0, -1), longer];
+  }
+  const since = end - LONGEST_GRAIN;
+  const still =
+    recent.length === 0 || recent[0]!.end > since ? recent : recent.filter((one) => one.end > since);
+  return [...still, { rate, start, end }];
 }
 
 /** What flowed within the span before an instant that a charted time stands for. */
@@ -159,20 +254,6 @@ export function flowedBefore({ recent }: Counter, at: Instant, grain: Settings["
   return recent
     .filter(({ end }) => end > from)
     .reduce((sum, { rate, start, end }) => plus(sum, delivered(rate, end - Math.max(start, from))), NOTHING);
-}
-
-function onwards(mark: Mark, { volume, rate, start, end }: Counted): Mark {
-  const early =
-    rate === null || start >= mark.looseUntil
-      ? NOTHING
-      : lesser(volume, delivered(rate, Math.min(end, mark.looseUntil) - start));
-  return {
-    ...mark,
-    since: plus(mark.since, volume),
-    early: plus(mark.early, early),
-    flowing: mark.flowing + (end - start),
-    atLeast: mark.atLeast || rate === null,
-  };
 }
 
 /** What the counter should show by a mark. */

@@ -5,7 +5,17 @@
  */
 
 import { type Instant, MINUTE } from "../time/instant.js";
-import { type Around, type Comparison, type Counter, compare, type Doubt, type Mark } from "./counter.js";
+import {
+  type Around,
+  type Comparison,
+  type Counter,
+  compare,
+  counterOf,
+  type Doubt,
+  doubted,
+  type Mark,
+  markOf,
+} from "./counter.js";
 import type { Source } from "./entry.js";
 import { greater, minus, NOTHING, type Volume } from "./quantity.js";
 
@@ -51,21 +61,22 @@ export function judged(
   how: { around: Around; type: Parameters<typeof compare>[3]; tolerance: Parameters<typeof compare>[4] },
 ): Judgement {
   const comparing: Comparing = (mark) => compare(mark, reading.value, how.around, how.type, how.tolerance);
-  const { other, recent, ...main } = counter;
+  const { other, recent } = counter;
+  const main = markOf(counter);
   const comparison = comparing(main);
-  const anchored = (before: Counter["other"]): Counter => ({ ...reading.mark, recent, other: before });
+  const anchored = (before: Counter["other"]): Counter => counterOf(reading.mark, before, recent);
   if (reading.settled === "computed") {
-    const notUsed: Counter = { ...main, recent, other: { ...reading.mark, doubt: "not-used" } };
+    const notUsed = counterOf(main, doubted(reading.mark, "not-used"), recent);
     return { outcome: "not-used", over: main, comparison, setsAside: null, counter: notUsed };
   }
   const before = other === null ? null : overTheOneBefore(other, comparison, comparing(other), main);
   if (before !== null) {
-    const after = anchored({ ...before.over, doubt: "before-agreed" });
+    const after = anchored(doubted(before.over, "before-agreed"));
     return { outcome: "agrees", ...before, setsAside: main.entry, counter: after };
   }
   if (comparison.agrees) {
     const setsAside = other?.doubt === "waiting" ? other.entry : null;
-    const after = anchored({ ...main, doubt: "before-agreed" });
+    const after = anchored(doubted(main, "before-agreed"));
     return { outcome: "agrees", over: main, comparison, setsAside, counter: after };
   }
   const byOther = other === null ? null : byTheOther(other, reading, comparing(other), counter);
@@ -82,7 +93,7 @@ export function judged(
   }
   const { behind, ahead } = how.around;
   const near = isMistimed(comparison, greater(behind, ahead), reading.mark);
-  const disputed = anchored({ ...main, doubt: near ? "before-mistimed" : "before-disputed" });
+  const disputed = anchored(doubted(main, near ? "before-mistimed" : "before-disputed"));
   return { outcome: "disputed", over: main, comparison, setsAside: waiting(other), counter: disputed };
 }
 
@@ -93,14 +104,13 @@ export function judged(
  * happened and nobody charted is too large for that, and stays off.
  */
 function overTheOneBefore(
-  { doubt, ...over }: NonNullable<Counter["other"]>,
+  other: NonNullable<Counter["other"]>,
   onLast: Comparison,
   onBefore: Comparison,
   last: Mark,
 ): { over: Mark; comparison: Comparison } | null {
-  return onBefore.agrees && lastWasWrong(doubt, onLast, onBefore, last)
-    ? { over, comparison: onBefore }
-    : null;
+  const wrong = onBefore.agrees && lastWasWrong(other.doubt, onLast, onBefore, last);
+  return wrong ? { over: markOf(other), comparison: onBefore } : null;
 }
 
 function lastWasWrong(doubt: Doubt, onLast: Comparison, onBefore: Comparison, last: Mark): boolean {
@@ -151,9 +161,10 @@ function byTheOther(
   counter: Counter,
 ): Judgement | null {
   if (!comparison.agrees) return null;
-  const { doubt, ...over } = other;
+  const { doubt } = other;
+  const over = markOf(other);
   const { recent } = counter;
-  const anchored: Counter = { ...reading.mark, recent, other: null };
+  const anchored = counterOf(reading.mark, null, recent);
   const zero = over.read && over.base <= NOTHING;
   if (doubt === "not-used" || zero) {
     return { outcome: "agrees", over, comparison, setsAside: null, counter: anchored };
@@ -163,7 +174,7 @@ function byTheOther(
 }
 
 function waitingAt(counter: Counter, { mark }: Reading): Counter {
-  return { ...counter, other: { ...mark, doubt: "waiting" } };
+  return counterOf(counter, doubted(mark, "waiting"), counter.recent);
 }
 
 /** A reading that waits is taken over by the next one a person confirms: one cause, one question. */

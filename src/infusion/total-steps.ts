@@ -1,6 +1,6 @@
 /** What reading and clearing running totals does. Neither moves the course; only a change of therapy ends flows. */
 
-import { advance } from "./advance.js";
+import { advance, steadyFlow } from "./advance.js";
 import { clear, clearAll } from "./clear.js";
 import { compare, expectedBy, flowedBefore, looseUntil, type Mark, markAt } from "./counter.js";
 import type { TherapyChanged, TotalName, TotalRead, TotalsReset } from "./entry.js";
@@ -116,6 +116,9 @@ function together(a: Mark, b: Mark): Mark {
 function flowsWithinGrain(run: Step, channel: Channel, totals: readonly TotalName[]): Volume {
   const end = looseUntil(run.at, run.settingsAt(run.at).chartingGrain);
   if (end <= run.at) return NOTHING;
+  const steady = steadyFlow(run.draft, channel, end - run.at);
+  if (steady !== null)
+    return steady.total !== null && totals.includes(steady.total) ? steady.volume : NOTHING;
   const ahead = advance(new Draft(run.draft.done()), channel.channel, end, NOWHERE);
   const counted = (counters: Channel["counters"]) =>
     totals.reduce((sum, total) => plus(sum, counters[total]?.since ?? NOTHING), NOTHING);
