@@ -238,14 +238,12 @@ export function recentAt(recent: readonly Recent[], at: Instant): readonly Recen
 function joined(recent: readonly Recent[], { rate, start, end }: Counted): readonly Recent[] {
   if (rate === null) return recent;
   const last = recent.at(-1);
-  if (last !== undefined && last.end === start && last.rate === rate) {
-    const longer = { rate, start: last.start, end };
-    return recent.length === 1 ? [longer] : [...recent.slice(0, -1), longer];
-  }
+  const goesOn = last !== undefined && last.end === start && last.rate === rate;
+  const longer = { rate, start: goesOn ? last.start : start, end };
+  const before = goesOn ? recent.slice(0, -1) : recent;
   const since = end - LONGEST_GRAIN;
-  const still =
-    recent.length === 0 || recent[0]!.end > since ? recent : recent.filter((one) => one.end > since);
-  return [...still, { rate, start, end }];
+  const gone = before.length > 0 && before[0]!.end <= since;
+  return [...(gone ? before.filter((one) => one.end > since) : before), longer];
 }
 
 /** What flowed within the span before an instant that a charted time stands for. */
