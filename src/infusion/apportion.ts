@@ -116,7 +116,9 @@ class Work {
       (span) => concerns(anchor, span) && !isSigned(span),
     );
     if (anchor.delivered === null) {
-      for (const piece of pieces) piece.delivery = { ...deliveryOf(piece), basis: "disputed" };
+      for (const piece of pieces) {
+        piece.delivery = { ...deliveryOf(piece), basis: "disputed", anchor: anchor.entry };
+      }
       return;
     }
     const held = pieces.filter((piece) => this.isHeld(piece, anchor));

@@ -11,7 +11,6 @@ import {
   type Counter,
   compare,
   counterOf,
-  type Doubt,
   doubted,
   type Mark,
   markOf,
@@ -109,14 +108,21 @@ function overTheOneBefore(
   onBefore: Comparison,
   last: Mark,
 ): { over: Mark; comparison: Comparison } | null {
-  const wrong = onBefore.agrees && lastWasWrong(other.doubt, onLast, onBefore, last);
+  const wrong = onBefore.agrees && lastWasWrong(other, onLast, onBefore, last);
   return wrong ? { over: markOf(other), comparison: onBefore } : null;
 }
 
-function lastWasWrong(doubt: Doubt, onLast: Comparison, onBefore: Comparison, last: Mark): boolean {
+function lastWasWrong(
+  before: NonNullable<Counter["other"]>,
+  onLast: Comparison,
+  onBefore: Comparison,
+  last: Mark,
+): boolean {
+  const { doubt } = before;
   switch (doubt) {
     case "before-agreed":
-      if (onLast.agrees) return false;
+      // One that shows just what was computed stays: what came after it is what is off.
+      if (onLast.agrees || isExact(last, before)) return false;
       return onBefore.gap <= onLast.tolerance || isMistimed(onLast, greater(last.late, last.early), last);
     case "before-mistimed":
       return !onLast.agrees || isNearer(onBefore, onLast) || apart(onBefore) <= onBefore.tolerance;
@@ -128,6 +134,15 @@ function lastWasWrong(doubt: Doubt, onLast: Comparison, onBefore: Comparison, la
     default:
       return doubt satisfies never;
   }
+}
+
+const EXACTLY = 2_000n;
+
+/** Whether what a reading gained over the mark before is what was computed, to a two-thousandth: no coincidence. */
+function isExact(last: Mark, before: Mark): boolean {
+  const computed = minus(before.since, last.since);
+  const off = minus(minus(last.base, before.base), computed);
+  return (off < NOTHING ? minus(NOTHING, off) : off) <= computed / EXACTLY;
 }
 
 /** Much nearer than the longer span alone would make it: as a share, and within what the shorter one allows. */
