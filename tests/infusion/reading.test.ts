@@ -50,8 +50,17 @@ describe("a reading that was wrong", () => {
   });
 });
 
-test("minutes off that are none of both spans together are not asked about: 100 mL, then 108", () => {
-  expect(judged([...hundred, read("10:00", 208)], "11:00")).toEqual(["agrees", "agrees, not e4"]);
+describe("minutes off that are none of both spans together", () => {
+  const twice = (first: number, second: number) =>
+    judged([...hundred.slice(0, -1), read("09:00", first), read("10:00", second)], "11:00");
+
+  test("are not asked about: 99 mL, then 109", () => {
+    expect(twice(99, 208)).toEqual(["agrees", "agrees, not e4"]);
+  });
+
+  test("are not those of a reading that shows just what was computed: 100 mL, then 108", () => {
+    expect(twice(100, 208)).toEqual(["agrees", "disputed"]);
+  });
 });
 
 describe("what a charted minute may hide", () => {
