@@ -18,12 +18,24 @@ export class Chart {
 
   /** @param {number} hours The length of an interval. */
   constructor(items, hours) {
-    this.items = items;
     this.intervals = Array.from({ length: HOURS / hours }, (_, i) => ({
       start: MIDNIGHT + i * hours * HOUR,
       end: MIDNIGHT + (i + 1) * hours * HOUR,
     }));
-    for (const item of items) this.add(item.category, this.intervalOf(item), item.volume);
+    this.items = this.#inIntervals(items);
+    for (const item of this.items) this.add(item.category, this.intervalOf(item), item.volume);
+  }
+
+  /** What one bag delivered by one role in an interval is one contribution; amounts stay apart. */
+  #inIntervals(items) {
+    const parts = new Map();
+    for (const item of items) {
+      const { start, end } = this.intervals[this.intervalOf(item)];
+      const key = item.channel ? `${item.entries} ${item.bag} ${item.role} ${start}` : item.entries[0];
+      const before = parts.get(key);
+      parts.set(key, { ...item, start, end, volume: (before?.volume ?? 0) + item.volume });
+    }
+    return [...parts.values()];
   }
 
   intervalOf({ start }) {

@@ -88,11 +88,16 @@ function inOneFigure(kind, hours, count) {
   return many(`two in a figure, ${kind} by ${hours}`, count, (random, chart) => {
     const a = SLIPS[kind](random, chart);
     if (!a || a.exact || a.at.category === undefined) return null;
+    if (WRITING.includes(kind)) return null;
     const others = Object.keys(SLIPS).filter((other) => !WRITING.includes(other));
-    const other = random.oneOf(others);
-    const b = WRITING.includes(kind) ? null : SLIPS[other](random, chart, a.at);
-    if (!b || b.exact || !sameCell(a, b) || a.entries.some((one) => b.entries.includes(one))) return null;
-    return outcome(kind, chart, [{ kind, ...a }, { kind: other, ...b }]);
+    for (let tries = 0; tries < 8; tries++) {
+      const other = random.oneOf(others);
+      const b = SLIPS[other](random, chart, a.at);
+      if (!b) continue;
+      if (!sameCell(a, b) || a.entries.some((one) => b.entries.includes(one))) return null;
+      return outcome(kind, chart, [{ kind, ...a }, { kind: other, ...b }]);
+    }
+    return null;
   });
 }
 
@@ -126,14 +131,12 @@ function outcome(kind, chart, planted, exact = planted.flatMap((one) => one.exac
   return { kind, place: at + 1 || Number.POSITIVE_INFINITY, first: named?.place === 1, tied: named?.place === 1 && named.tied };
 }
 
+/** The kinds that were planted and no other, of the same entries; two of a kind may be told as one. */
 function isAll(causes, planted) {
-  return (
-    causes.length === planted.length &&
-    planted.every((one) => causes.some(({ kind, entries }) => kind === one.kind && sameEntries(entries, one.entries)))
-  );
+  const kinds = (some) => [...new Set(some.map(({ kind }) => kind))].sort().join();
+  const entries = (some) => [...new Set(some.flatMap((one) => one.entries))].sort().join();
+  return kinds(causes) === kinds(planted) && entries(causes) === entries(planted);
 }
-
-const sameEntries = (a, b) => new Set(a).size === new Set(b).size && b.every((one) => a.includes(one));
 
 function differenceAt(chart, at, exact) {
   const { differences } = reconcile(chart.figures(new Set(exact)), ledgerOf(chart.items), TOLERANCE, words);

@@ -13,8 +13,8 @@ import type { Figure } from "./figure.js";
 export const BY_CHANCE = 0.08;
 /** That an explanation shows in another figure as well makes chance this much less likely. */
 const IN_ANOTHER = 0.1;
-/** Differences "about as large": half as much more or less, at least this much. */
-const LEAST_ABOUT: Microlitres = 25_000;
+/** Differences "about as large": up to twice as much, at least within this much. */
+const LEAST_ABOUT: Microlitres = 60_000;
 
 export interface Possible {
   /** What it would make of the difference. */
@@ -27,7 +27,7 @@ export function chanceIn(
   figure: Figure,
   possible: readonly Possible[],
 ): (rarity: number, others: number) => number {
-  const about = Math.max(Math.abs(figure.difference) / 2, LEAST_ABOUT);
+  const about = Math.max(Math.abs(figure.difference), LEAST_ABOUT);
   const width = 2 * figure.fit + 1;
   const near = possible.filter(({ effect }) => Math.abs(effect - figure.difference) <= about);
   const sorted = [...near].sort((a, b) => a.rarity - b.rarity);

@@ -92,8 +92,12 @@ function areApart(a: Slip, b: Slip): boolean {
   return !a.items.some((item) => b.items.includes(item));
 }
 
-/** A slip that explains the difference and would show in another figure, with one there that hides it. */
+/**
+ * A slip that explains the difference and would show otherwise in another figure, with one that explains the rest
+ * there. Where the other figure matches, two slips would have to cancel out: that is not supposed.
+ */
 function mending(figure: Figure, slip: Slip, other: Figure, sheet: Sheet): Way[] {
+  if (Math.abs(other.difference) <= sheet.tolerance) return [];
   const rest = other.difference - effectOn(other, [slip]);
   return slipsOf(other, sheet).flatMap((second) => {
     if (second.effects.has(figure) || !areApart(slip, second)) return [];

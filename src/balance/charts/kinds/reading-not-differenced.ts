@@ -26,8 +26,9 @@ function counterOf({ channel, role, category, site, item }: LedgerItem): string 
 
 /** What the counter showed last stands for all that it counted in the figure. */
 function asRead(items: readonly LedgerItem[], figure: Figure): Slip | null {
-  const [last] = items.filter(({ reading }) => reading !== undefined).sort((a, b) => b.at - a.at);
-  if (last?.reading === undefined) return null;
+  const read = items.flatMap((item) => (item.reading === undefined ? [] : [{ ...item, reading: item.reading }]));
+  const [last] = read.sort((a, b) => b.at - a.at || b.reading - a.reading);
+  if (last === undefined) return null;
   const counted = items.reduce((sum, { volume }) => sum + volume, 0);
   const more = last.reading - counted;
   if (more <= 0) return null;
@@ -38,7 +39,7 @@ function asRead(items: readonly LedgerItem[], figure: Figure): Slip | null {
     effects: only(figure, sign * more),
     rarity: 12,
     tell: (words) =>
-      `The total of ${words.volume(last.reading!)} read at ${words.time(last.at)} (${named(items)}) seems to be charted ` +
+      `The total of ${words.volume(last.reading)} read at ${words.time(last.at)} (${named(items)}) seems to be charted ` +
       `as it stands: take off the reading before, which leaves ${words.volume(counted)}.`,
   };
 }

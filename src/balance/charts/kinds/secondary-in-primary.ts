@@ -10,7 +10,8 @@ export const secondaryInPrimary: FindSlips = function* ({ figure, sheet }) {
   for (const { channel, secondary, primary } of sheet.channels) {
     if (!primary.some((item) => isUnder(figure.row, item))) continue;
     const items = secondary.filter((item) => isWithin(item, figure));
-    if (items.length > 0) yield countedAgain(items, channel, figure, primary);
+    for (const item of items) yield countedAgain([item], channel, figure, primary);
+    if (items.length > 1) yield countedAgain(items, channel, figure, primary);
   }
 };
 
