@@ -6,7 +6,16 @@
 import { HOURS, MIDNIGHT } from "./charting-day.mjs";
 import { HOUR } from "./story.mjs";
 
-export const INTAKE = ["iv-fluid", "iv-medication", "iv-push", "iv-flush", "blood-product", "oral", "enteral-feed", "enteral-water"];
+export const INTAKE = [
+  "iv-fluid",
+  "iv-medication",
+  "iv-push",
+  "iv-flush",
+  "blood-product",
+  "oral",
+  "enteral-feed",
+  "enteral-water",
+];
 export const OUTPUT = ["urine", "gastric", "emesis", "stool", "drain", "chest-drain"];
 const ML = 1_000;
 
@@ -63,13 +72,23 @@ export class Chart {
     const round = (key, volume) => (exact.has(key) ? Math.round(volume) : Math.round(volume / ML) * ML);
     const cell = (category, i) => round(`${category} ${i}`, this.volume(category, i));
     const whole = { start: MIDNIGHT, end: MIDNIGHT + HOURS * HOUR };
-    const written = (row, span, volume) => ({ row, ...span, volume: volume + (this.off.get(keyOf(row, span)) ?? 0) });
+    const written = (row, span, volume) => ({
+      row,
+      ...span,
+      volume: volume + (this.off.get(keyOf(row, span)) ?? 0),
+    });
     const rows = [...INTAKE, ...OUTPUT].flatMap((category) => {
       const own = this.intervals.map((span, i) => written({ category }, span, cell(category, i)));
       return [...own, written({ category }, whole, sum(own))];
     });
     const sums = [...this.intervals, whole].flatMap((span) => {
-      const at = (categories) => sum(rows.filter(({ row, start, end }) => categories.includes(row.category) && start === span.start && end === span.end));
+      const at = (categories) =>
+        sum(
+          rows.filter(
+            ({ row, start, end }) =>
+              categories.includes(row.category) && start === span.start && end === span.end,
+          ),
+        );
       const intake = written({ sum: "intake" }, span, at(INTAKE));
       const output = written({ sum: "output" }, span, at(OUTPUT));
       return [intake, output, written({ sum: "net" }, span, intake.volume - output.volume)];

@@ -36,7 +36,15 @@ export function day(random) {
 function* keptOpen(random) {
   const rate = random.whole(4, 9) * ML;
   for (let hour = 0; hour < HOURS; hour++) {
-    yield delivered(hour, rate, { channel: "pump-3", role: "keep-open", category: "iv-flush", bag: "keep", line: "port", label: 250 * ML, carrier: true });
+    yield delivered(hour, rate, {
+      channel: "pump-3",
+      role: "keep-open",
+      category: "iv-flush",
+      bag: "keep",
+      line: "port",
+      label: 250 * ML,
+      carrier: true,
+    });
   }
 }
 
@@ -47,7 +55,14 @@ function* maintenance(random) {
     if (random.happens(0.15)) rate = random.whole(40, 150) * ML;
     const volume = Math.round((rate * (random.happens(0.15) ? random.whole(20, 59) : 60)) / 60);
     const first = Math.min(volume, left);
-    const of = (key) => ({ channel: "pump-1", role: "primary", category: "iv-fluid", bag: `bag-${key}`, line: "forearm", label: 1_000 * ML });
+    const of = (key) => ({
+      channel: "pump-1",
+      role: "primary",
+      category: "iv-fluid",
+      bag: `bag-${key}`,
+      line: "forearm",
+      label: 1_000 * ML,
+    });
     total += first;
     if (first > 0) yield delivered(hour, first, { ...of(bag), reading: total });
     left -= first;
@@ -65,7 +80,15 @@ function* syringe(random) {
   for (let hour = 0; hour < HOURS; hour++) {
     if (random.happens(0.2)) rate = random.whole(15, 120) * 100;
     total += rate;
-    yield delivered(hour, rate, { channel: "pump-2", role: "primary", category: "iv-medication", bag: `syringe-${Math.floor(hour / 6)}`, line: "port", label: 50 * ML, reading: total });
+    yield delivered(hour, rate, {
+      channel: "pump-2",
+      role: "primary",
+      category: "iv-medication",
+      bag: `syringe-${Math.floor(hour / 6)}`,
+      line: "port",
+      label: 50 * ML,
+      reading: total,
+    });
   }
 }
 
@@ -77,25 +100,63 @@ function* nutrition(random) {
     if (random.happens(0.1)) continue;
     const volume = Math.round((rate * random.whole(50, 60)) / 60);
     total += volume;
-    yield delivered(hour, volume, { channel: "feeding", role: "primary", category: "enteral-feed", bag: `feed-${Math.floor(hour / 8)}`, line: "tube", label: 500 * ML, reading: total });
-    if (hour % 4 === 0) yield amount(random, hour, random.whole(3, 6) * 10 * ML, { category: "enteral-water", line: "tube", item: "water flush" });
+    yield delivered(hour, volume, {
+      channel: "feeding",
+      role: "primary",
+      category: "enteral-feed",
+      bag: `feed-${Math.floor(hour / 8)}`,
+      line: "tube",
+      label: 500 * ML,
+      reading: total,
+    });
+    if (hour % 4 === 0)
+      yield amount(random, hour, random.whole(3, 6) * 10 * ML, {
+        category: "enteral-water",
+        line: "tube",
+        item: "water flush",
+      });
   }
 }
 
 function* secondaries(random) {
   for (const hour of [random.whole(1, 6), random.whole(8, 13), random.whole(15, 21)]) {
     const volume = random.oneOf([50, 100, 100, 200, 250]) * ML;
-    const more = { channel: "pump-1", role: "secondary", category: "iv-medication", bag: `piggyback-${hour}`, line: "forearm", label: volume };
+    const more = {
+      channel: "pump-1",
+      role: "secondary",
+      category: "iv-medication",
+      bag: `piggyback-${hour}`,
+      line: "forearm",
+      label: volume,
+    };
     const delivering = volume - random.whole(0, 3) * 5 * ML;
     yield delivered(hour, delivering, { ...more, entries: [`secondary-${hour}`] });
-    yield amount(random, hour, random.oneOf([15, 20, 25, 30]) * ML, { category: "iv-flush", line: "forearm", item: "flush", carrier: true });
-    if (random.happens(0.5)) yield amount(random, hour, random.oneOf([12, 16, 20]) * ML, { category: "iv-push", line: "port", item: "push" });
+    yield amount(random, hour, random.oneOf([15, 20, 25, 30]) * ML, {
+      category: "iv-flush",
+      line: "forearm",
+      item: "flush",
+      carrier: true,
+    });
+    if (random.happens(0.5))
+      yield amount(random, hour, random.oneOf([12, 16, 20]) * ML, {
+        category: "iv-push",
+        line: "port",
+        item: "push",
+      });
   }
   if (random.happens(0.5)) {
     const hour = random.whole(3, 20);
     const volume = random.whole(240, 320) * ML;
     const part = Math.round(volume * random.between(0.3, 0.7));
-    const blood = { channel: "pump-4", role: "primary", category: "blood-product", bag: "red cells", line: "port", label: 300 * ML, entries: ["blood"] };
+    const blood = {
+      channel: "pump-4",
+      role: "primary",
+      category: "blood-product",
+      bag: "red cells",
+      line: "port",
+      label: 300 * ML,
+      entries: ["blood"],
+    };
     yield delivered(hour, part, blood);
     yield delivered(hour + 1, volume - part, blood);
   }
@@ -118,20 +179,42 @@ function* passed(random) {
   for (let hour = 0; hour < HOURS; hour++) {
     const urine = random.whole(25, 140) * ML;
     const instilled = random.happens(0.15) ? random.whole(5, 30) * 10 * ML : 0;
-    yield amount(random, hour, urine, { direction: "output", category: "urine", site: "bladder", ...(instilled > 0 ? { whole: urine + instilled } : {}) });
+    yield amount(random, hour, urine, {
+      direction: "output",
+      category: "urine",
+      site: "bladder",
+      ...(instilled > 0 ? { whole: urine + instilled } : {}),
+    });
     if (hour % 4 === 3) {
       const more = random.whole(12, 90) * ML;
       level += more;
-      yield amount(random, hour, more, { direction: "output", category: "chest-drain", site: "left chest", reading: level });
+      yield amount(random, hour, more, {
+        direction: "output",
+        category: "chest-drain",
+        site: "left chest",
+        reading: level,
+      });
     }
     if (hour % 6 === 2) {
       const returned = random.happens(0.5) ? random.whole(3, 15) * 10 * ML : 0;
       const kept = random.whole(4, 25) * 10 * ML;
-      yield amount(random, hour, kept, { direction: "output", category: "gastric", site: "tube", ...(returned > 0 ? { whole: kept + returned } : {}) });
+      yield amount(random, hour, kept, {
+        direction: "output",
+        category: "gastric",
+        site: "tube",
+        ...(returned > 0 ? { whole: kept + returned } : {}),
+      });
     }
-    if (random.happens(0.06)) yield amount(random, hour, random.whole(3, 40) * 10 * ML, { direction: "output", category: "emesis" });
-    if (random.happens(0.08)) yield amount(random, hour, random.whole(8, 35) * 10 * ML, { direction: "output", category: "stool" });
-    if (hour % 8 === 5) yield amount(random, hour, random.whole(15, 120) * ML, { direction: "output", category: "drain", site: "abdomen" });
+    if (random.happens(0.06))
+      yield amount(random, hour, random.whole(3, 40) * 10 * ML, { direction: "output", category: "emesis" });
+    if (random.happens(0.08))
+      yield amount(random, hour, random.whole(8, 35) * 10 * ML, { direction: "output", category: "stool" });
+    if (hour % 8 === 5)
+      yield amount(random, hour, random.whole(15, 120) * ML, {
+        direction: "output",
+        category: "drain",
+        site: "abdomen",
+      });
   }
 }
 
@@ -156,5 +239,15 @@ function amount(random, hour, volume, more) {
   const start = MIDNIGHT + hour * HOUR;
   const at = random.happens(0.3) ? start + HOUR : start + random.whole(1, 59) * MINUTE;
   const entries = [`amount-${++amounts}`];
-  return { entries, direction: "intake", line: null, item: null, at, start, end: start + HOUR, volume, ...more };
+  return {
+    entries,
+    direction: "intake",
+    line: null,
+    item: null,
+    at,
+    start,
+    end: start + HOUR,
+    volume,
+    ...more,
+  };
 }

@@ -9,8 +9,11 @@
 import type { Microlitres } from "../../infusion/entry.js";
 import type { Figure } from "./figure.js";
 
-/** The most that may be explained by chance. */
-export const BY_CHANCE = 0.08;
+/**
+ * The most that may be explained by chance, by one slip and by two: two are rarer to begin with, so that they have to
+ * fit where little else would.
+ */
+export const BY_CHANCE = { alone: 0.4, together: 0.15 };
 /** That an explanation shows in another figure as well makes chance this much less likely. */
 const IN_ANOTHER = 0.1;
 /** Differences "about as large": up to twice as much, at least within this much. */

@@ -1,5 +1,6 @@
 /** Every kind of slip, in no order that matters: they are ranked by what they explain. */
 
+import type { Microlitres } from "../../infusion/entry.js";
 import type { Figure } from "./figure.js";
 import { additionSlip } from "./kinds/addition-slip.js";
 import { bagForDelivered } from "./kinds/bag-for-delivered.js";
@@ -14,6 +15,8 @@ import { readingNotDifferenced } from "./kinds/reading-not-differenced.js";
 import { secondaryInPrimary } from "./kinds/secondary-in-primary.js";
 import { transposedDigits, transposedDigitsOf } from "./kinds/transposed-digits.js";
 import { unitSlip, unitSlipOf } from "./kinds/unit-slip.js";
+import { portionsOf } from "./portions.js";
+import type { Sheet } from "./sheet.js";
 import type { FindSlips, Slip, SlipKind } from "./slip.js";
 
 const KINDS: Readonly<Record<SlipKind, FindSlips>> = {
@@ -32,13 +35,19 @@ const KINDS: Readonly<Record<SlipKind, FindSlips>> = {
   "addition-slip": additionSlip,
 };
 
-/** All that may have gone wrong with what a figure holds. */
-export const slipsIn: FindSlips = function* (asked) {
-  for (const find of Object.values(KINDS)) yield* find(asked);
-};
+/** Everything that may have gone wrong with a figure, as far as it would show. */
+export function slipsOf(figure: Figure, sheet: Sheet): Slip[] {
+  const asked = { figure, portions: portionsOf(figure, sheet.row(figure)), sheet };
+  const right = figure.charted - figure.difference;
+  const slips = [
+    ...Object.values(KINDS).flatMap((find) => [...find(asked)]),
+    ...slipsOfWriting(figure, right, sheet.step),
+  ];
+  return slips.filter(({ effects }) => Math.abs(effects.get(figure) ?? 0) > figure.fit);
+}
 
-/** What may have gone wrong when the figure as a whole was written down, which should have been `right`, in µL. */
-export function* slipsOfWriting(figure: Figure, right: number, step: number): Iterable<Slip> {
+/** What may have gone wrong when the figure as a whole was written down, which should have been `right`. */
+export function* slipsOfWriting(figure: Figure, right: Microlitres, step: Microlitres): Iterable<Slip> {
   yield* unitSlipOf(figure, right);
   yield* transposedDigitsOf(figure, right, step);
 }

@@ -21,17 +21,21 @@ export interface NotCharted {
 }
 
 /**
- * Within the chart's own span; a chart of nothing but sums covers everything. What only sums cover is listed where
- * the chart has rows, for its sums may or may not hold it.
+ * Within the chart's own span. Where a side of the balance is charted as nothing but a sum, that covers all of it;
+ * where it has rows, what only a sum covers is listed, for the sum may or may not hold it.
  */
 export function notChartedIn(chart: readonly ChartFigure[], ledger: LedgerSide): NotCharted[] {
   const empty = chart.filter(({ volume }) => volume === null);
   const written = chart.filter(({ volume }) => volume !== null);
   const rows = written.filter(({ row }) => !("sum" in row));
-  const covering = rows.length > 0 ? rows : written;
-  const open = ledger.items.filter(
-    (item) => item.volume !== 0 && chart.some((one) => isWithin(item, one)) && !isCovered(item, covering),
+  const inRows = new Set(
+    ledger.items
+      .filter((item) => rows.some(({ row }) => isUnder(row, item)))
+      .map(({ direction }) => direction),
   );
+  const open = ledger.items
+    .filter((item) => item.volume !== 0 && chart.some((one) => isWithin(item, one)))
+    .filter((item) => !isCovered(item, inRows.has(item.direction) ? rows : written));
   const left = empty.map((one) =>
     listed(
       one,

@@ -58,3 +58,12 @@ export function only(figure: Figure, effect: Microlitres): ReadonlyMap<Figure, M
 export function times(volumes: ReadonlyMap<Figure, Microlitres>, factor: number): Map<Figure, Microlitres> {
   return new Map([...volumes].map(([figure, volume]) => [figure, factor * volume]));
 }
+
+/** Whether items are one number on a chart: one alone, or what a channel gave of one kind. */
+export function isWrittenAsOne(items: readonly LedgerItem[]): boolean {
+  const { channel, category } = items[0]!;
+  if (items.length === 1) return true;
+  return (
+    channel !== undefined && items.every((item) => item.channel === channel && item.category === category)
+  );
+}

@@ -5,6 +5,7 @@
 
 import type { Microlitres } from "../../infusion/entry.js";
 import type { Figure } from "./figure.js";
+import type { Sheet } from "./sheet.js";
 import type { Slip } from "./slip.js";
 
 export interface Way {
@@ -27,6 +28,11 @@ export function isNear(a: Microlitres, b: Microlitres, { fit }: Figure): boolean
   return Math.abs(a - b) <= fit;
 }
 
+/** Whether slips make the difference of a figure. */
+export function fits(figure: Figure, slips: readonly Slip[]): boolean {
+  return isNear(figure.difference, effectOn(figure, slips), figure);
+}
+
 export interface Elsewhere {
   readonly settles: readonly Figure[];
   /** Figures in which slips would show and do not. */
@@ -34,7 +40,7 @@ export interface Elsewhere {
 }
 
 /** What slips do to figures other than the one in question. */
-export function elsewhere(figure: Figure, slips: readonly Slip[], tolerance: Microlitres): Elsewhere {
+export function elsewhere(figure: Figure, slips: readonly Slip[], { tolerance }: Sheet): Elsewhere {
   const others = new Set(slips.flatMap(({ effects }) => [...effects.keys()]));
   others.delete(figure);
   const settles: Figure[] = [];
@@ -58,7 +64,11 @@ export function wayOf(figure: Figure, slips: readonly Slip[], settles: readonly 
     (a, b) => Math.abs(effectOn(figure, [b])) - Math.abs(effectOn(figure, [a])) || a.rarity - b.rarity,
   );
   const remaining = figure.difference - effectOn(figure, slips);
-  const alone = slips.reduce((sum, { rarity }) => sum + rarity, 0);
   const off = Math.floor((OFF * Math.abs(remaining)) / figure.fit);
-  return { slips: sorted, remaining, settles, rarity: alone + TOGETHER * (slips.length - 1) + off };
+  return { slips: sorted, remaining, settles, rarity: rarityOf(slips) + off };
+}
+
+/** How rare it is that slips come together, whatever they explain. */
+export function rarityOf(slips: readonly Slip[]): number {
+  return slips.reduce((sum, { rarity }) => sum + rarity, TOGETHER * (slips.length - 1));
 }

@@ -12,17 +12,18 @@ import { type Asked, type FindSlips, only, type Slip } from "../slip.js";
 export const neighbouringInterval: FindSlips = function* ({ figure, portions, sheet }: Asked) {
   const row = sheet.row(figure);
   const place = row.indexOf(figure);
-  const besides = [row[place - 1], row[place + 1]].filter((one) => one !== undefined && touches(figure, one));
-  for (const beside of besides as Figure[]) {
+  const besides = [row[place - 1], row[place + 1]].flatMap((one) =>
+    one && touches(figure, one) ? [one] : [],
+  );
+  for (const beside of besides) {
     for (const portion of within(portions, figure)) yield moved(portion, figure, beside);
     for (const portion of within(portionsOf(beside, [beside]), beside)) yield moved(portion, beside, figure);
   }
-  const closed = besides.map((beside) => (beside!.start < figure.start ? figure.start : figure.end));
+  const closed = besides.map((beside) => (beside.start < figure.start ? figure.start : figure.end));
   for (const portion of within(portions, figure)) {
-    const [item] = portion.items;
-    const edge = item!.at === figure.end ? figure.end : item!.start === figure.start ? figure.start : null;
-    if (portion.items.length > 1 || edge === null || closed.includes(edge)) continue;
-    yield movedOut(portion, figure);
+    const { at } = portion.items[0]!;
+    const onEdge = at === figure.start || at === figure.end;
+    if (portion.items.length === 1 && onEdge && !closed.includes(at)) yield movedOut(portion, figure);
   }
   for (const item of sheet.outside(figure)) yield movedIn(signedIn(figure, item), figure);
 };

@@ -26,7 +26,9 @@ function counterOf({ channel, role, category, site, item }: LedgerItem): string 
 
 /** What the counter showed last stands for all that it counted in the figure. */
 function asRead(items: readonly LedgerItem[], figure: Figure): Slip | null {
-  const read = items.flatMap((item) => (item.reading === undefined ? [] : [{ ...item, reading: item.reading }]));
+  const read = items.flatMap((item) =>
+    item.reading === undefined ? [] : [{ ...item, reading: item.reading }],
+  );
   const [last] = read.sort((a, b) => b.at - a.at || b.reading - a.reading);
   if (last === undefined) return null;
   const counted = items.reduce((sum, { volume }) => sum + volume, 0);

@@ -6,12 +6,12 @@
 import type { Microlitres } from "../../../infusion/entry.js";
 import type { Figure } from "../figure.js";
 import { saidFigure, saidItems } from "../said.js";
-import { type FindSlips, only, type Slip } from "../slip.js";
+import { type FindSlips, isWrittenAsOne, only, type Slip } from "../slip.js";
 
 /** One of several things in a figure. */
 export const transposedDigits: FindSlips = function* ({ figure, portions, sheet }) {
   for (const { items, volumes } of portions) {
-    if (volumes.size > 1 || items.length === figure.counted.length) continue;
+    if (volumes.size > 1 || items.length === figure.counted.length || !isWrittenAsOne(items)) continue;
     const volume = volumes.get(figure)!;
     const sign = volume < 0 ? -1 : 1;
     for (const { from, to } of swaps(Math.abs(volume), sheet.step)) {

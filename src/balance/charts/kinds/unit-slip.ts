@@ -3,7 +3,7 @@
 import type { Microlitres } from "../../../infusion/entry.js";
 import type { Figure } from "../figure.js";
 import { saidFigure, saidItems } from "../said.js";
-import { type FindSlips, only, type Slip, times } from "../slip.js";
+import { type FindSlips, isWrittenAsOne, only, type Slip, times } from "../slip.js";
 
 interface Factor {
   readonly up: number;
@@ -22,7 +22,7 @@ const FACTORS: readonly Factor[] = [
 /** One of several things in a figure. */
 export const unitSlip: FindSlips = function* ({ figure, portions, sheet }) {
   for (const { items, volumes } of portions) {
-    if (volumes.size > 1 || items.length === figure.counted.length) continue;
+    if (volumes.size > 1 || items.length === figure.counted.length || !isWrittenAsOne(items)) continue;
     const volume = volumes.get(figure)!;
     for (const { up, down, rarity, how } of FACTORS) {
       const charted = Math.round((volume * up) / down);
