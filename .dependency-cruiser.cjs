@@ -5,6 +5,7 @@ const ALLOWED = {
   time: [],
   conventions: ["time"],
   infusion: ["time", "conventions"],
+  balance: ["time", "conventions", "infusion"],
   findings: ["time", "conventions", "infusion"],
   wire: ["time", "conventions", "infusion"],
   store: ["time"],
@@ -53,7 +54,7 @@ module.exports = {
       name: "the-core-is-pure",
       comment: "No clock, JSON schema, SQL, HTTP or file in the calculation.",
       severity: "error",
-      from: { path: "^src/(infusion|findings|conventions|time)/" },
+      from: { path: "^src/(infusion|balance|findings|conventions|time)/" },
       to: {
         path: "node_modules/(fastify|zod|kysely|better-sqlite3|pino)|^(node:)?(fs|http|net|crypto|path)$",
       },
