@@ -1210,6 +1210,8 @@ export interface components {
             reading: components["schemas"]["Key"] | null;
             /** @description The entry that started it. */
             startedBy: components["schemas"]["Key"];
+            /** @description The entry that set the rate: the one that started it, or the last change of its rate. */
+            setBy: components["schemas"]["Key"];
         };
         /**
          * @description What the channel delivered in a span left the device and did not reach the patient.
@@ -1600,6 +1602,13 @@ export interface components {
             /** @description The address of the next page; absent on the last. */
             next?: string;
         };
+        /** @description An entry that lacks what only a person can tell: `fill` says where, and it is refused until that is filled in. */
+        EntryToComplete: {
+            /** @description What kind of entry it is. */
+            kind: string;
+        } & {
+            [key: string]: unknown;
+        };
         /**
          * @description An entry was made in error. Voiding an amendment brings back what it replaced; voiding a void brings the entry back.
          * @example {
@@ -1648,10 +1657,10 @@ export interface components {
                 key: string | null;
                 label: string;
             };
-            /** @description The figure, as the volumes show it, in mL. */
-            volume: number;
-            /** @description The same by rate and time alone, in mL. */
-            computed: number;
+            /** @description The figure, as the volumes show it, in mL; null before it begins. */
+            volume: number | null;
+            /** @description The same by rate and time alone, in mL; null before it begins. */
+            computed: number | null;
             /** @description What it rests on; null before it begins. */
             basis: components["schemas"]["Basis"] | null;
             /** @description Minutes of which nobody knows what flowed. */
@@ -1668,6 +1677,8 @@ export interface components {
                 volume: number;
             }[];
             readings: components["schemas"]["SpanRead"][];
+            /** @description What held the channels, where none of them ran. */
+            held: components["schemas"]["Held"][];
             /** @description Every entry it is made of. */
             entries: components["schemas"]["Key"][];
         };
@@ -2080,6 +2091,18 @@ export interface components {
             /** @enum {string} */
             status: "live" | "ready";
         };
+        /** @description Why a channel did not run. */
+        Held: {
+            channel: components["schemas"]["Key"];
+            /**
+             * @description `waiting` is for somebody to resume it; `ended` is with nothing left to run.
+             * @enum {string}
+             */
+            how: "paused" | "waiting" | "disconnected" | "ended";
+            since: components["schemas"]["Instant"];
+            /** @description The entry that made it so, or that had started what came to its end by itself. */
+            by: components["schemas"]["Key"];
+        };
         /**
          * @description So many of a household measure, whose volume the unit's settings say.
          * @example {
@@ -2372,7 +2395,7 @@ export interface components {
              * @description For programs.
              * @enum {string}
              */
-            kind: "rate-change-missing" | "rate-change-late" | "pause-missing" | "secondary-missing" | "bolus-missing" | "bag-missing" | "clear-missing" | "other-total" | "other-channel" | "digits" | "time-of-reading";
+            kind: "rate-change-missing" | "rate-change-late" | "pause-missing" | "secondary-missing" | "bolus-missing" | "bag-missing" | "clear-missing" | "read-before-clear" | "other-total" | "other-channel" | "digits" | "time-of-reading";
             /** @description Its place among the reasons; those that cannot be told apart share one. */
             place: number;
             /** @description Whether it shares its place. */
@@ -2381,6 +2404,8 @@ export interface components {
             sentence: string;
             /** @description Entries that would settle it, ready to post. */
             entries: components["schemas"]["ReadyEntry"][];
+            /** @description JSON Pointers into `entries` of what a person still has to fill in. */
+            fill: string[];
             /** @description JSON Pointers into the request: what the entries are sent instead of. Empty: beside it. */
             instead: string[];
         };
@@ -2839,6 +2864,8 @@ export interface components {
             start: components["schemas"]["Instant"];
             /** @description The reading. */
             end: components["schemas"]["Instant"];
+            /** @description What was read: the total, or the segment's volume, in mL. */
+            shows: number;
             /** @description Rate × time, in mL; null of a segment. */
             rateTime: number | null;
             /** @description What the readings say, in mL; null where the total fell. */
@@ -2883,13 +2910,13 @@ export interface components {
             text: string;
             /** @description Entries to send with the request. */
             entries: components["schemas"]["ReadyEntry"][];
-            /** @description JSON Pointers into `entries` of what is still to be filled in by who looks at the device. */
+            /** @description JSON Pointers into `entries` of what a person still has to fill in: a number read off, or a reason. */
             fill: string[];
             /** @description JSON Pointers into the request: what the entries are sent instead of. Empty: beside it. */
             instead: string[];
         };
-        /** @description An entry to post, or a reading to take. */
-        ReadyEntry: components["schemas"]["PostedEntry"] | components["schemas"]["ReadingToTake"];
+        /** @description An entry to post, a reading to take, or an entry to complete. */
+        ReadyEntry: components["schemas"]["PostedEntry"] | components["schemas"]["ReadingToTake"] | components["schemas"]["EntryToComplete"];
         /** @description An entry with every field as it was posted, and how it was recorded. */
         RecordedEntry: {
             /** @description The entry's id, sent or made. */
@@ -2951,6 +2978,8 @@ export interface components {
             atRisk: number;
             /** @description Since when: the last reading or clear, or the connection. */
             since: components["schemas"]["Instant"];
+            /** @description Whether something was counted since at a rate nobody knows, so that it is at least so much. */
+            atLeast: boolean;
             /** @description A reading that disagrees, and waits for somebody to decide. */
             waiting?: {
                 /** @description The entry. */
@@ -4973,6 +5002,7 @@ export interface operations {
                      *               "expected": 150,
                      *               "lastReading": null,
                      *               "atRisk": 150,
+                     *               "atLeast": false,
                      *               "since": "2026-03-04T07:00:00-06:00",
                      *               "flows": [
                      *                 {
@@ -5144,6 +5174,8 @@ export interface operations {
                 per?: "line" | "channel" | "bag" | "category";
                 /** @description The key of the row in the volumes. Absent: what has no key, such as fluid without a bag. */
                 row?: string;
+                /** @description The step in mL to which the figure is rounded, as in the volumes. Absent: the unit's own setting. */
+                precision?: 0.001 | 0.01 | 0.1 | 0.5 | 1 | 5 | 10;
                 /** @description What is to be known: digits are a sequence of the encounter's chain; an instant is everything recorded by then, and is also what `until` is unless given. Absent: everything. */
                 asOf?: string;
                 /** @description Up to when to compute. Absent: now; never later. Nothing is projected beyond it. */

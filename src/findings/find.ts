@@ -1,14 +1,7 @@
 /** Runs the rules over the evidence: what a person should look at, each cause once. */
 
 import type { TotalJudged } from "../infusion/evidence.js";
-import {
-  type Evidence,
-  type FindingCode,
-  type Found,
-  idOfFinding,
-  type Rule,
-  type Settlement,
-} from "./finding.js";
+import { type Evidence, type Found, idOfFinding, type Rule, type Settlement } from "./finding.js";
 import { oneEach } from "./one-cause.js";
 import { RULES } from "./rules.js";
 
@@ -27,12 +20,12 @@ export function findingsIn(
 ): Found[] {
   // What is found only when asked may be told by what is found at once, so then all rules are run.
   const run = which === "recording" ? RULES.filter(({ runs }) => runs === which) : RULES;
-  const found = oneEach(onePerIdentity(run.flatMap((rule) => rule.find(evidence))));
-  const asked = which === "all" ? found : found.filter(({ code }) => RUNS.get(code) === which);
+  const byRule = new Map<Found, Rule["runs"]>();
+  for (const rule of run) for (const one of rule.find(evidence)) byRule.set(one, rule.runs);
+  const found = oneEach(onePerIdentity([...byRule.keys()]));
+  const asked = which === "asking" ? found.filter((one) => byRule.get(one) === which) : found;
   return asked.map((one) => withReasons(one, evidence, reasonsFor));
 }
-
-const RUNS: ReadonlyMap<FindingCode, Rule["runs"]> = new Map(RULES.map(({ code, runs }) => [code, runs]));
 
 function onePerIdentity(found: readonly Found[]): Found[] {
   const first = new Map<string, Found>();

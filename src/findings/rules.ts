@@ -23,6 +23,7 @@ import { primaryNotClamped } from "./rules/primary-not-clamped.js";
 import { rateImplausible } from "./rules/rate-implausible.js";
 import { readingDisagrees } from "./rules/reading-disagrees.js";
 import { secondaryNotEnded } from "./rules/secondary-not-ended.js";
+import { segmentDisagrees } from "./rules/segment-disagrees.js";
 import { timeImplausible } from "./rules/time-implausible.js";
 import { totalsAtRisk } from "./rules/totals-at-risk.js";
 import { totalsLost } from "./rules/totals-lost.js";
@@ -35,6 +36,7 @@ export const RULES: readonly Rule[] = [
   totalsLost,
   chamberUnread,
   readingDisagrees,
+  segmentDisagrees,
   unrecordedClear,
   chamberLower,
   bagRanDry,

@@ -5,7 +5,7 @@
  */
 
 import { type Instant, later } from "../time/instant.js";
-import { type Counted, counting } from "./counter.js";
+import { type Counted, counting, waiting } from "./counter.js";
 import type { FlowRole, Sink } from "./flow.js";
 import {
   delivered,
@@ -144,6 +144,22 @@ function deliverFrom(draft: Draft, channel: Channel, source: FlowSource, to: Ins
   return draft.put(account(channel, source, { ...passed, end, volume, rate }));
 }
 
+/** What flows for a while if nothing comes to its end meanwhile; null where something does. */
+export function steadyFlow(
+  draft: Draft,
+  channel: Channel,
+  milliseconds: number,
+): { readonly total: ReturnType<typeof countedIn>; readonly volume: Volume } | null {
+  const source = delivering(channel);
+  if (source === null) return { total: null, volume: NOTHING };
+  const programme = channel[source]!;
+  if (programme.rate === "unknown" || draft.awayUnknown) return { total: null, volume: NOTHING };
+  const bag = feeding(draft, channel, source);
+  const limit = tighter(programme.left, bag === undefined ? null : plus(bag.holds, bag.overfill));
+  const volume = delivered(effectiveRate(programme, programme.rate), milliseconds);
+  return limit === null || volume < limit ? { total: countedIn(channel, source), volume } : null;
+}
+
 export function roleOf(source: FlowSource, programme: Programme): FlowRole {
   return source === "primary" && programme.keepingOpen ? "keep-open" : source;
 }
@@ -181,19 +197,39 @@ export function feeding(draft: Draft, channel: Channel, source: FlowSource): Bag
 
 /** Books a delivered volume: on the programme, on the primary's limit for a bolus, on the running total. */
 function account(channel: Channel, source: FlowSource, flow: Counted): Channel {
-  const { volume } = flow;
-  const take = (programme: Programme): Programme =>
-    programme.left === null
-      ? programme
-      : { ...programme, left: greater(minus(programme.left, volume), NOTHING) };
-  let next: Channel = { ...channel, upTo: flow.end, [source]: take(channel[source]!) };
-  if (source === "bolus" && channel.primary !== null && !channel.primary.keepingOpen) {
-    next = { ...next, primary: take(channel.primary) };
-  }
   const total = countedIn(channel, source);
-  const counter = total === null ? undefined : channel.counters[total];
-  if (total === null || counter === undefined) return next;
-  return { ...next, counters: { ...channel.counters, [total]: counting(counter, flow) } };
+  const waited = source === "secondary" ? primaryWaits(channel, flow) : channel.counters;
+  const counter = total === null ? undefined : waited[total];
+  const counters =
+    total === null || counter === undefined ? waited : { ...waited, [total]: counting(counter, flow) };
+  const { volume, end: upTo } = flow;
+  switch (source) {
+    case "primary":
+      return { ...channel, upTo, counters, primary: taken(channel.primary, volume) };
+    case "secondary":
+      return { ...channel, upTo, counters, secondary: taken(channel.secondary, volume) };
+    case "bolus": {
+      const { primary } = channel;
+      const left = primary?.keepingOpen === true ? primary : taken(primary, volume);
+      return { ...channel, upTo, counters, bolus: taken(channel.bolus, volume), primary: left };
+    }
+    default:
+      return source satisfies never;
+  }
+}
+
+/** A programme with so much less to infuse. */
+function taken(programme: Programme | null, volume: Volume): Programme | null {
+  if (programme === null || programme.left === null) return programme;
+  return { ...programme, left: greater(minus(programme.left, volume), NOTHING) };
+}
+
+/** The total that counts the primary remembers what that would have given while a secondary ran. */
+function primaryWaits({ primary, counters, totals }: Channel, { start, end }: Counted): Channel["counters"] {
+  const total = totals === "combined" ? "combined" : "primary";
+  const counter = counters[total];
+  if (counter === undefined || primary === null || primary.rate === "unknown") return counters;
+  return { ...counters, [total]: waiting(counter, delivered(primary.rate, end - start)) };
 }
 
 /** A programme has delivered what it was to. A primary with a keep-open rate goes on at it. */

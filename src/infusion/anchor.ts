@@ -173,10 +173,11 @@ function ofLevel(level: LevelJudged): Anchor {
     over: over.entry,
     sequence: level.sequence,
     increment: gone,
-    delivered: gone,
+    // Nothing flows back into a bag: what it gained was added, or it was misread.
+    delivered: known(gone),
     computed: over.since,
     shows: level.level,
-    basis: "apportioned",
+    basis: gone < NOTHING ? "disputed" : "apportioned",
     metered: false,
   };
 }

@@ -7,13 +7,14 @@
  * delivery's curve falls; the course (when things ran) is never moved.
  */
 
-import { type Instant, later, latest, type Period } from "../time/instant.js";
+import { type Instant, latest, type Period } from "../time/instant.js";
 import { type Anchor, anchorsOf, type Signed, signedBefore } from "./anchor.js";
 import type { Collected } from "./collected.js";
-import { asComputed, type Delivery, scaledBy, type Unattributed } from "./delivery.js";
+import { ascending, beginningIn, cutAt, inside } from "./cuts.js";
+import { asComputed, type Delivery, scaledBy, spreadBy, type Unattributed } from "./delivery.js";
 import type { Placed, SegmentRead } from "./entry.js";
 import type { Finished } from "./evidence.js";
-import { deliveredBy, type Flow, type UnknownSpan } from "./flow.js";
+import type { Flow, UnknownSpan } from "./flow.js";
 import { delivered, minus, NOTHING, plus, rateOf, type Volume } from "./quantity.js";
 
 export interface Apportioned {
@@ -59,7 +60,8 @@ function inTurn(anchors: readonly Anchor[], signed: readonly Signed[]): Anchor[]
 /** A piece of a flow, cut wherever an anchor or a signed span begins or ends. */
 interface Piece {
   readonly flow: Flow;
-  delivery: Delivery;
+  /** What an anchor made of it; null as long as none has. */
+  delivery: Delivery | null;
 }
 
 class Work {
@@ -91,11 +93,8 @@ class Work {
     const everywhere = ascending(signedCuts);
     const cutsOf = (channel: string) => cuts.get(channel) ?? everywhere;
     for (const flow of flows) {
-      const parts = cutAt(flow, cutsOf(flow.channel)).map((piece) => ({
-        flow: piece,
-        delivery: asComputed(piece),
-      }));
-      listed(this.pieces, flow.channel).push(...parts);
+      const own = listed(this.pieces, flow.channel);
+      for (const piece of cutAt(flow, cutsOf(flow.channel))) own.push({ flow: piece, delivery: null });
     }
     for (const span of unknown) {
       const bounds = [span.start, ...inside(cutsOf(span.channel), span), span.end];
@@ -117,17 +116,19 @@ class Work {
       (span) => concerns(anchor, span) && !isSigned(span),
     );
     if (anchor.delivered === null) {
-      for (const piece of pieces) piece.delivery = { ...piece.delivery, basis: "disputed" };
+      for (const piece of pieces) {
+        piece.delivery = { ...deliveryOf(piece), basis: "disputed", anchor: anchor.entry };
+      }
       return;
     }
     const held = pieces.filter((piece) => this.isHeld(piece, anchor));
     const free = pieces.filter((piece) => !held.includes(piece));
-    const settled = all.filter((piece) => !free.includes(piece)).map(({ delivery }) => delivery.volume);
+    const settled = all.filter((piece) => !free.includes(piece)).map(volumeOf);
     const target = minus(anchor.delivered, plus(sum(settled), this.standing(anchor)));
     const computed = sum(free.map(({ flow }) => flow.volume));
     const rest = minus(target, computed);
     this.known(anchor, unknown);
-    for (const piece of held) piece.delivery = resting(piece.delivery, anchor);
+    for (const piece of held) piece.delivery = resting(deliveryOf(piece), anchor);
     const open = unknown.filter(({ reason }) => reason !== "end-unconfirmed");
     if (open.length > 0 && rest > NOTHING && !anchor.metered) {
       for (const piece of free) piece.delivery = asComputed(piece.flow, anchor.basis, anchor.entry);
@@ -147,7 +148,7 @@ class Work {
   }
 
   done() {
-    const deliveries = [...this.pieces.values()].flatMap((own) => own.map(({ delivery }) => delivery));
+    const deliveries = [...this.pieces.values()].flatMap((own) => own.map(deliveryOf));
     return {
       deliveries: [...deliveries, ...this.even].sort((a, b) => a.start - b.start || a.end - b.end),
       unknown: [...this.spans.values()].flat(),
@@ -157,7 +158,7 @@ class Work {
 
   /** Held are what a segment anchors, and what finished by itself before the reading. */
   private isHeld({ flow, delivery }: Piece, anchor: Anchor): boolean {
-    if (delivery.anchor !== null) return true;
+    if (delivery !== null && delivery.anchor !== null) return true;
     if (anchor.kind !== "total") return false;
     const ends = this.ends.get(`${flow.channel} ${flow.programme}`) ?? [];
     return ends.some((at) => flow.end <= at && at <= anchor.to);
@@ -183,6 +184,14 @@ class Work {
       !unknown.includes(span) || (anchor.basis === "disputed" && span.reason === "end-unconfirmed");
     this.spans.set(anchor.channel, listed(this.spans, anchor.channel).filter(still));
   }
+}
+
+function deliveryOf({ delivery, flow }: Piece): Delivery {
+  return delivery ?? asComputed(flow);
+}
+
+function volumeOf({ delivery, flow }: Piece): Volume {
+  return (delivery ?? flow).volume;
 }
 
 /** By how much a flow may be scaled to meet a reading; a level is all there is on a gravity set. */
@@ -211,7 +220,7 @@ function evenly(spans: readonly UnknownSpan[], volume: Volume, anchor: Anchor): 
   return spans.map(({ reason: _, ...span }) => {
     const own = delivered(rate, span.end - span.start);
     const flow: Flow = { ...span, programme: anchor.entry, rate, volume: own };
-    const delivery = scaledBy(flow, { before, delivered: volume, computed }, anchor.basis, anchor.entry);
+    const delivery = spreadBy(flow, { before, delivered: volume, computed }, anchor.basis, anchor.entry);
     before = plus(before, own);
     return delivery;
   });
@@ -236,44 +245,6 @@ function amountAt(anchor: Anchor, origins: readonly (Flow | UnknownSpan)[], volu
     volume,
     basis: anchor.basis,
   };
-}
-
-/** Those of a list in order of time that begin in an anchor's span. */
-function beginningIn<T>(all: readonly T[], { from, to }: Anchor, startOf: (one: T) => Instant): T[] {
-  return all.slice(firstFrom(all, from, startOf), firstFrom(all, to, startOf));
-}
-
-/** The cuts strictly inside a period. */
-function inside(cuts: readonly Instant[], { start, end }: Period): Instant[] {
-  const itself = (cut: Instant) => cut;
-  return cuts.slice(firstFrom(cuts, later(start, 1), itself), firstFrom(cuts, end, itself));
-}
-
-/** The first place of a list in order of time that lies at or after an instant, by halving. */
-function firstFrom<T>(all: readonly T[], at: Instant, timeOf: (one: T) => Instant): number {
-  let [low, high] = [0, all.length];
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (timeOf(all[middle]!) < at) low = middle + 1;
-    else high = middle;
-  }
-  return low;
-}
-
-function ascending(instants: readonly Instant[]): Instant[] {
-  return [...new Set(instants)].sort((a, b) => a - b);
-}
-
-/** A flow in parts, cut at the instants that lie inside it. */
-function cutAt(flow: Flow, cuts: readonly Instant[]): Flow[] {
-  const within = inside(cuts, flow);
-  if (within.length === 0) return [flow];
-  const bounds = [flow.start, ...within, flow.end];
-  return within.concat(flow.end).map((end, i) => {
-    const start = bounds[i]!;
-    const volume = minus(deliveredBy(flow, end), deliveredBy(flow, start));
-    return { ...flow, start, end, volume };
-  });
 }
 
 /** The part of an apportioned span that lies in a period; an amount on the period's end is in it. */

@@ -1,6 +1,6 @@
 /** What sets running totals to zero, and what is lost by it. */
 
-import { clearedCounter, expectedBy } from "./counter.js";
+import { clearedCounter, expectedBy, markOf } from "./counter.js";
 import type { ChannelConnected, TotalName } from "./entry.js";
 import { type Channel, totalsOf } from "./state.js";
 import { evident, type Step } from "./step.js";
@@ -19,7 +19,7 @@ export function clear(
   for (const total of totals) {
     const counter = channel.counters[total];
     if (counter !== undefined) {
-      const { other: _, ...over } = counter;
+      const over = markOf(counter);
       sink.cleared({
         ...evident(run, channel),
         total,

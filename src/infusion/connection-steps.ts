@@ -11,7 +11,9 @@ import { comeTo, type Step, withoutEffect } from "./step.js";
  * Connected again, on another line the volume goes there from then on; with another device the totals
  * are that device's, and nothing flows until started.
  */
-export function connect(run: Step, entry: ChannelConnected): void {
+export function connect(run: Step, connected: ChannelConnected): void {
+  // A gravity set has no counter, whatever was charted of one.
+  const entry: ChannelConnected = connected.type === "gravity" ? { ...connected, totals: "none" } : connected;
   const channel = run.draft.channel(entry.channel)!;
   if (run.draft.discharged) return withoutEffect(run, channel.channel, "the stay had ended");
   if (!run.draft.lines.has(entry.line)) withoutEffect(run, channel.channel, "nobody placed that line");
@@ -24,7 +26,7 @@ export function connect(run: Step, entry: ChannelConnected): void {
     return;
   }
   if (unchanged) return withoutEffect(run, channel.channel, "the channel was connected to that line already");
-  const connected: Channel = {
+  const next: Channel = {
     ...(otherDevice ? endAll(channel) : channel),
     line: entry.line,
     connected: true,
@@ -38,7 +40,7 @@ export function connect(run: Step, entry: ChannelConnected): void {
       ? clearAll(run, channel, entry.totals, entry.leaveUncaptured)
       : keptOrFresh(run, channel, entry),
   };
-  run.draft.put(connected);
+  run.draft.put(next);
 }
 
 export function disconnect(run: Step, { channel: key, leaveUncaptured }: ChannelDisconnected): void {

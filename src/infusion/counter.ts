@@ -8,7 +8,7 @@
  */
 
 import type { Settings } from "../conventions/settings.js";
-import { type Instant, later, MINUTE } from "../time/instant.js";
+import { type Instant, later, latest, MINUTE } from "../time/instant.js";
 import type { ChannelType } from "./entry.js";
 import {
   delivered,
@@ -37,6 +37,10 @@ export interface Mark {
   readonly since: Volume;
   /** Of that, what flowed before `looseUntil`: it may have been shown already. */
   readonly early: Volume;
+  /** What flowed just before `from`, as long as the charted time stands for: it may have been shown only afterwards. */
+  readonly late: Volume;
+  /** What the primary would have given since while a secondary ran: when that is over hangs on how exact its rate is. */
+  readonly waited: Volume;
   /** Milliseconds of flow since. */
   readonly flowing: number;
   /** Something flowed since at a rate nobody knows, so `since` is the least it can have been. */
@@ -45,15 +49,82 @@ export interface Mark {
 
 /** Why there is a second mark. */
 export type Doubt =
+  /** The mark before a reading that agreed: it may have been a little off all the same. */
+  | "before-agreed"
   /** The mark before a reading that a person confirmed and that disagreed. */
   | "before-disputed"
+  /** The same, of a reading that would agree had it been taken some minutes from its charted time. */
+  | "before-mistimed"
   /** A reading of a device that disagreed, or a zero: it waits for somebody to decide. */
   | "waiting"
   /** A reading that a person decided not to use: the device may show it all the same. */
   | "not-used";
 
+/** A flow at a known rate that a charted time may not be sure to lie after. */
+export interface Recent {
+  readonly rate: Rate;
+  readonly start: Instant;
+  readonly end: Instant;
+}
+
 export interface Counter extends Mark {
   readonly other: (Mark & { readonly doubt: Doubt }) | null;
+  /** What it counted last, within the longest span that a charted time stands for. */
+  readonly recent: readonly Recent[];
+}
+
+/** A counter's mark alone. Written out, as below: copying the rest of an object costs more. */
+export function markOf(mark: Mark): Mark {
+  return {
+    entry: mark.entry,
+    read: mark.read,
+    base: mark.base,
+    from: mark.from,
+    looseUntil: mark.looseUntil,
+    since: mark.since,
+    early: mark.early,
+    late: mark.late,
+    waited: mark.waited,
+    flowing: mark.flowing,
+    atLeast: mark.atLeast,
+  };
+}
+
+/** A counter that stands on a mark; every counter is made here or in `counting`, so that all are of one shape. */
+export function counterOf(mark: Mark, other: Counter["other"], recent: Counter["recent"]): Counter {
+  return {
+    entry: mark.entry,
+    read: mark.read,
+    base: mark.base,
+    from: mark.from,
+    looseUntil: mark.looseUntil,
+    since: mark.since,
+    early: mark.early,
+    late: mark.late,
+    waited: mark.waited,
+    flowing: mark.flowing,
+    atLeast: mark.atLeast,
+    other,
+    recent,
+  };
+}
+
+/** A second mark, and why there is one. */
+export function doubted(mark: Mark, doubt: Doubt): NonNullable<Counter["other"]> {
+  return {
+    entry: mark.entry,
+    read: mark.read,
+    base: mark.base,
+    from: mark.from,
+    looseUntil: mark.looseUntil,
+    since: mark.since,
+    early: mark.early,
+    late: mark.late,
+    waited: mark.waited,
+    flowing: mark.flowing,
+    atLeast: mark.atLeast,
+    doubt,
+  };
 }
 
 /** The end of the span that a charted time stands for: people chart by the minute, or by five. */
@@ -62,11 +133,13 @@ export function looseUntil(at: Instant, grain: Settings["chartingGrain"]): Insta
   return later(at, at % grain === 0 ? grain : MINUTE);
 }
 
+/** A mark; `late` is what flowed within the grain before it. */
 export function markAt(
   entry: string,
   at: Instant,
   base: Volume | null,
   grain: Settings["chartingGrain"],
+  late: Volume = NOTHING,
 ): Mark {
   return {
     entry,
@@ -76,6 +149,8 @@ export function markAt(
     looseUntil: looseUntil(at, grain),
     since: NOTHING,
     early: NOTHING,
+    late,
+    waited: NOTHING,
     flowing: 0,
     atLeast: false,
   };
@@ -83,7 +158,7 @@ export function markAt(
 
 /** The counter after a clear at an instant. */
 export function clearedCounter(entry: string, at: Instant, grain: Settings["chartingGrain"]): Counter {
-  return { ...markAt(entry, at, null, grain), other: null };
+  return counterOf(markAt(entry, at, null, grain), null, []);
 }
 
 /** What was delivered over a span that begins where the counter stands. */
@@ -95,24 +170,88 @@ export interface Counted {
   readonly end: Instant;
 }
 
-/** The counter after a flow it counts. */
+/** The counter after a flow it counts. Written out: this is done for every flow, and spreading costs more. */
 export function counting(counter: Counter, flow: Counted): Counter {
   const { other } = counter;
-  return { ...onwards(counter, flow), other: other === null ? null : { ...other, ...onwards(other, flow) } };
+  return {
+    entry: counter.entry,
+    read: counter.read,
+    base: counter.base,
+    from: counter.from,
+    looseUntil: counter.looseUntil,
+    since: plus(counter.since, flow.volume),
+    early: plus(counter.early, earlyOf(counter, flow)),
+    late: counter.late,
+    waited: counter.waited,
+    flowing: counter.flowing + (flow.end - flow.start),
+    atLeast: counter.atLeast || flow.rate === null,
+    other: other === null ? null : doubtfulOnwards(other, flow),
+    recent: joined(counter.recent, flow),
+  };
 }
 
-function onwards(mark: Mark, { volume, rate, start, end }: Counted): Mark {
-  const early =
-    rate === null || start >= mark.looseUntil
-      ? NOTHING
-      : lesser(volume, delivered(rate, Math.min(end, mark.looseUntil) - start));
+function doubtfulOnwards(mark: NonNullable<Counter["other"]>, flow: Counted): NonNullable<Counter["other"]> {
   return {
-    ...mark,
-    since: plus(mark.since, volume),
-    early: plus(mark.early, early),
-    flowing: mark.flowing + (end - start),
-    atLeast: mark.atLeast || rate === null,
+    entry: mark.entry,
+    read: mark.read,
+    base: mark.base,
+    from: mark.from,
+    looseUntil: mark.looseUntil,
+    since: plus(mark.since, flow.volume),
+    early: plus(mark.early, earlyOf(mark, flow)),
+    late: mark.late,
+    waited: mark.waited,
+    flowing: mark.flowing + (flow.end - flow.start),
+    atLeast: mark.atLeast || flow.rate === null,
+    doubt: mark.doubt,
   };
+}
+
+/** Of a flow, what fell into the span that the mark's charted time stands for. */
+function earlyOf({ looseUntil }: Mark, { volume, rate, start, end }: Counted): Volume {
+  if (rate === null || start >= looseUntil) return NOTHING;
+  return lesser(volume, delivered(rate, Math.min(end, looseUntil) - start));
+}
+
+/** The counter after a time in which a secondary ran and the primary would have given so much. */
+export function waiting(counter: Counter, volume: Volume): Counter {
+  const { waited, other } = counter;
+  return {
+    ...counter,
+    waited: plus(waited, volume),
+    other: other === null ? null : { ...other, waited: plus(other.waited, volume) },
+  };
+}
+
+const LONGEST_GRAIN = 5 * MINUTE;
+
+/** As much of them as still matters at an instant, and no more, so that states that go on alike are alike. */
+export function recentAt(recent: readonly Recent[], at: Instant): readonly Recent[] {
+  const since = later(at, -LONGEST_GRAIN);
+  return recent.filter(({ end }) => end > since).map((one) => ({ ...one, start: latest(one.start, since) }));
+}
+
+/**
+ * What is recent with one flow more. An entry that changes no flow still cuts it; here the parts are one, so
+ * that it leaves no trace. What is no longer recent goes as new flows come.
+ */
+function joined(recent: readonly Recent[], { rate, start, end }: Counted): readonly Recent[] {
+  if (rate === null) return recent;
+  const last = recent.at(-1);
+  const goesOn = last !== undefined && last.end === start && last.rate === rate;
+  const longer = { rate, start: goesOn ? last.start : start, end };
+  const before = goesOn ? recent.slice(0, -1) : recent;
+  const since = end - LONGEST_GRAIN;
+  const gone = before.length > 0 && before[0]!.end <= since;
+  return [...(gone ? before.filter((one) => one.end > since) : before), longer];
+}
+
+/** What flowed within the span before an instant that a charted time stands for. */
+export function flowedBefore({ recent }: Counter, at: Instant, grain: Settings["chartingGrain"]): Volume {
+  const from = at - (looseUntil(at, grain) - at);
+  return recent
+    .filter(({ end }) => end > from)
+    .reduce((sum, { rate, start, end }) => plus(sum, delivered(rate, end - Math.max(start, from))), NOTHING);
 }
 
 /** What the counter should show by a mark. */
@@ -133,24 +272,33 @@ export interface Comparison {
   readonly agrees: boolean;
 }
 
+/** What flows within the grain before and after the time of a reading. */
+export interface Around {
+  readonly behind: Volume;
+  readonly ahead: Volume;
+}
+
 /**
  * Judges a reading by its increment over a mark (domain.md 6): it agrees within the larger of a share and
  * a floor of any value the computed curve takes within the grain of charting, at either end of the span.
- * Lower than the mark it never agrees. `ahead` is what flows within the grain of the reading's own time.
+ * What was done to the channel is charted as coarsely as when it was read, so at either end the curve may lie
+ * a grain earlier or later. The share is also one of what the primary would have given while a secondary ran.
+ * Lower than the mark it never agrees.
  */
 export function compare(
   mark: Mark,
   value: Volume,
-  ahead: Volume,
+  { behind, ahead }: Around,
   type: ChannelType,
   { percent, pump, syringe }: { percent: number; pump: Volume; syringe: Volume },
 ): Comparison {
   const increment = minus(value, mark.base);
-  const least = minus(mark.since, mark.early);
-  const most = plus(mark.since, ahead);
+  const least = minus(mark.since, greater(mark.early, lesser(behind, mark.since)));
+  const most = plus(mark.since, greater(mark.late, ahead));
   const nearest = greater(least, lesser(most, increment));
   const gap = increment < nearest ? minus(nearest, increment) : minus(increment, nearest);
-  const tolerance = greater(percentOf(nearest, percent), type === "syringe" ? syringe : pump);
+  const share = percentOf(plus(nearest, mark.waited), percent);
+  const tolerance = greater(share, type === "syringe" ? syringe : pump);
   const free = increment > most && (mark.atLeast || type === "metered" || type === "gravity");
   const agrees = increment >= NOTHING && (gap <= tolerance || free);
   return { increment, computed: mark.since, least, most, gap, tolerance, agrees };

@@ -5,7 +5,7 @@
 
 import type { Instant } from "../time/instant.js";
 import type { Fluid, TotalName } from "./entry.js";
-import { deliveredBy as computedBy, type Flow } from "./flow.js";
+import { type Flow, ranBy } from "./flow.js";
 import { minus, NOTHING, plus, type Volume } from "./quantity.js";
 
 /** What a figure rests on, from the strongest to the weakest. */
@@ -23,8 +23,10 @@ export interface Scale {
 }
 
 export interface Delivery extends Flow {
-  /** Rate × time, whatever was read. */
+  /** Rate × time, whatever was read: nothing where nobody knew the rate. */
   readonly computed: Volume;
+  /** What its curve is measured by: rate × time, by an even rate where nobody knew it. */
+  readonly ran: Volume;
   readonly scale: Scale | null;
   readonly basis: Basis;
   /** The reading that says how much it was; null where nothing was read. */
@@ -50,15 +52,17 @@ export interface Unattributed {
 /** What a delivery had given by an instant: its cumulative curve, which never falls. */
 export function givenBy(delivery: Delivery, at: Instant): Volume {
   const { scale } = delivery;
-  if (scale === null) return computedBy(delivery, at);
-  if (at <= delivery.start) return NOTHING;
-  if (at >= delivery.end) return delivery.volume;
-  return minus(scaled(scale, computedOf(delivery, at)), scaled(scale, NOTHING));
+  const { start, end, rate, volume, ran } = delivery;
+  if (scale === null) return ranBy(start, end, rate, volume, at);
+  if (at <= start) return NOTHING;
+  if (at >= end) return volume;
+  const into = ranBy(start, end, rate, ran, at);
+  return minus(scaled(scale, into), scaled(scale, NOTHING));
 }
 
 /** What rate × time alone comes to by an instant. */
-export function computedOf(delivery: Delivery, at: Instant): Volume {
-  return computedBy({ ...delivery, volume: delivery.computed }, at);
+export function computedOf({ start, end, rate, computed }: Delivery, at: Instant): Volume {
+  return ranBy(start, end, rate, computed, at);
 }
 
 /** The scaled curve of the span at `computed` ticks into a delivery, in whole ticks. */
@@ -69,9 +73,40 @@ function scaled({ before, delivered, computed }: Scale, into: Volume): Volume {
 /** The delivery of a flow by a scale. */
 export function scaledBy(flow: Flow, scale: Scale, basis: Basis, anchor: string): Delivery {
   const volume = minus(scaled(scale, flow.volume), scaled(scale, NOTHING));
-  return { ...flow, computed: flow.volume, volume, scale, basis, anchor };
+  return deliveryOf(flow, { volume, computed: flow.volume, scale, basis, anchor });
+}
+
+/** The same of what flowed at a rate nobody knew: its even rate computes nothing. */
+export function spreadBy(flow: Flow, scale: Scale, basis: Basis, anchor: string): Delivery {
+  return { ...scaledBy(flow, scale, basis, anchor), computed: NOTHING };
 }
 
 export function asComputed(flow: Flow, basis: Basis = "computed", anchor: string | null = null): Delivery {
-  return { ...flow, computed: flow.volume, scale: null, basis, anchor };
+  const { volume } = flow;
+  return deliveryOf(flow, { volume, computed: volume, scale: null, basis, anchor });
+}
+
+/** Written out: there is one for every piece of a flow, and spreading costs more. */
+function deliveryOf(
+  flow: Flow,
+  { volume, computed, scale, basis, anchor }: Omit<Delivery, keyof Flow | "ran"> & { volume: Volume },
+): Delivery {
+  return {
+    channel: flow.channel,
+    line: flow.line,
+    bag: flow.bag,
+    fluid: flow.fluid,
+    role: flow.role,
+    total: flow.total,
+    programme: flow.programme,
+    start: flow.start,
+    end: flow.end,
+    rate: flow.rate,
+    volume,
+    computed,
+    ran: flow.volume,
+    scale,
+    basis,
+    anchor,
+  };
 }

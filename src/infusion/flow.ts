@@ -97,8 +97,13 @@ export const NOWHERE: Sink = {
 };
 
 /** What a flow had delivered by an instant: its cumulative curve. */
-export function deliveredBy(flow: Flow, at: Instant): Volume {
-  if (at <= flow.start) return NOTHING;
-  if (at >= flow.end) return flow.volume;
-  return lesser(delivered(flow.rate, at - flow.start), flow.volume);
+export function deliveredBy({ start, end, rate, volume }: Flow, at: Instant): Volume {
+  return ranBy(start, end, rate, volume, at);
+}
+
+/** What runs at a rate over a span, and comes to a volume in the end, had come to by an instant. */
+export function ranBy(start: Instant, end: Instant, rate: Rate, volume: Volume, at: Instant): Volume {
+  if (at <= start) return NOTHING;
+  if (at >= end) return volume;
+  return lesser(delivered(rate, at - start), volume);
 }

@@ -4,10 +4,19 @@
  * delivered, and from what mark the next one is judged.
  */
 
-import type { Instant } from "../time/instant.js";
-import { type Comparison, type Counter, compare, type Mark } from "./counter.js";
+import { type Instant, MINUTE } from "../time/instant.js";
+import {
+  type Around,
+  type Comparison,
+  type Counter,
+  compare,
+  counterOf,
+  doubted,
+  type Mark,
+  markOf,
+} from "./counter.js";
 import type { Source } from "./entry.js";
-import { NOTHING, type Volume } from "./quantity.js";
+import { greater, minus, NOTHING, type Volume } from "./quantity.js";
 
 /**
  * - `agrees`: its increment is what was delivered.
@@ -44,39 +53,119 @@ export interface Reading {
 
 type Comparing = (mark: Mark) => Comparison;
 
-/** Judges a reading on a counter. `ahead`, type and tolerances are those of `compare`. */
+/** Judges a reading on a counter. `around`, type and tolerances are those of `compare`. */
 export function judged(
   counter: Counter,
   reading: Reading,
-  how: { ahead: Volume; type: Parameters<typeof compare>[3]; tolerance: Parameters<typeof compare>[4] },
+  how: { around: Around; type: Parameters<typeof compare>[3]; tolerance: Parameters<typeof compare>[4] },
 ): Judgement {
-  const comparing: Comparing = (mark) => compare(mark, reading.value, how.ahead, how.type, how.tolerance);
-  const { other, ...main } = counter;
+  const comparing: Comparing = (mark) => compare(mark, reading.value, how.around, how.type, how.tolerance);
+  const { other, recent } = counter;
+  const main = markOf(counter);
   const comparison = comparing(main);
-  const anchored = { ...reading.mark, other: null };
+  const anchored = (before: Counter["other"]): Counter => counterOf(reading.mark, before, recent);
   if (reading.settled === "computed") {
-    const notUsed: Counter = { ...main, other: { ...reading.mark, doubt: "not-used" } };
+    const notUsed = counterOf(main, doubted(reading.mark, "not-used"), recent);
     return { outcome: "not-used", over: main, comparison, setsAside: null, counter: notUsed };
+  }
+  const before = other === null ? null : overTheOneBefore(other, comparison, comparing(other), main);
+  if (before !== null) {
+    const after = anchored(doubted(before.over, "before-agreed"));
+    return { outcome: "agrees", ...before, setsAside: main.entry, counter: after };
   }
   if (comparison.agrees) {
     const setsAside = other?.doubt === "waiting" ? other.entry : null;
-    return { outcome: "agrees", over: main, comparison, setsAside, counter: anchored };
+    const after = anchored(doubted(main, "before-agreed"));
+    return { outcome: "agrees", over: main, comparison, setsAside, counter: after };
   }
   const byOther = other === null ? null : byTheOther(other, reading, comparing(other), counter);
   if (byOther !== null) return byOther;
   if (reading.settled === "reading") {
-    return { outcome: "settled", over: main, comparison, setsAside: waiting(other), counter: anchored };
+    return { outcome: "settled", over: main, comparison, setsAside: waiting(other), counter: anchored(null) };
   }
   // A zero never answers for what is at risk: it shows that the total was cleared, not what was lost.
   const saysNothing = reading.value <= NOTHING && main.since > NOTHING;
   if (reading.source === "device" || saysNothing) {
     // What a device goes on to say is one question with the first time it disagreed.
     const outcome = other?.doubt === "waiting" ? "follows" : "waits";
-    return { outcome, over: main, comparison, setsAside: null, counter: waitingAt(main, reading) };
+    return { outcome, over: main, comparison, setsAside: null, counter: waitingAt(counter, reading) };
   }
-  const before = { ...main, doubt: "before-disputed" as const };
-  const disputed = { ...reading.mark, other: before };
+  const { behind, ahead } = how.around;
+  const near = isMistimed(comparison, greater(behind, ahead), reading.mark);
+  const disputed = anchored(doubted(main, near ? "before-mistimed" : "before-disputed"));
   return { outcome: "disputed", over: main, comparison, setsAside: waiting(other), counter: disputed };
+}
+
+/**
+ * The mark before the last reading, where the new one agrees over that and the last reading is the one to set
+ * aside: it was wrong, or the two lie only so far apart that some minutes at the time of one of them explain
+ * it, and then what was delivered over both spans is known better than where one ends. Something that
+ * happened and nobody charted is too large for that, and stays off.
+ */
+function overTheOneBefore(
+  other: NonNullable<Counter["other"]>,
+  onLast: Comparison,
+  onBefore: Comparison,
+  last: Mark,
+): { over: Mark; comparison: Comparison } | null {
+  const wrong = onBefore.agrees && lastWasWrong(other, onLast, onBefore, last);
+  return wrong ? { over: markOf(other), comparison: onBefore } : null;
+}
+
+function lastWasWrong(
+  before: NonNullable<Counter["other"]>,
+  onLast: Comparison,
+  onBefore: Comparison,
+  last: Mark,
+): boolean {
+  const { doubt } = before;
+  switch (doubt) {
+    case "before-agreed":
+      // One that shows just what was computed stays: what came after it is what is off.
+      if (onLast.agrees || isExact(last, before)) return false;
+      return onBefore.gap <= onLast.tolerance || isMistimed(onLast, greater(last.late, last.early), last);
+    case "before-mistimed":
+      return !onLast.agrees || isNearer(onBefore, onLast) || apart(onBefore) <= onBefore.tolerance;
+    case "before-disputed":
+      return !onLast.agrees || isNearer(onBefore, onLast);
+    case "waiting":
+    case "not-used":
+      return false;
+    default:
+      return doubt satisfies never;
+  }
+}
+
+const EXACTLY = 2_000n;
+
+/** Whether what a reading gained over the mark before is what was computed, to a two-thousandth: no coincidence. */
+function isExact(last: Mark, before: Mark): boolean {
+  const computed = minus(before.since, last.since);
+  const off = minus(minus(last.base, before.base), computed);
+  return (off < NOTHING ? minus(NOTHING, off) : off) <= computed / EXACTLY;
+}
+
+/** Much nearer than the longer span alone would make it: as a share, and within what the shorter one allows. */
+function isNearer(one: Comparison, other: Comparison): boolean {
+  return one.gap <= other.tolerance && apart(one) * other.tolerance < apart(other) * one.tolerance;
+}
+
+/** How far the increment is from what was computed at the charted times. */
+function apart({ increment, computed }: Comparison): Volume {
+  return increment < computed ? minus(computed, increment) : minus(increment, computed);
+}
+
+/** A reading is charted now and then some minutes from when it was taken (common observation). */
+const MINUTES_OFF = 3 * MINUTE;
+
+/**
+ * Whether a comparison would agree had the reading at one of its ends been taken some minutes earlier or
+ * later; `around` is what flows there within the span that its charted time stands for. A time to the second,
+ * such as a device's, stands for itself.
+ */
+function isMistimed({ gap, tolerance }: Comparison, around: Volume, { from, looseUntil }: Mark): boolean {
+  if (looseUntil === from) return false;
+  return (gap - tolerance) * BigInt(looseUntil - from) <= around * BigInt(MINUTES_OFF);
 }
 
 /** Where the reading agrees with the other mark only: that one was right, or the device stays with what it said. */
@@ -87,11 +176,10 @@ function byTheOther(
   counter: Counter,
 ): Judgement | null {
   if (!comparison.agrees) return null;
-  const { doubt, ...over } = other;
-  const anchored = { ...reading.mark, other: null };
-  if (doubt === "before-disputed") {
-    return { outcome: "agrees", over, comparison, setsAside: counter.entry, counter: anchored };
-  }
+  const { doubt } = other;
+  const over = markOf(other);
+  const { recent } = counter;
+  const anchored = counterOf(reading.mark, null, recent);
   const zero = over.read && over.base <= NOTHING;
   if (doubt === "not-used" || zero) {
     return { outcome: "agrees", over, comparison, setsAside: null, counter: anchored };
@@ -100,8 +188,8 @@ function byTheOther(
   return { outcome: "follows", over, comparison, setsAside: null, counter: waitingAt(counter, reading) };
 }
 
-function waitingAt(main: Mark, { mark }: Reading): Counter {
-  return { ...main, other: { ...mark, doubt: "waiting" } };
+function waitingAt(counter: Counter, { mark }: Reading): Counter {
+  return counterOf(counter, doubted(mark, "waiting"), counter.recent);
 }
 
 /** A reading that waits is taken over by the next one a person confirms: one cause, one question. */

@@ -39,6 +39,8 @@ export interface TotalNow {
   readonly lastReading: Volume | null;
   readonly atRisk: Volume;
   readonly since: Instant;
+  /** Something was counted since at a rate nobody knows: what is expected and at risk is the least it can be. */
+  readonly atLeast: boolean;
   /** A reading that disagrees and waits for somebody to decide, and what the device should show if it is right. */
   readonly waiting: { readonly entry: string; readonly value: Volume; readonly expected: Volume } | null;
 }
@@ -70,6 +72,7 @@ function channelNow(state: State, channel: Channel): ChannelNow {
       lastReading: counter.read ? counter.base : null,
       atRisk: counter.since,
       since: counter.from,
+      atLeast: counter.atLeast,
       waiting: waitingOn(counter),
     })),
   };

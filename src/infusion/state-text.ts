@@ -5,6 +5,7 @@
  */
 
 import { HOUR, type Instant, instant, later } from "../time/instant.js";
+import { recentAt } from "./counter.js";
 import { fromTicks, toTicks, type Volume } from "./quantity.js";
 import {
   type Bag,
@@ -17,7 +18,7 @@ import {
 } from "./state.js";
 
 /** Written first, so that a checkpoint of another calculation is never read as one of this. */
-const FORM = 4;
+const FORM = 5;
 
 /**
  * How long a text knows of a bag that came down. Hardly any is hung again after a day, and whatever was
@@ -85,9 +86,14 @@ export function stateFrom(text: string): State | undefined {
 
 /** The channel without what only mattered before an instant. */
 function asOf(channel: Channel, at: Instant): Channel {
-  const { endedByTakingDown: ended, reports } = channel;
+  const { endedByTakingDown: ended, reports, counters } = channel;
+  const young = Object.entries(counters).map(([total, counter]) => [
+    total,
+    { ...counter, recent: recentAt(counter.recent, at) },
+  ]);
   return {
     ...channel,
+    counters: Object.fromEntries(young),
     endedByTakingDown: ended !== null && ended < at ? null : ended,
     reports: reports.filter((report) => stillYoung(report, at)),
   };

@@ -1,8 +1,8 @@
 /** What reading and clearing running totals does. Neither moves the course; only a change of therapy ends flows. */
 
-import { advance } from "./advance.js";
+import { advance, steadyFlow } from "./advance.js";
 import { clear, clearAll } from "./clear.js";
-import { compare, expectedBy, looseUntil, type Mark, markAt } from "./counter.js";
+import { compare, expectedBy, flowedBefore, looseUntil, type Mark, markAt } from "./counter.js";
 import type { TherapyChanged, TotalName, TotalRead, TotalsReset } from "./entry.js";
 import { NOWHERE } from "./flow.js";
 import { endAll } from "./flow-steps.js";
@@ -23,11 +23,16 @@ export function read(run: Step, entry: TotalRead): void {
   const settings = run.settingsAt(run.at);
   const value = volumeOf(entry.volume);
   const { id, at, source } = run;
-  const mark = markAt(id, at, value, settings.chartingGrain);
+  const behind = flowedBefore(counter, at, settings.chartingGrain);
+  const mark = markAt(id, at, value, settings.chartingGrain, behind);
   const judgement = judged(
     counter,
     { entry: id, at, value, source, settled: entry.settled, mark },
-    { ahead: flowsWithinGrain(run, channel, [total]), type: channel.type, tolerance: toleranceAt(run) },
+    {
+      around: { behind, ahead: flowsWithinGrain(run, channel, [total]) },
+      type: channel.type,
+      tolerance: toleranceAt(run),
+    },
   );
   run.sink.read({
     ...evident(run, channel),
@@ -66,12 +71,14 @@ export function changeTherapy(run: Step, entry: TherapyChanged): void {
 
 /** A sum of both totals read on a channel that keeps them apart is a check, not a counter. */
 function checkSum(run: Step, channel: Channel, { volume, confirmed, settled }: TotalRead): void {
-  const counters: readonly Mark[] = Object.values(channel.counters);
+  const counters = Object.values(channel.counters);
   if (counters.length === 0) return;
   const value = volumeOf(volume);
-  const over = counters.reduce(together);
+  const over = (counters as readonly Mark[]).reduce(together);
+  const { chartingGrain } = run.settingsAt(run.at);
+  const behind = counters.reduce((sum, one) => plus(sum, flowedBefore(one, run.at, chartingGrain)), NOTHING);
   const ahead = flowsWithinGrain(run, channel, Object.keys(channel.counters) as TotalName[]);
-  const comparison = compare(over, value, ahead, channel.type, toleranceAt(run));
+  const comparison = compare(over, value, { behind, ahead }, channel.type, toleranceAt(run));
   run.sink.read({
     ...evident(run, channel),
     total: "combined",
@@ -99,6 +106,8 @@ function together(a: Mark, b: Mark): Mark {
     base: plus(a.base, b.base),
     since: plus(a.since, b.since),
     early: plus(a.early, b.early),
+    late: plus(a.late, b.late),
+    waited: plus(a.waited, b.waited),
     atLeast: a.atLeast || b.atLeast,
   };
 }
@@ -107,6 +116,9 @@ function together(a: Mark, b: Mark): Mark {
 function flowsWithinGrain(run: Step, channel: Channel, totals: readonly TotalName[]): Volume {
   const end = looseUntil(run.at, run.settingsAt(run.at).chartingGrain);
   if (end <= run.at) return NOTHING;
+  const steady = steadyFlow(run.draft, channel, end - run.at);
+  if (steady !== null)
+    return steady.total !== null && totals.includes(steady.total) ? steady.volume : NOTHING;
   const ahead = advance(new Draft(run.draft.done()), channel.channel, end, NOWHERE);
   const counted = (counters: Channel["counters"]) =>
     totals.reduce((sum, total) => plus(sum, counters[total]?.since ?? NOTHING), NOTHING);

@@ -93,7 +93,7 @@ function addDeliveries(
   deliveries: readonly Delivery[],
   cells: readonly Cell[],
   asked: VolumesAsked,
-  known: ReadonlyMap<string, ReadonlySet<Instant>>,
+  known: ReadonlyMap<string, KnownAt>,
 ): void {
   for (const { cell, deliveries: own, shown, shownComputed } of figuresOf(deliveries, cells, asked.stepOf)) {
     if (cell.interval === null) continue;
@@ -106,25 +106,29 @@ function counterOf({ channel, total }: Pick<Delivery, "channel" | "total">): str
   return JSON.stringify([channel, total]);
 }
 
-/** The instants at which it is known what a counter showed: the ends of its anchors. */
-function knownInstants(anchors: readonly Anchor[]): Map<string, Set<Instant>> {
-  const known = new Map<string, Set<Instant>>();
+/** When it is known what a counter showed: at the marks its anchors begin at, and at their readings. */
+interface KnownAt {
+  readonly from: Set<Instant>;
+  readonly to: Set<Instant>;
+}
+
+function knownInstants(anchors: readonly Anchor[]): Map<string, KnownAt> {
+  const known = new Map<string, KnownAt>();
   for (const anchor of anchors) {
-    const own = known.get(counterOf(anchor)) ?? new Set();
-    known.set(counterOf(anchor), own.add(anchor.from).add(anchor.to));
+    const own = known.get(counterOf(anchor)) ?? { from: new Set(), to: new Set() };
+    own.from.add(anchor.from);
+    own.to.add(anchor.to);
+    known.set(counterOf(anchor), own);
   }
   return known;
 }
 
 /** What was read at both ends of an interval is measured; within a longer span it is apportioned. */
-function basisWithin(
-  delivery: Delivery,
-  { start, end }: Cell,
-  known: ReadonlyMap<string, ReadonlySet<Instant>>,
-): Basis {
+function basisWithin(delivery: Delivery, { start, end }: Cell, known: ReadonlyMap<string, KnownAt>): Basis {
   if (delivery.basis !== "apportioned") return delivery.basis;
   const own = known.get(counterOf(delivery));
-  return own?.has(start) && own.has(end) ? "measured" : "apportioned";
+  const begins = own !== undefined && (own.from.has(start) || own.to.has(start));
+  return begins && own.to.has(end) ? "measured" : "apportioned";
 }
 
 interface RowSoFar {

@@ -10,6 +10,7 @@ import { earliest, type Instant, later, latest, type Period } from "../time/inst
 import { shiftAt } from "../time/shifts.js";
 import { formatInstant } from "../time/zone.js";
 import { type Coordinates, coordinates, written } from "./coordinates.js";
+import { courseOf } from "./course.js";
 import { flowsText, unattributedText, unknownText } from "./flow-text.js";
 import { labelsOf, lineLabels } from "./labels.js";
 import type { Asked, PeriodAsked, VolumesQuery } from "./ledger.js";
@@ -18,7 +19,7 @@ import { done, type Outcome, refused } from "./refusal.js";
 import type { CountingEntry } from "./replay.js";
 import { type ChannelText, channelsText } from "./totals-text.js";
 import { type VolumesText, volumesText } from "./volumes-text.js";
-import { courseOf, windowOf } from "./window.js";
+import { windowOf } from "./window.js";
 
 const chainOf = (encounter: string) => `encounter/${encounter}` as const;
 

@@ -17,20 +17,18 @@ import {
 import type { Instant } from "../time/instant.js";
 import type { PostedEntry } from "../wire/entry.js";
 import type { Fault } from "../wire/fault.js";
-import type { StoredBody } from "../wire/stored.js";
-import type { Sent } from "./asked-of.js";
 import { changeOf, doseFaultOf, place, type Side } from "./change.js";
 import { declarationFaults } from "./declarations.js";
-import { type Draft, declaringOf, draftsOf, type Fresh, isAbout, rowsOf, stillDeclared } from "./drafts.js";
+import { declaringOf, draftsOf, type Fresh, isAbout, rowsOf, stillDeclared } from "./drafts.js";
 import { isCorrection, recordedOf } from "./families.js";
 import type { Memory } from "./memory.js";
-import type { Amending } from "./proposals.js";
 import { questionsOf } from "./questions.js";
 import { asking } from "./questions-text.js";
 import { type Author, canonical } from "./record.js";
 import { done, type Outcome, refused } from "./refusal.js";
 import type { Known } from "./replay.js";
 import { repeatedIds, targetOf, timeFaults } from "./sense.js";
+import { amending, sentAs, tells } from "./sent.js";
 import { type StayFacts, stayFacts } from "./stay.js";
 
 /** Entries as they were sent, and the same with their form checked. */
@@ -150,33 +148,6 @@ export function* append(request: AppendRequest): Inquiry<Decision<Outcome<Append
     sides: placed.sides,
   };
   return { writes, answer: done(answer) };
-}
-
-/** Whether a draft says what happened: of a void and a decision nobody is asked, what comes of them is found. */
-function tells({ entry }: Draft): boolean {
-  return entry.kind !== "entry-voided" && entry.kind !== "variance-settled";
-}
-
-/** Where a draft stands in the request, and the fact it tells. */
-function sentAs({ index, entry, sent }: Draft): Sent {
-  const whole = sent as object;
-  if (entry.kind !== "entry-amended") {
-    return { index, sent: whole, saying: (more) => ({ ...whole, ...more }), within: "" };
-  }
-  const { replacement } = whole as { readonly replacement: object };
-  const saying = (more: object) => ({ ...whole, replacement: { ...replacement, ...more } });
-  return { index, sent: replacement, saying, within: "/replacement" };
-}
-
-/** What a proposal would amend: an entry of the request, or one that the request corrects. */
-function amending(id: string, drafts: readonly Draft[], families: readonly Row[]): Amending | undefined {
-  const draft = drafts.find((one) => one.id === id);
-  if (draft !== undefined) {
-    const { index, sent, saying } = sentAs(draft);
-    return { body: sent as StoredBody, recorded: false, index, saying };
-  }
-  const row = families.find((one) => one.id === id);
-  return row === undefined ? undefined : { body: recordedOf(row).body, recorded: true };
 }
 
 function nothing<T>(answer: T): Decision<T> {

@@ -1,7 +1,8 @@
 /** What a question needs to know of the request it is asked about, and what every such answer shares. */
 
 import type { Instant } from "../time/instant.js";
-import type { Amending } from "./proposals.js";
+import type { PostedFact } from "../wire/entries/facts.js";
+import type { Amending, ReadyText } from "./proposals.js";
 import type { Known } from "./replay.js";
 import type { StayFacts } from "./stay.js";
 
@@ -32,9 +33,31 @@ export function zoneOf({ facts }: AskedOf): (at: Instant) => string {
   return (at) => facts.conventions.stretchAt(at).zone;
 }
 
-/** Why a total may be left unread, in the reasons that have a code. */
-export const UNCAPTURED = {
+type Leaving = NonNullable<Extract<PostedFact, { kind: "totals-reset" }>["leaveUncaptured"]>;
+
+/** What each reason for leaving something unread says of it. */
+type Uncaptured = Readonly<Record<Leaving["reason"], string>>;
+
+export const TOTAL_UNCAPTURED: Uncaptured = {
   "already-cleared": "The total was cleared before anybody could read it.",
   "device-gone": "The device is not here any more.",
   unreadable: "The device cannot be read.",
-} as const;
+  other: "It is left unread for another reason: say which.",
+};
+
+export const CHAMBER_UNCAPTURED: Uncaptured = {
+  "already-cleared": "It was emptied before anybody could read it.",
+  "device-gone": "The chamber is gone.",
+  unreadable: "It cannot be read.",
+  other: "It is left unread for another reason: say which.",
+};
+
+/** The entry sent with each reason for leaving unread what it clears; a reason without a code is yet to be put into words. */
+export function leaving(uncaptured: Uncaptured, { index, saying, within }: Sent): ReadyText[] {
+  return Object.entries(uncaptured).map(([reason, text]) => ({
+    text,
+    entries: [saying({ leaveUncaptured: { reason } })],
+    fill: reason === "other" ? [`/0${within}/leaveUncaptured/text`] : [],
+    instead: [`#/entries/${index}`],
+  }));
+}

@@ -2,8 +2,9 @@
 
 import type { Drained } from "../infusion/evidence.js";
 import { minus } from "../infusion/quantity.js";
+import { type Instant, later, MINUTE } from "../time/instant.js";
 import { formatInstant } from "../time/zone.js";
-import { type AskedOf, UNCAPTURED, zoneOf } from "./asked-of.js";
+import { type AskedOf, CHAMBER_UNCAPTURED, leaving, type Sent, zoneOf } from "./asked-of.js";
 import { volumeText } from "./flow-text.js";
 import { wordsAt } from "./words.js";
 
@@ -14,7 +15,8 @@ export function unreadSentence({ chamber, from }: Drained, of: AskedOf): string 
 
 /** An emptying of a chamber that nobody read. */
 export function unreadText({ chamber, at, from, level, sequence }: Drained, of: AskedOf) {
-  const { index, saying, within } = of.place(sequence);
+  const sent = of.place(sequence);
+  const { index, saying, within } = sent;
   const zone = zoneOf(of)(at);
   const instead = [`#/entries/${index}`];
   const text = "Read what the chamber holds, and say it with this.";
@@ -28,12 +30,7 @@ export function unreadText({ chamber, at, from, level, sequence }: Drained, of: 
     since: formatInstant(from, zone),
     answers: [
       { text, entries: [saying({})], fill: [`/0${within}/level`], instead },
-      ...Object.entries(UNCAPTURED).map(([reason, text]) => ({
-        text,
-        entries: [saying({ leaveUncaptured: { reason } })],
-        fill: [],
-        instead,
-      })),
+      ...leaving(CHAMBER_UNCAPTURED, sent),
     ],
   };
 }
@@ -45,34 +42,50 @@ export function lowerSentence({ chamber, level, shows }: Drained, of: AskedOf): 
 
 /** A chamber that holds less than before. */
 export function lowerText({ chamber, at, from, level, shows, sequence }: Drained, of: AskedOf) {
-  const { index, saying } = of.place(sequence);
+  const sent = of.place(sequence);
   const zone = zoneOf(of)(at);
-  const emptied = { kind: "chamber-emptied", at: formatInstant(at, zone), chamber };
   return {
-    entry: `#/entries/${index}`,
+    entry: `#/entries/${sent.index}`,
     at: formatInstant(at, zone),
     chamber,
     reading: volumeText(shows!),
     expected: volumeText(level),
     difference: volumeText(minus(shows!, level)),
     since: formatInstant(from, zone),
-    reasons: [
-      {
-        kind: "clear-missing",
-        place: 1,
-        tied: false,
-        sentence: `${chamber} was emptied before it was read; say when, and what it held.`,
-        entries: [emptied],
-        instead: [],
-      },
-    ],
-    answers: [
-      {
-        text: "The chamber was looked at again, and does hold this.",
-        entries: [saying({ confirmed: true })],
-        fill: [],
-        instead: [`#/entries/${index}`],
-      },
-    ],
+    reasons: emptyings(chamber, from, at, zone),
+    answers: asItIs(sent),
   };
+}
+
+/**
+ * The emptying that nobody charted, a minute before the look that tells of it: at one instant a level is read
+ * before a chamber is emptied. Nearer to the look before it stands halfway, and at the same instant nowhere.
+ */
+function emptyings(chamber: string, from: Instant, at: Instant, zone: string) {
+  const ago = Math.min(MINUTE, Math.floor((at - from) / 2));
+  if (ago <= 0) return [];
+  return [
+    {
+      kind: "clear-missing",
+      place: 1,
+      tied: false,
+      sentence: `${chamber} was emptied before it was read; say when, and what it held.`,
+      entries: [{ kind: "chamber-emptied", at: formatInstant(later(at, -ago), zone), chamber }],
+      fill: ["/0/level"],
+      instead: [],
+    },
+  ];
+}
+
+/** A level read may be confirmed; of an emptying it may be left open what the chamber held. */
+function asItIs(sent: Sent) {
+  if (!("kind" in sent.sent && sent.sent.kind === "chamber-read")) return leaving(CHAMBER_UNCAPTURED, sent);
+  return [
+    {
+      text: "The chamber was looked at again, and does hold this.",
+      entries: [sent.saying({ confirmed: true })],
+      fill: [],
+      instead: [`#/entries/${sent.index}`],
+    },
+  ];
 }

@@ -198,10 +198,22 @@ const TWICE: ReadonlySet<string> = new Set([
 
 function sidesOf(tail: Tail, placing: Placing, settingsAt: SettingsAt, now: Instant) {
   const { firstChanged } = placing;
+  const earlier = concernedBefore(tail, placing);
   return {
-    before: sideOf(tail, placing.before, firstChanged, settingsAt, now),
-    after: sideOf(placing.tail, placing.after, firstChanged, settingsAt, now),
+    before: sideOf(tail, [...earlier, ...placing.before], firstChanged, settingsAt, now),
+    after: sideOf(placing.tail, [...earlier, ...placing.after], firstChanged, settingsAt, now),
   };
+}
+
+/** What was said before the change by readings that it sets aside, or no longer does. */
+function concernedBefore(tail: Tail, { before, after, firstChanged }: Placing): Event[] {
+  const setAside = new Set(
+    [...before, ...after].flatMap((one) => (one.event === "read" ? (one.what.setsAside ?? []) : [])),
+  );
+  if (setAside.size === 0) return [];
+  return tail.entries.slice(0, firstChanged).flatMap(({ placed, events }) => {
+    return setAside.has(placed.id) ? events.filter(({ event }) => event === "read") : [];
+  });
 }
 
 function sideOf(

@@ -89,8 +89,9 @@ function replaced(
   const fact = { ...unjudged, at } as PostedFact;
   switch (replacement.kind) {
     case "total-read": {
-      const { channel, total, volume } = replacement;
-      return { ...fact, channel, total, volume: millilitres(volume) } as PostedFact;
+      const { channel, total, volume, position } = replacement;
+      const read = { channel, total, volume: millilitres(volume), ...(position && { position }) };
+      return { ...fact, ...read } as PostedFact;
     }
     case "rate-changed":
     case "flow-started":

@@ -2,17 +2,24 @@
 
 import { likelyReasons } from "../findings/reasons/likely.js";
 import type { Ranked } from "../findings/reasons/reason.js";
+import { type Retelling, toldUpTo } from "../findings/reasons/retelling.js";
+import { follow } from "../infusion/course.js";
+import type { Placed } from "../infusion/entry.js";
 import type { TotalCleared, TotalJudged } from "../infusion/evidence.js";
+import { NOWHERE } from "../infusion/flow.js";
 import { minus } from "../infusion/quantity.js";
+import type { SettingsAt } from "../infusion/step.js";
 import type { Inquiry } from "../store/store.js";
+import { type Instant, later } from "../time/instant.js";
 import { formatInstant } from "../time/zone.js";
-import { type AskedOf, UNCAPTURED, zoneOf } from "./asked-of.js";
+import { type AskedOf, leaving, TOTAL_UNCAPTURED, zoneOf } from "./asked-of.js";
 import { lowerSentence, lowerText, unreadSentence, unreadText } from "./chamber-questions.js";
+import { courseOf } from "./course.js";
 import { volumeText } from "./flow-text.js";
 import { type Amending, readyText } from "./proposals.js";
 import type { Questions } from "./questions.js";
 import { type Refusal, refused } from "./refusal.js";
-import { courseOf } from "./window.js";
+import { type Known, stretchBetween } from "./replay.js";
 import { wordsAt } from "./words.js";
 
 /** The refusal that asks; undefined where there is nothing to ask. */
@@ -49,17 +56,17 @@ export function* asking(
 
 function riskSentence({ channel, total, lost, over }: TotalCleared, of: AskedOf): string {
   const words = wordsAt(of.now, zoneOf(of));
-  const what = over.atLeast ? `what the ${total} counted` : `${words.volume(lost)} of the ${total}`;
+  const what = over.atLeast ? `what the ${total} total counted` : `${words.volume(lost)} of the ${total}`;
   return `${channel} would forget ${what} that nobody has written down since ${words.time(over.from)}.`;
 }
 
 function riskText(clear: TotalCleared, of: AskedOf) {
   const { at, channel, total, over, expected, lost, sequence } = clear;
-  const { index, saying } = of.place(sequence);
+  const sent = of.place(sequence);
   const zone = zoneOf(of)(at);
   const unknown = over.atLeast;
   return {
-    entry: `#/entries/${index}`,
+    entry: `#/entries/${sent.index}`,
     at: formatInstant(at, zone),
     channel,
     total,
@@ -74,19 +81,15 @@ function riskText(clear: TotalCleared, of: AskedOf) {
         zone,
         of.find,
       ),
-      ...Object.entries(UNCAPTURED).map(([reason, text]) => ({
-        text,
-        entries: [saying({ leaveUncaptured: { reason } })],
-        fill: [],
-        instead: [`#/entries/${index}`],
-      })),
+      ...leaving(TOTAL_UNCAPTURED, sent),
     ],
   };
 }
 
-function doubtSentence({ channel, total, value, expected }: TotalJudged, of: AskedOf): string {
+function doubtSentence({ channel, total, value, expected, checkOnly }: TotalJudged, of: AskedOf): string {
   const words = wordsAt(of.now, zoneOf(of));
-  return `${channel} was read at ${words.volume(value)} of the ${total}; expected are ${words.volume(expected)}.`;
+  const what = checkOnly ? "sum of both totals" : `${total} total`;
+  return `The ${what} of ${channel} was read as ${words.volume(value)}; ${words.volume(expected)} was expected.`;
 }
 
 function* doubtText(reading: TotalJudged, of: AskedOf): Inquiry<object> {
@@ -121,8 +124,9 @@ export function* reasonsFor(
   { known, facts, now }: Pick<AskedOf, "known" | "facts" | "now">,
 ): Inquiry<readonly Ranked[]> {
   const { conventions } = facts;
+  const { settingsAt } = conventions;
   const span = { start: reading.over.from, end: reading.at };
-  const { collected, entries, before } = yield* courseOf(known, span, conventions.settingsAt);
+  const { collected, entries, before } = yield* courseOf(known, span, settingsAt);
   return likelyReasons({
     reading,
     collected,
@@ -132,9 +136,26 @@ export function* reasonsFor(
       by: original.by.id,
     })),
     state: before,
+    retelling: yield* retellingOf(reading, known, settingsAt, now),
     until: now,
     words: wordsAt(now, (at) => conventions.stretchAt(at).zone),
   });
+}
+
+/** What counts from the mark of a reading on, to be told again. */
+function* retellingOf(
+  reading: TotalJudged,
+  known: Known,
+  settingsAt: SettingsAt,
+  now: Instant,
+): Inquiry<Retelling> {
+  const mark = reading.over.from;
+  const end = later(toldUpTo(reading, now), 1);
+  const { state, entries } = yield* stretchBetween(known, settingsAt, mark, end);
+  const placed = entries.map((one) => one.placed);
+  const isBefore = ({ entry }: Placed) => entry.at < mark;
+  const from = placed.filter(isBefore).reduce((then, one) => follow(then, one, settingsAt, NOWHERE), state);
+  return { from, entries: placed.filter((one) => !isBefore(one)), settingsAt };
 }
 
 export function reasonText(
@@ -142,6 +163,6 @@ export function reasonText(
   zone: string,
   find: (id: string) => Amending | undefined,
 ) {
-  const { entries, instead } = readyText(reason.sentence, reason.proposals, zone, find);
-  return { kind: reason.kind, place, tied, sentence: reason.sentence, entries, instead };
+  const { text: sentence, ...ready } = readyText(reason.sentence, reason.proposals, zone, find);
+  return { kind: reason.kind, place, tied, sentence, ...ready };
 }

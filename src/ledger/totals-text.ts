@@ -66,6 +66,7 @@ function totalText(channel: string, total: TotalNow, flows: readonly Flow[], fro
     lastReading: total.lastReading === null ? null : volumeText(total.lastReading),
     atRisk: volumeText(total.atRisk),
     since: formatInstant(total.since, zone),
+    atLeast: total.atLeast,
     ...(total.waiting === null ? {} : { waiting: waitingText(total.waiting) }),
     flows: [
       ...earlier(total.since, from, before, zone),

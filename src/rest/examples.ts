@@ -124,6 +124,7 @@ export const TOTALS_EXAMPLE = {
           expected: 150,
           lastReading: null,
           atRisk: 150,
+          atLeast: false,
           since: at("07:00"),
           flows: [{ start: at("07:00"), end: at("09:00"), bag: "saline-1", rate: 75, volume: 150 }],
         },

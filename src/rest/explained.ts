@@ -1,7 +1,9 @@
 /** Why figures are what they are: one figure taken apart, and three ways to the same volume. */
 
 import { z } from "zod";
-import { Explanation, ThreeWays } from "../wire/answers/explanation.js";
+import { Explanation } from "../wire/answers/explanation.js";
+import { ThreeWays } from "../wire/answers/three-ways.js";
+import { microlitres } from "../wire/quantity.js";
 import { unlessKnown } from "./conditions.js";
 import { COORDINATES, coordinatesOf, onePeriod, PERIOD, periodOf } from "./parameters.js";
 import { type AnyRoute, route, UNCHANGED } from "./route.js";
@@ -18,6 +20,12 @@ const ExplanationQuery = z
       .max(200)
       .optional()
       .describe("The key of the row in the volumes. Absent: what has no key, such as fluid without a bag."),
+    precision: z
+      .literal([0.001, 0.01, 0.1, 0.5, 1, 5, 10])
+      .optional()
+      .describe(
+        "The step in mL to which the figure is rounded, as in the volumes. Absent: the unit's own setting.",
+      ),
     ...COORDINATES,
   })
   .check(onePeriod);
@@ -41,9 +49,14 @@ export const EXPLAINED: readonly AnyRoute[] = [
     ],
     problems: [],
     handle: async (ledger, { ids, query, headers }) => {
-      const { per = "line", row = null } = query;
-      const asked = { ...coordinatesOf(query), period: periodOf(query), per, row };
-      const made = await ledger.explanation(ids.encounter ?? "", asked);
+      const { per = "line", row = null, precision } = query;
+      const made = await ledger.explanation(ids.encounter ?? "", {
+        ...coordinatesOf(query),
+        period: periodOf(query),
+        per,
+        row,
+        precision: precision === undefined ? undefined : microlitres(precision),
+      });
       return made.refused ? made : unlessKnown(made.done, headers["if-none-match"]);
     },
   }),

@@ -147,7 +147,7 @@ export const PROBLEMS = {
     settle:
       "Look at the device again. Send the request with the entries of the reason that is right, with the reading corrected, or with `confirmed: true` where the device does show it.",
     example: {
-      detail: "pump-1 was read at 320 mL of the primary; expected are 300 mL.",
+      detail: "The primary total of pump-1 was read as 320 mL; 300 mL was expected.",
       disagreements: [
         {
           entry: "#/entries/0",

@@ -127,6 +127,14 @@ export const originalQueries = {
       .where("at", "<", given("to"))
       .where("sequence", "<=", given("upTo")),
   ),
+  segments: query<AskOf<"segments">>()((given) =>
+    originals(given)
+      .where(sql<boolean>`kind = 'segment-read'`)
+      .where("at", ">", given("after"))
+      .where("sequence", "<=", given("upTo"))
+      .orderBy("at")
+      .limit(given("limit")),
+  ),
   ofStay: ofKind(OF_THE_STAY),
   ofAct: ofKind(OF_ACTS),
 };

@@ -112,6 +112,14 @@ export type Ask =
       readonly upTo: number;
       readonly limit: number;
     }
+  /** Families of device segments that ended after an instant, of the first `limit` by that time. */
+  | {
+      readonly ask: "segments";
+      readonly chain: Chain;
+      readonly after: Instant;
+      readonly upTo: number;
+      readonly limit: number;
+    }
   /** The last row with `recordedAt <= at` (without its family). */
   | { readonly ask: "recorded-by"; readonly chain: Chain; readonly at: Instant }
   /** The latest checkpoint with `at <= before` that holds as of `sequence`. */
@@ -167,6 +175,7 @@ export interface Answers {
   declares: readonly Row[];
   span: readonly Row[];
   kinds: readonly Row[];
+  segments: readonly Row[];
   page: readonly Row[];
   "recorded-by": Row | undefined;
   checkpoint: Checkpoint | undefined;

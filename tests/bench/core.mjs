@@ -6,6 +6,8 @@
 
 import { defaultSettings } from "../../dist/src/conventions/settings.js";
 import { amountOf } from "../../dist/src/infusion/amount.js";
+import { apportioned } from "../../dist/src/infusion/apportion.js";
+import { collector } from "../../dist/src/infusion/collected.js";
 import { comeUpTo, follow } from "../../dist/src/infusion/course.js";
 import { NOWHERE } from "../../dist/src/infusion/flow.js";
 import { inOrder } from "../../dist/src/infusion/order.js";
@@ -60,8 +62,8 @@ function placed(entries) {
 
 function shiftOf(opening, entries, intervals) {
   const [start, end] = [intervals[0].start, intervals.at(-1).end];
-  const [flows, unknown, amounts] = [[], [], []];
-  const sink = { flow: (flow) => flows.push(flow), unknown: (span) => unknown.push(span), note: () => {} };
+  const { sink, ...collected } = collector();
+  const amounts = [];
   let state = opening;
   for (const one of inOrder(entries)) {
     state = follow(state, one, settingsAt, sink);
@@ -76,9 +78,9 @@ function shiftOf(opening, entries, intervals) {
     stepOf: () => defaultSettings.precision,
     per: "line",
   };
-  const rows = volumeRows({ flows, unknown, amounts }, asked);
+  const rows = volumeRows({ ...apportioned(collected, []), amounts }, asked);
   if (rows.length === 0) throw new Error("nothing was delivered");
-  return flows;
+  return collected.flows;
 }
 
 /** Rate × time once per flow, and at both ends of every interval that a flow reaches into. */

@@ -9,6 +9,7 @@ import { copyFileSync, mkdtempSync, rmSync } from "node:fs";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { answers } from "./answers.mjs";
+import { charting } from "./charting.mjs";
 import { concurrent } from "./concurrent.mjs";
 import { core } from "./core.mjs";
 import { detection } from "./detection.mjs";
@@ -33,7 +34,7 @@ const copy = () => {
 try {
   const begun = performance.now();
   for (const line of machine(directory)) console.log(line);
-  const results = [...(await core({ quick })), ...detection({ quick })];
+  const results = [...(await core({ quick })), ...detection({ quick }), ...charting({ quick })];
   const { entries, token } = await fill(told);
   console.log(`The long stay: ${entries} entries\n`);
   for (const bench of [answers, recording, late, concurrent, keeping]) {

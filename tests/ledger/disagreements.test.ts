@@ -38,7 +38,7 @@ describe("a person whose reading disagrees", () => {
     const { problem, detail, disagreements } = await asked(stay, [read("11:00", 320)]);
     expect([problem, detail]).toEqual([
       "reading-disagrees",
-      "pump-1 was read at 320 mL of the primary; expected are 300 mL.",
+      "The primary total of pump-1 was read as 320 mL; 300 mL was expected.",
     ]);
     expect(disagreements).toMatchObject([
       {
@@ -93,6 +93,12 @@ describe("every likely reason, posted with the reading, is taken without a quest
     ["the other total", dose, read("11:00", 100), "other-total"],
     ["two digits swapped", [], read("11:00", 30), "digits"],
     ["a clear nobody charted", [read("10:00", 225)], read("11:00", 37.5), "clear-missing"],
+    [
+      "a total read before the clear",
+      [on("10:00", "totals-reset", { leaveUncaptured: { reason: "already-cleared" } })],
+      read("10:05", 225),
+      "read-before-clear",
+    ],
   ])("%s", async (_what, before, reading, kind) => {
     const stay = await begun(...before);
     const [doubt] = (await asked(stay, [reading])).disagreements;
@@ -154,6 +160,22 @@ describe("a device's reading that disagrees", () => {
   });
 });
 
+describe("a total lower than it was", () => {
+  it("is offered its clear once, among the likely reasons", async () => {
+    const stay = await begun(read("10:00", 225));
+    await stay.post([read("11:00", 37.5)], { as: PUMPS });
+    const [{ code, settledBy }, ...more] = await findings(stay);
+    expect([code, more]).toEqual(["unrecorded-clear", []]);
+    const clears = settledBy.filter(({ entry }: Json) => entry?.kind === "totals-reset");
+    expect(clears).toHaveLength(1);
+    expect(settledBy.at(-1)).toEqual({
+      text: "The clear, charted at its time, or an amendment of the reading if it was misread.",
+    });
+    await chart(stay, [clears[0].entry]);
+    expect((await found(stay)).filter((one) => one.startsWith("unrecorded-clear"))).toEqual([]);
+  });
+});
+
 describe("a confirmed reading that was decided against", () => {
   it("leaves the figures computed", async () => {
     const stay = await begun();
@@ -212,20 +234,57 @@ describe("the sum of totals that a channel keeps apart", () => {
 });
 
 describe("a chamber that holds less than before", () => {
+  const drain = (clock: string, kind: string, more: Told): Told => {
+    const { channel: _, ...entry } = on(clock, kind, { chamber: "drain-1", ...more });
+    return entry;
+  };
+  const placed = drain("07:00", "chamber-placed", { level: 0, category: "drain" });
+  const held = drain("09:00", "chamber-read", { level: 100 });
+
   it("is found, with what may have happened", async () => {
     const stay = await begun();
-    const drain = (clock: string, kind: string, level: number): Told => {
-      const { channel: _, ...entry } = on(clock, kind, { chamber: "drain-1", level });
-      return kind === "chamber-placed" ? { ...entry, category: "drain" } : entry;
-    };
-    await stay.post([
-      drain("07:00", "chamber-placed", 0),
-      drain("09:00", "chamber-read", 100),
-      drain("10:00", "chamber-read", 20),
-    ]);
+    await stay.post([placed, held, drain("10:00", "chamber-read", { level: 20 })]);
     expect((await findings(stay)).map(({ sentence }) => sentence)).toEqual([
       "The chamber drain-1 held 20 mL at 10:00, after 100 mL at 09:00: it was emptied and nobody charted that, or it was misread.",
     ]);
+  });
+
+  it.each([
+    ["an hour", "10:00", "09:59:00"],
+    ["a minute", "09:01", "09:00:30"],
+  ])("after %s was emptied before it was read, by an answer that asks what it held", async (_, clock, at) => {
+    const stay = await begun(placed, held);
+    const request = [drain(clock, "chamber-read", { level: 20 })];
+    const [doubt] = (await asked(stay, request)).disagreements;
+    const [emptied] = doubt.reasons;
+    expect(emptied).toMatchObject({
+      entries: [{ kind: "chamber-emptied", at: `2026-03-04T${at}-06:00`, chamber: "drain-1" }],
+      fill: ["/0/level"],
+      instead: [],
+    });
+    const { status } = await chart(stay, [{ ...emptied.entries[0], level: 130 }, ...request]);
+    expect([status, await found(stay)]).toEqual([201, []]);
+  });
+
+  it("at the same instant as before can only be confirmed", async () => {
+    const stay = await begun(placed, held);
+    const request = [drain("09:00", "chamber-read", { level: 20 })];
+    const [doubt] = (await asked(stay, request)).disagreements;
+    expect(doubt.reasons).toEqual([]);
+    expect((await chart(stay, answered(request, doubt, doubt.answers[0]))).status).toBe(201);
+  });
+
+  it("when it is emptied is left as it is for a reason, since an emptying cannot be confirmed", async () => {
+    const stay = await begun(placed, held);
+    const request = [drain("10:00", "chamber-emptied", { level: 20 })];
+    const [doubt] = (await asked(stay, request)).disagreements;
+    expect(doubt.answers.map(({ text }: Json) => text)).toEqual([
+      "It was emptied before anybody could read it.",
+      "The chamber is gone.",
+      "It cannot be read.",
+      "It is left unread for another reason: say which.",
+    ]);
+    expect((await chart(stay, answered(request, doubt, doubt.answers[0]))).status).toBe(201);
   });
 });
 

@@ -125,10 +125,27 @@ describe("each answer, posted as it is given", () => {
   ])("%s", async (_how, which, findings) => {
     const stay = await begun();
     const [risk] = (await asked(stay, request)).atRisk;
-    expect(risk.answers).toHaveLength(4);
+    expect(risk.answers).toHaveLength(5);
     const { status, body } = await chart(stay, answered(request, risk, risk.answers[which], 300));
     expect([status, body.findings.map(told)]).toEqual([201, findings]);
     expect(await found(stay)).toEqual(findings);
+  });
+
+  it("another reason, once it is put into words", async () => {
+    const stay = await begun();
+    const [risk] = (await asked(stay, request)).atRisk;
+    const other = risk.answers[4];
+    expect([other.entries[0].leaveUncaptured, other.fill]).toEqual([
+      { reason: "other" },
+      ["/0/leaveUncaptured/text"],
+    ]);
+    await expect(chart(stay, answered(request, risk, other))).rejects.toThrow(
+      "#/entries/0/leaveUncaptured/text",
+    );
+    const leaveUncaptured = { reason: "other", text: "It ran on in theatre." };
+    const said = { ...other, entries: [{ ...other.entries[0], leaveUncaptured }] };
+    const { body } = await chart(stay, answered(request, risk, said));
+    expect(body.findings.map(told)).toEqual(["totals-lost note open"]);
   });
 
   it("with the reason kept in the entry", async () => {

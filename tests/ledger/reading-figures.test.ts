@@ -174,7 +174,7 @@ describe("a metered channel, which counts at no rate that is known", () => {
     await chart(stay, [counted("08:30", 2.4)]);
     const { detail, atRisk } = await asked(stay, [reset("11:00")]);
     expect(detail).toBe(
-      "pump-1 would forget what the combined counted that nobody has written down since 08:30.",
+      "pump-1 would forget what the combined total counted that nobody has written down since 08:30.",
     );
     expect(atRisk).toMatchObject([{ total: "combined", expected: null, lastReading: 2.4, atRisk: null }]);
     await chart(stay, [counted("11:00", 6), reset("11:00"), counted("11:00", 0)]);

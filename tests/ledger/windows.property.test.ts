@@ -121,6 +121,16 @@ describe("an hour asked for alone", () => {
     expect(await shown(stay, "20:00", "21:00")).toEqual([[99]]);
   });
 
+  it("holds what a device counted over a segment that goes on after it, though its totals were read", async () => {
+    // 450 from 10:00 to 14:00 are 112.5 an hour; of the 500 read at 12:00 that leaves 275 to the first three.
+    const segment = on("14:00", "segment-read", { start: at("10:00"), volume: 450 });
+    const running = start("07:00", 100, { volumeToInfuse: "none" });
+    const stay = await post(running, read("12:00", 500), segment);
+    expect(await shown(stay, "10:00", "11:00")).toEqual([[112.5]]);
+    expect(await shown(stay, "11:00", "12:00")).toEqual([[112.5]]);
+    expect(await shown(stay, "07:00", "08:00")).toEqual([[91.7]]);
+  });
+
   it("is what a reading says that shows, half a day later, that the one before it was wrong", async () => {
     // 600 at 10:00 were no 300; by 21:00 there were 1,380 of 1,400, which is 98.6 each hour.
     const running = start("07:00", 100, { volumeToInfuse: "none" });

@@ -39,6 +39,7 @@ const expected: [string, Query<never, unknown>, string][] = [
     originalQueries.ofAct,
     "USING COVERING INDEX entry_of_act (chain=? AND kind=? AND sequence<?)",
   ],
+  ["of segments", originalQueries.segments, "USING COVERING INDEX entry_of_segment (chain=? AND at>?)"],
   [
     "declaring a key",
     originalQueries.declaring,

@@ -69,7 +69,13 @@ const channel = {
   delivering: "primary",
   hold: "none",
   flow: { bag: "saline-1", role: "primary", rate: 75, left: 863, emptyAt: NINE, endsAt: null },
-  totals: [{ ...total, flows: [{ start: AT, end: NINE, bag: "saline-1", rate: null, volume: 137.5 }] }],
+  totals: [
+    {
+      ...total,
+      atLeast: false,
+      flows: [{ start: AT, end: NINE, bag: "saline-1", rate: null, volume: 137.5 }],
+    },
+  ],
 };
 
 const question = {

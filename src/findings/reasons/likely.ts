@@ -4,7 +4,8 @@
  * Principle: each kind is weighed by how usual it is and by all the ways in which it fits the numbers
  * together, and is shown by the likeliest of them (`supposed.ts`). One number cannot tell everything apart:
  * a bolus of 20 mL and a rate that gave 20 mL more leave the same total. So reasons of comparable
- * likelihood share a place and say so, and what is far less likely than the best is not named at all.
+ * likelihood share a place and say so, and what is far less likely than the best is not named at all. Nor
+ * is what would not settle the reading once its entries are recorded (`retelling.ts`).
  */
 
 import { bagMissing } from "./bag-missing.js";
@@ -16,6 +17,7 @@ import { otherTotal } from "./other-total.js";
 import { pauseMissing } from "./pause-missing.js";
 import { rateChangeLate } from "./rate-change-late.js";
 import { rateChangeMissing } from "./rate-change-missing.js";
+import { readBeforeClear } from "./read-before-clear.js";
 import type { Disagreeing, Ranked, Reason, ReasonKind } from "./reason.js";
 import { secondaryMissing } from "./secondary-missing.js";
 import { timeOfReading } from "./time-of-reading.js";
@@ -28,6 +30,7 @@ const KINDS: Readonly<Record<ReasonKind, (d: Disagreeing) => Reason[]>> = {
   "bolus-missing": bolusMissing,
   "bag-missing": bagMissing,
   "clear-missing": clearMissing,
+  "read-before-clear": readBeforeClear,
   "other-total": otherTotal,
   "other-channel": otherChannel,
   digits,

@@ -15,12 +15,12 @@ export function amend(target: string, replacement: Entry, reason: string): Propo
 }
 
 /**
- * The reading with its channel, total, number or time otherwise. It is judged anew, so nobody has confirmed
+ * The reading with its channel, total, number or place in time otherwise. It is judged anew, so nobody has confirmed
  * it or decided about it yet. A reading that is not recorded yet is proposed all the same, by its id.
  */
 export function readingAs(
   { reading, entries }: Disagreeing,
-  otherwise: Partial<Pick<TotalRead, "channel" | "total" | "volume" | "at">>,
+  otherwise: Partial<Pick<TotalRead, "channel" | "total" | "volume" | "at" | "position">>,
   reason: string,
 ): Proposal {
   const { entry: target, at, channel, total, value } = reading;

@@ -9,6 +9,7 @@ import type { Volume } from "../../infusion/quantity.js";
 import type { State } from "../../infusion/state.js";
 import type { Instant } from "../../time/instant.js";
 import type { Proposal, Reported, Words } from "../finding.js";
+import type { Retelling } from "./retelling.js";
 
 export type ReasonKind =
   | "rate-change-missing"
@@ -18,6 +19,7 @@ export type ReasonKind =
   | "bolus-missing"
   | "bag-missing"
   | "clear-missing"
+  | "read-before-clear"
   | "other-total"
   | "other-channel"
   | "digits"
@@ -32,6 +34,8 @@ export interface Disagreeing {
   readonly entries: readonly Reported[];
   /** At the reading, before it. */
   readonly state: State;
+  /** What is told again with what a reason proposes. */
+  readonly retelling: Retelling;
   /** Now: nothing can have happened later. */
   readonly until: Instant;
   readonly words: Words;

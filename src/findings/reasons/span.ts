@@ -3,9 +3,9 @@
  * where something nobody charted would have room. Nothing here supposes anything.
  */
 
-import { advance, feeding } from "../../infusion/advance.js";
+import { feeding } from "../../infusion/advance.js";
 import { collector } from "../../infusion/collected.js";
-import { comeUpTo } from "../../infusion/course.js";
+import { comeUpTo, follow } from "../../infusion/course.js";
 import type { Role } from "../../infusion/entry.js";
 import { deliveredBy, type Flow, NOWHERE } from "../../infusion/flow.js";
 import { minus, NOTHING, plus, type Rate, type Volume } from "../../infusion/quantity.js";
@@ -58,9 +58,27 @@ export function endedByItself({ collected }: Disagreeing, flow: Flow): boolean {
   );
 }
 
-/** Counted flows that something uncharted may have interrupted, or run in the place of. */
+/**
+ * Counted flows that something uncharted may have interrupted, or run in the place of. Going on that is charted
+ * while it flows anyway would end an interruption, so none spans it.
+ */
 export function interruptible(d: Disagreeing): Flow[] {
-  return countedFlows(d).filter((flow) => flow.role !== "bolus" && !endedByItself(d, flow));
+  const goingOn = onChannel(d)
+    .filter(({ placed }) => placed.entry.kind === "flow-resumed")
+    .map(({ placed }) => placed.entry.at);
+  return countedFlows(d)
+    .filter((flow) => flow.role !== "bolus" && !endedByItself(d, flow))
+    .flatMap((flow) => cutAt(flow, goingOn));
+}
+
+/** A flow in parts, from one of the instants that lie within it to the next. */
+function cutAt(flow: Flow, instants: readonly Instant[]): Flow[] {
+  const within = [...new Set(instants)].filter((at) => flow.start < at && at < flow.end);
+  const starts = [flow.start, ...within];
+  return starts.map((start, i) => {
+    const end = starts[i + 1] ?? flow.end;
+    return { ...flow, start, end, volume: minus(deliveredBy(flow, end), deliveredBy(flow, start)) };
+  });
 }
 
 /**
@@ -74,16 +92,19 @@ export function midway(flow: Flow, milliseconds: number): Instant | null {
   return start + milliseconds <= flow.end - MINUTE ? start : null;
 }
 
-/** What the total that was read would count within a time after the reading, if nothing is done to the channel. */
-export function deliveredAfter(d: Disagreeing, milliseconds: number): Volume {
-  const { channel, total, checkOnly, at } = d.reading;
-  const state = atReading(d);
-  if (!state.channels.has(channel)) return NOTHING;
+/** The flows that the total which was read counts from the reading up to an instant, by what is charted there. */
+export function flowsAfter(d: Disagreeing, until: Instant): Flow[] {
+  const { entry, channel, total, checkOnly, at } = d.reading;
   const { sink, flows } = collector();
-  advance(new Draft(state), channel, later(at, milliseconds), sink);
-  return flows
-    .filter((flow) => (checkOnly ? flow.total !== null : flow.total === total))
-    .reduce((sum, { volume }) => plus(sum, volume), NOTHING);
+  const after = d.retelling.entries.filter(
+    (one) => one.id !== entry && at <= one.entry.at && one.entry.at <= until,
+  );
+  const { settingsAt } = d.retelling;
+  const then = after.reduce((state, placed) => follow(state, placed, settingsAt, sink), atReading(d));
+  comeUpTo(then, until, sink);
+  return flows.filter(
+    (flow) => flow.channel === channel && (checkOnly ? flow.total !== null : flow.total === total),
+  );
 }
 
 /** The fastest that the total counted at either end of the span, in microlitres per hour: a minute there is so much. */

@@ -4,7 +4,8 @@
  * together, and is shown by the likeliest of them: so a pause, which can be of any length and fits
  * nearly every reading a little, has no advantage over the other total, which fits one number well or not at all.
  *
- * Only ways that would make the reading agree are weighed. The weights are estimates, in floating point,
+ * Only ways that would make the reading agree are weighed, and the likeliest whose entries would settle it
+ * is shown. The weights are estimates, in floating point,
  * and are compared with each other only; volumes stay exact.
  */
 
@@ -13,6 +14,7 @@ import { greater, lesser, minus, NOTHING, plus, type Volume, volumeOf } from "..
 import { MINUTE } from "../../time/instant.js";
 import type { Proposal } from "../finding.js";
 import type { Disagreeing, Reason, ReasonKind } from "./reason.js";
+import { settles } from "./retelling.js";
 import { channelOf, rateAtTheEnds } from "./span.js";
 
 export interface Told {
@@ -40,34 +42,43 @@ export interface Supposed {
  */
 const HOW_USUAL: Readonly<Record<ReasonKind, number>> = {
   "rate-change-missing": 0.16,
-  "rate-change-late": 0.06,
+  "rate-change-late": 0.14,
   "pause-missing": 0.14,
   "secondary-missing": 0.12,
   "bolus-missing": 0.12,
   "bag-missing": 0.1,
   "clear-missing": 0.1,
+  "read-before-clear": 0.2,
   "other-total": 0.06,
   "other-channel": 0.03,
   digits: 0.17,
   "time-of-reading": 0.08,
 };
 
-/** The kind as its likeliest way, or nothing where no way of it would make the reading agree. */
-export function likeliest(kind: ReasonKind, d: Disagreeing, ways: Iterable<Supposed>): Reason[] {
+/** The kind as its likeliest way that would settle the reading, or nothing where none of the likely ways would. */
+export function likeliest(kind: ReasonKind, d: Disagreeing, supposed: Iterable<Supposed>): Reason[] {
   const chanceOf = chances(d);
   const wouldAgree = agreeing(d);
   let together = 0;
-  let best: { way: Supposed; chance: number } | null = null;
-  for (const way of ways) {
+  const ways: { way: Supposed; chance: number }[] = [];
+  for (const way of supposed) {
     if (!wouldAgree(way)) continue;
-    const chance = way.share * chanceOf(way);
-    together += chance;
-    if (best === null || chance > best.chance) best = { way, chance };
+    together += way.share * chanceOf(way, remainingOf(way, d));
+    ways.push({ way, chance: way.share * chanceOf(way, apart(way)) });
   }
-  if (best === null || HOW_USUAL[kind] * together < BY_CHANCE) return [];
+  if (HOW_USUAL[kind] * together < BY_CHANCE) return [];
   const unlikeliness = inTenthsOfBits(HOW_USUAL[kind] * together);
-  return [{ kind, remaining: remainingOf(best.way, d), unlikeliness, ...best.way.tell() }];
+  ways.sort((a, b) => b.chance - a.chance);
+  for (const { way } of ways.slice(0, TRIED)) {
+    const told = way.tell();
+    if (!settles(d.reading.entry, d.retelling, told.proposals)) continue;
+    return [{ kind, remaining: remainingOf(way, d), unlikeliness, ...told }];
+  }
+  return [];
 }
+
+/** The whole course is told again for each: where so many of the likeliest ways fail, it is for a cause they share. */
+const TRIED = 8;
 
 /** What is less likely than one case in a hundred of any difference up to a litre explains nothing. */
 const BY_CHANCE = 0.01 / Number(volumeOf(1_000_000));
@@ -82,6 +93,11 @@ function remainingOf(way: Supposed, d: Disagreeing): Volume {
   const { increment } = way;
   const nearest = nearestTo(way, d);
   return increment < nearest ? minus(nearest, increment) : minus(increment, nearest);
+}
+
+/** How far it would lie from what is computed at the charted times themselves: of ways that fit alike the plainest. */
+function apart({ increment, would }: Supposed): Volume {
+  return increment < would ? minus(would, increment) : minus(increment, would);
 }
 
 /**
@@ -127,10 +143,10 @@ const MINUTES_OFF = 3;
 const OFTEN_OFF = 0.2;
 
 /** The density, per tick, of what remains between the reading and what would be computed. */
-function chances(d: Disagreeing): (way: Supposed) => number {
+function chances(d: Disagreeing): (way: Supposed, rest: Volume) => number {
   const off = rateAtTheEnds(d) * MINUTES_OFF * MINUTE;
-  return (way) => {
-    const remaining = Number(remainingOf(way, d));
+  return (way, rest) => {
+    const remaining = Number(rest);
     const spread = Math.hypot(DEVICE * Number(way.would), LAST_DIGIT);
     return (
       (1 - OFTEN_OFF) * normal(remaining, spread) + OFTEN_OFF * normal(remaining, Math.hypot(spread, off))

@@ -4,7 +4,8 @@ import { minus, plus, type Volume } from "../../infusion/quantity.js";
 import { later } from "../../time/instant.js";
 import { readingAs } from "./proposing.js";
 import type { Disagreeing, Reason } from "./reason.js";
-import { countedFlows, deliveredAfter, deliveredBetween } from "./span.js";
+import { toldUpTo } from "./retelling.js";
+import { countedFlows, deliveredBetween, flowsAfter } from "./span.js";
 import { likeliest, type Supposed } from "./supposed.js";
 import { LAPSES } from "./usual.js";
 
@@ -14,14 +15,15 @@ export function timeOfReading(d: Disagreeing): Reason[] {
 
 function* times(d: Disagreeing): Iterable<Supposed> {
   const { at: charted, over, comparison } = d.reading;
-  const flows = countedFlows(d);
+  const before = countedFlows(d);
+  const after = flowsAfter(d, toldUpTo(d.reading, d.until));
   for (const { milliseconds, share } of LAPSES) {
     const at = later(charted, milliseconds);
     if (at <= over.from || at > d.until) continue;
     const would: Volume =
       milliseconds < 0
-        ? minus(comparison.computed, deliveredBetween(flows, at, charted))
-        : plus(comparison.computed, deliveredAfter(d, milliseconds));
+        ? minus(comparison.computed, deliveredBetween(before, at, charted))
+        : plus(comparison.computed, deliveredBetween(after, charted, at));
     const tell = () => ({
       sentence:
         `It would agree at ${d.words.time(at)}, ${d.words.duration(Math.abs(milliseconds))} ` +

@@ -6,6 +6,7 @@
 import type { Microlitres } from "../../infusion/entry.js";
 import { type Rate, rateOf } from "../../infusion/quantity.js";
 import { HOUR, type Instant, instant, MINUTE } from "../../time/instant.js";
+import { LONGEST_LAPSE } from "./retelling.js";
 import { normal } from "./supposed.js";
 
 /** Volumes a bolus is given in. */
@@ -39,7 +40,7 @@ export const INTERRUPTIONS: readonly { milliseconds: number; share: number }[] =
 
 /** How far a charted time is off, either way: a few minutes, up to an hour; an hour exactly is a slip of its own. */
 export const LAPSES: readonly { milliseconds: number; share: number }[] = inShares(
-  Array.from({ length: 60 }, (_, i) => i + 1).flatMap((minutes) => {
+  Array.from({ length: LONGEST_LAPSE / MINUTE }, (_, i) => i + 1).flatMap((minutes) => {
     const weight = roundnessOfMinutes(minutes) / (minutes + 5) + (minutes === 60 ? 0.5 : 0);
     return [
       { milliseconds: minutes * MINUTE, weight },

@@ -3,9 +3,17 @@
  * and nobody wrote how much.
  */
 
-import type { Settings } from "../../conventions/settings.js";
 import type { BagGone, LevelJudged } from "../../infusion/evidence.js";
-import { greater, minus, NOTHING, thousandths, type Volume, volumeOf } from "../../infusion/quantity.js";
+import { levelTolerance, worthALook } from "../../infusion/level-tolerance.js";
+import {
+  greater,
+  minus,
+  NOTHING,
+  plus,
+  thousandths,
+  type Volume,
+  volumeOf,
+} from "../../infusion/quantity.js";
 import type { Evidence, Found, Rule } from "../finding.js";
 
 /** Beyond this share of what was computed a level of a gravity set, which is taken as it is, is worth a note. */
@@ -22,7 +30,7 @@ function goneWithMuch({ collected, entries, settingsAt, words }: Evidence): Foun
   const hungAgain = ({ bag, at }: BagGone) =>
     entries.some(({ placed: { entry } }) => entry.kind === "bag-hung" && entry.bag === bag && entry.at >= at);
   return collected.gone
-    .filter((gone) => gone.expected > worthALook(gone, settingsAt(gone.at)) && !hungAgain(gone))
+    .filter((gone) => gone.expected > worthALook(gone.label, settingsAt(gone.at)) && !hungAgain(gone))
     .map(({ entry, channel, at, bag, expected }) => ({
       code: "bag-unaccounted",
       severity: "attention",
@@ -52,16 +60,23 @@ function checkedLevels(evidence: Evidence): Found[] {
   return [...strays.values()].map((levels) => levelApart(levels, "attention", evidence));
 }
 
+/** Of a gravity set a level is taken as it is; but nothing flows back into a bag. */
 function anchoringLevels(evidence: Evidence): Found[] {
-  return evidence.collected.levels
-    .filter(({ anchors, over, level, expected, at }) => {
+  const anchoring = evidence.collected.levels.filter(({ anchors }) => anchors);
+  const gained = ({ over, level, expected }: LevelJudged) => level > plus(expected, over.since);
+  const strayed = anchoring
+    .filter((one) => !gained(one))
+    .filter(({ over, level, expected, at }) => {
       const allowed = greater(
         thousandths(over.since, GRAVITY_PERCENT * 10),
         volumeOf(evidence.settingsAt(at).readingTolerance.pump),
       );
-      return anchors && !over.atLeast && distance(level, expected) > allowed;
-    })
-    .map((level) => levelApart([level], "note", evidence));
+      return !over.atLeast && distance(level, expected) > allowed;
+    });
+  return [
+    ...anchoring.filter(gained).map((level) => levelApart([level], "attention", evidence)),
+    ...strayed.map((level) => levelApart([level], "note", evidence)),
+  ];
 }
 
 function levelApart(levels: readonly LevelJudged[], severity: Found["severity"], evidence: Evidence): Found {
@@ -85,17 +100,6 @@ function levelApart(levels: readonly LevelJudged[], severity: Found["severity"],
       { text: "What changed the flow or the bag's contents, recorded late, or an amendment of the level." },
     ],
   };
-}
-
-function worthALook({ label }: { readonly label: Volume }, { unaccountedAbove }: Settings): Volume {
-  return greater(volumeOf(unaccountedAbove.volume), thousandths(label, unaccountedAbove.percent * 10));
-}
-
-/** An estimate is no surer than the bag's scale. */
-function levelTolerance(level: LevelJudged, settings: Settings): Volume {
-  const { weighed, scale } = settings.levelTolerance;
-  const percent = level.method === "weighed" ? weighed : scale;
-  return greater(worthALook(level, settings), thousandths(level.label, percent * 10));
 }
 
 function distance(a: Volume, b: Volume): Volume {

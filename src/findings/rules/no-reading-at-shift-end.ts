@@ -41,7 +41,10 @@ function unreadAt(shift: ShiftEnd, { channel, counters }: Channel, evidence: Evi
       const volume = countedWithin(evidence.collected, channel, total, { start, end: shift.end });
       return { total, counter, volume };
     })
-    .filter(({ total, volume }) => volume > above && !readFor(shift.end, channel, total, above, evidence));
+    .filter(
+      ({ total, counter, volume }) =>
+        (volume > above || counter.atLeast) && !readFor(shift.end, channel, total, above, evidence),
+    );
 }
 
 /** Whether a reading tells what the total was at a shift's end: near it, or later with no more flow between. */
@@ -69,7 +72,7 @@ function found(shift: ShiftEnd, channel: string, unread: readonly Unread[], { wo
     volume,
     sentence:
       `Nobody read the ${saidTotals(totals)} of ${channel} at the end of the shift, ${words.time(shift.end)}: ` +
-      `${words.volume(volume)} of the shift is computed only.`,
+      `${unread.some(({ counter }) => counter.atLeast) ? "what it counted is unknown" : `${words.volume(volume)} of the shift is computed only`}.`,
     settledBy: [
       {
         text: `A late reading of the ${saidTotals(totals)} at ${words.time(shift.end)}.`,

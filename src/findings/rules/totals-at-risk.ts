@@ -40,6 +40,8 @@ export const totalsAtRisk: Rule = {
 function dangerOf(now: ChannelNow, { collected, from, until, words }: Evidence) {
   const { channel, delivering, flow } = now;
   if (!channel.connected) return { why: "the channel is disconnected", unreadFor: 0 };
+  // Of a metered channel nothing charted ever flows: it is read at the end of the shift.
+  if (channel.type === "metered") return null;
   if (delivering === "nothing") {
     if (channel.hold !== "none") return null;
     const { unconfirmed } = channel;
@@ -58,7 +60,7 @@ function dangerOf(now: ChannelNow, { collected, from, until, words }: Evidence) 
 function unreadOf({ channel }: ChannelNow, { settingsAt, until }: Evidence): Unread[] {
   const above = volumeOf(settingsAt(until).askAbove);
   return (Object.entries(channel.counters) as [TotalName, Counter][]).filter(
-    ([, { since, flowing }]) => since > above && flowing > BRIEF,
+    ([, { since, flowing, atLeast }]) => (since > above || atLeast) && flowing > BRIEF,
   );
 }
 

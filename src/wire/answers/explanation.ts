@@ -1,4 +1,4 @@
-/** Why a figure is what it is, and what three ways say of the same volume, as they are answered. */
+/** Why a figure is what it is, as it is answered. */
 
 import { z } from "zod";
 import { IntakeCategory } from "../entries/categories.js";
@@ -6,18 +6,8 @@ import { TotalName } from "../entries/totals.js";
 import { InstantText } from "../instant.js";
 import { Key } from "../text.js";
 import { Basis } from "./basis.js";
+import { COORDINATES, MaybeMillilitres, Millilitres } from "./explained.js";
 import { FlowRole, Unattributed } from "./flows.js";
-import { AsOf, Until } from "./head.js";
-
-const COORDINATES = {
-  zone: z.string().describe("The zone of the unit's clocks."),
-  from: InstantText,
-  to: InstantText,
-  asOf: AsOf,
-  until: Until,
-};
-const Millilitres = z.number().describe("In mL.");
-const MaybeMillilitres = z.number().nullable().describe("In mL; null where nobody knows.");
 
 const Delivery = z
   .strictObject({
@@ -33,6 +23,9 @@ const Delivery = z
     basis: Basis,
     reading: Key.nullable().describe("The entry that says how much it was; null where nothing was read."),
     startedBy: Key.describe("The entry that started it."),
+    setBy: Key.describe(
+      "The entry that set the rate: the one that started it, or the last change of its rate.",
+    ),
   })
   .meta({ id: "Delivery", description: "A part of a flow, as a figure takes it." });
 
@@ -54,6 +47,17 @@ const SpanRead = z
   })
   .meta({ id: "SpanRead", description: "What a reading, level or segment says of the span before it." });
 
+const Held = z
+  .strictObject({
+    channel: Key,
+    how: z
+      .enum(["paused", "waiting", "disconnected", "ended"])
+      .describe("`waiting` is for somebody to resume it; `ended` is with nothing left to run."),
+    since: InstantText,
+    by: Key.describe("The entry that made it so, or that had started what came to its end by itself."),
+  })
+  .meta({ id: "Held", description: "Why a channel did not run." });
+
 export const Explanation = z
   .strictObject({
     ...COORDINATES,
@@ -62,8 +66,14 @@ export const Explanation = z
       key: z.string().nullable(),
       label: z.string(),
     }),
-    volume: Millilitres.describe("The figure, as the volumes show it, in mL."),
-    computed: Millilitres.describe("The same by rate and time alone, in mL."),
+    volume: z
+      .number()
+      .nullable()
+      .describe("The figure, as the volumes show it, in mL; null before it begins."),
+    computed: z
+      .number()
+      .nullable()
+      .describe("The same by rate and time alone, in mL; null before it begins."),
     basis: Basis.nullable().describe("What it rests on; null before it begins."),
     unknown: z.number().min(0).describe("Minutes of which nobody knows what flowed."),
     sentence: z.string().describe("Why it is what it is, in plain words."),
@@ -73,64 +83,7 @@ export const Explanation = z
       z.strictObject({ entry: Key, at: InstantText, category: IntakeCategory, volume: Millilitres }),
     ),
     readings: z.array(SpanRead),
+    held: z.array(Held).describe("What held the channels, where none of them ran."),
     entries: z.array(Key).describe("Every entry it is made of."),
   })
   .meta({ id: "Explanation", description: "What one figure is made of." });
-
-const Rests = z.string().describe("Why, in plain words.");
-
-const ReadingCompared = z
-  .strictObject({
-    reading: Key.describe("The entry."),
-    total: TotalName.nullable().describe("Null of a segment."),
-    start: InstantText.describe("The reading or clear before it."),
-    end: InstantText.describe("The reading."),
-    rateTime: MaybeMillilitres.describe("Rate × time, in mL; null of a segment."),
-    read: MaybeMillilitres.describe("What the readings say, in mL; null where the total fell."),
-    difference: MaybeMillilitres.describe("Read less rate × time, in mL."),
-    restsOn: z.enum(["reading", "rate-time"]).describe("What the figures rest on."),
-    why: Rests,
-  })
-  .meta({ id: "ReadingCompared", description: "A span between readings, by rate and time and as read." });
-
-const LevelCompared = z
-  .strictObject({
-    entry: Key.describe("The entry."),
-    method: z.enum(["weighed", "scale", "estimate"]),
-    start: InstantText.describe("When it was last known what the bag held."),
-    end: InstantText.describe("When the level was read."),
-    holds: Millilitres.describe("What the bag holds by the level, in mL."),
-    rateTime: Millilitres.describe("What flowed out of it by rate and time, in mL."),
-    byLevel: Millilitres.describe("What flowed out of it by the level, in mL."),
-    difference: Millilitres.describe("By the level less by rate and time, in mL."),
-    agrees: z.boolean().describe("Whether that is within the tolerance."),
-    restsOn: z.enum(["level", "rate-time"]).describe("What the figures rest on."),
-    why: Rests,
-  })
-  .meta({ id: "LevelCompared", description: "What a level says was taken out of a bag." });
-
-export const ThreeWays = z
-  .strictObject({
-    ...COORDINATES,
-    channels: z.array(
-      z.strictObject({
-        channel: Key,
-        rateTime: Millilitres.describe("Rate × time in the period, in mL."),
-        charted: Millilitres.describe("What the figures of the period come to, in mL, not rounded."),
-        readings: z.array(ReadingCompared).describe("Every span between readings that the period touches."),
-      }),
-    ),
-    bags: z.array(
-      z.strictObject({
-        bag: Key,
-        fluid: z.string().nullable(),
-        rateTime: Millilitres.describe("Rate × time in the period, in mL."),
-        charted: Millilitres.describe("What the figures of the period come to, in mL, not rounded."),
-        levels: z.array(LevelCompared),
-      }),
-    ),
-  })
-  .meta({
-    id: "ThreeWays",
-    description: "Rate × time, running totals and bag levels beside each other.",
-  });

@@ -1,4 +1,4 @@
-/** Entries that the ledger proposes: ready to be posted, but for a number that only the device can tell. */
+/** Entries that the ledger proposes: ready to be posted, but for what only the device or a person can tell. */
 
 import { z } from "zod";
 import { TotalName } from "../entries/totals.js";
@@ -19,9 +19,19 @@ export const ReadingToTake = z
     description: "A reading to be taken: look at the device and add `volume`, in mL. No number is proposed.",
   });
 
-export const ReadyEntry = z
-  .union([PostedEntry, ReadingToTake])
-  .meta({ id: "ReadyEntry", description: "An entry to post, or a reading to take." });
+/** As loose as can be: what is missing may be anything, and stands at any depth. */
+export const EntryToComplete = z
+  .looseObject({ kind: z.string().describe("What kind of entry it is.") })
+  .meta({
+    id: "EntryToComplete",
+    description:
+      "An entry that lacks what only a person can tell: `fill` says where, and it is refused until that is filled in.",
+  });
+
+export const ReadyEntry = z.union([PostedEntry, ReadingToTake, EntryToComplete]).meta({
+  id: "ReadyEntry",
+  description: "An entry to post, a reading to take, or an entry to complete.",
+});
 
 export const Ready = z
   .strictObject({
@@ -29,7 +39,9 @@ export const Ready = z
     entries: z.array(ReadyEntry).describe("Entries to send with the request."),
     fill: z
       .array(z.string())
-      .describe("JSON Pointers into `entries` of what is still to be filled in by who looks at the device."),
+      .describe(
+        "JSON Pointers into `entries` of what a person still has to fill in: a number read off, or a reason.",
+      ),
     instead: z
       .array(z.string())
       .describe("JSON Pointers into the request: what the entries are sent instead of. Empty: beside it."),
@@ -44,6 +56,7 @@ const REASON_KINDS = [
   "bolus-missing",
   "bag-missing",
   "clear-missing",
+  "read-before-clear",
   "other-total",
   "other-channel",
   "digits",
@@ -57,6 +70,7 @@ export const LikelyReason = z
     tied: z.boolean().describe("Whether it shares its place."),
     sentence: z.string().describe("What may have happened."),
     entries: z.array(ReadyEntry).describe("Entries that would settle it, ready to post."),
+    fill: z.array(z.string()).describe("JSON Pointers into `entries` of what a person still has to fill in."),
     instead: z
       .array(z.string())
       .describe("JSON Pointers into the request: what the entries are sent instead of. Empty: beside it."),

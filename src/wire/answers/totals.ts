@@ -48,6 +48,11 @@ export const RunningTotal = z
       .describe("What was read last, in mL; null when nothing was since a clear."),
     atRisk: z.number().describe("What only the device knows, in mL."),
     since: InstantText.describe("Since when: the last reading or clear, or the connection."),
+    atLeast: z
+      .boolean()
+      .describe(
+        "Whether something was counted since at a rate nobody knows, so that it is at least so much.",
+      ),
     waiting: z
       .strictObject({
         reading: Key.describe("The entry."),

@@ -6,6 +6,7 @@
 import type { Words } from "../../../src/findings/finding.js";
 import { likelyReasons } from "../../../src/findings/reasons/likely.js";
 import type { Disagreeing, Ranked, Reason, ReasonKind } from "../../../src/findings/reasons/reason.js";
+import type { Retelling } from "../../../src/findings/reasons/retelling.js";
 import { collector } from "../../../src/infusion/collected.js";
 import { comeUpTo, follow } from "../../../src/infusion/course.js";
 import type { Entry, Placed } from "../../../src/infusion/entry.js";
@@ -34,19 +35,26 @@ export const running = (rate: number): Told[] => [
   start("08:00", rate, { volumeToInfuse: "none" }),
 ];
 
-/** The reading, which is the last that is told, with the course up to it. */
+/** The reading, which is the last that is told, with the course up to it and what is charted later. */
 export function disagreeing(told: readonly Told[]): Disagreeing {
   const all = placed(told);
   const last = all.at(-1)!;
-  const before = inOrder(all.slice(0, -1)).filter(({ entry }) => entry.at <= last.entry.at);
+  const ordered = inOrder(all);
+  const before = ordered.filter(({ entry }) => entry.at < last.entry.at);
   const collected = collector();
   const state = comeUpTo(followed(before, collected.sink), last.entry.at, collected.sink);
-  const judging = collector();
-  follow(state, last, DEFAULTS, judging.sink);
-  const reading = judging.readings[0]!;
-  const since = before.filter(({ entry }) => entry.at >= reading.over.from);
+  const upToIt = ordered.filter(({ entry }) => entry.at <= last.entry.at);
+  upToIt.slice(before.length).reduce((then, one) => follow(then, one, DEFAULTS, collected.sink), state);
+  const reading = collected.readings.find(({ entry }) => entry === last.id)!;
+  const mark = reading.over.from;
+  const since = upToIt.filter(({ entry }) => entry.at >= mark);
   const entries = since.map((one) => ({ placed: one, recordedAt: instant(one.entry.at), by: "nurse" }));
-  return { reading, collected, entries, state, words, until: at("23:59") };
+  const retelling: Retelling = {
+    from: followed(before.filter(({ entry }) => entry.at < mark)),
+    entries: ordered.filter(({ entry }) => entry.at >= mark),
+    settingsAt: DEFAULTS,
+  };
+  return { reading, collected, entries, state, retelling, words, until: at("23:59") };
 }
 
 /** The reading as it is judged with what a reason proposes recorded too. */

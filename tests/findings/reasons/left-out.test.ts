@@ -5,7 +5,7 @@ import { likelyReasons } from "../../../src/findings/reasons/likely.js";
 import type { ReasonKind } from "../../../src/findings/reasons/reason.js";
 import type { Entry } from "../../../src/infusion/entry.js";
 import { MINUTE } from "../../../src/time/instant.js";
-import { hang, mL, mLPerHour, on, pump, rate, start, type Told } from "../../infusion/bedside.js";
+import { at, hang, mL, mLPerHour, on, pump, rate, start, type Told } from "../../infusion/bedside.js";
 import { disagreeing, read, reasonOf, running, settledBy } from "./disagreeing.js";
 
 /** A reason of a kind for the last reading told; that what it proposes makes it agree holds for every one. */
@@ -59,6 +59,22 @@ describe("a pause nobody charted", () => {
     const found = reason("pause-missing", told);
     expect(found.sentence).toContain("had it gone on at 12:00 at 100 mL/h");
     expect(recorded(found)).toHaveLength(1);
+  });
+});
+
+describe("what is proposed would settle the reading", () => {
+  test("no bolus comes out of a bag that has run dry", () => {
+    // Its 250 mL are infused by 12:00, whatever was given faster: 345 mL need another bag.
+    const bag = [pump("07:00"), hang("07:00", "saline", 250), start("08:00", 100)];
+    const told = [...bag, rate("09:00", 50), read("14:00", 345)];
+    expect(reasonOf(likelyReasons(disagreeing(told)), "bolus-missing")).toBeUndefined();
+  });
+
+  test("no pause spans a going on that is charted, which would cut it short", () => {
+    // 90 mL less than the 600 of six hours: 54 minutes, and going on is charted in the middle of those hours.
+    const told = [...running(100), on("11:00", "flow-resumed"), read("14:00", 510)];
+    const [paused, resumed] = recorded(reason("pause-missing", told));
+    expect(paused!.at >= at("11:00") || resumed!.at <= at("11:00")).toBe(true);
   });
 });
 
@@ -165,6 +181,22 @@ describe("a clear nobody charted", () => {
     expect(reason("clear-missing", told).sentence).toBe(
       "Since 11:00 240 mL were delivered: the primary total may have been cleared then.",
     );
+  });
+
+  test("a zero was read right after the clear", () => {
+    const told = [...running(100), read("10:00", 200), read("13:00", 0)];
+    const found = reason("clear-missing", told);
+    expect(recorded(found)).toMatchObject([{ at: at("13:00") }]);
+    expect(found.sentence).toBe("At 13:00 it showed nothing: the primary total may have been cleared then.");
+  });
+
+  test("both totals, where their sum is too low: an hour at 100 mL/h shows as 100 mL", () => {
+    const told = [
+      ...running(100),
+      ...[read("10:00", 200), read("10:00", 0, "secondary")],
+      read("13:00", 300, "combined"),
+    ];
+    expect(recorded(reason("clear-missing", told))).toMatchObject([{ totals: ["primary", "secondary"] }]);
   });
 
   test("a reading above what was expected is no clear", () => {

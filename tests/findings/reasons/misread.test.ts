@@ -105,6 +105,20 @@ describe("a time", () => {
     expect(amended("time-of-reading", told).replacement).toMatchObject({ at: at("12:15"), volume: mL(850) });
   });
 
+  test("later than charted, by what is charted after it: 10 min at 200 and 10 at 400 mL/h are 100 mL", () => {
+    const told = [...running(200), read("10:00", 400), rate("12:10", 400), read("12:00", 900)];
+    expect(amended("time-of-reading", told).replacement).toMatchObject({ at: at("12:20") });
+  });
+
+  test("later than charted, and not beyond the next clear", () => {
+    // 50 mL more are a quarter of an hour at 200 mL/h, but by 12:15 the total had been cleared.
+    const cleared = on("12:10", "totals-reset", { totals: ["primary"] });
+    const told = [...running(200), read("10:00", 400), cleared, read("12:00", 850)];
+    const { replacement } = amended("time-of-reading", told);
+    expect(replacement.at).toBeGreaterThan(at("12:00"));
+    expect(replacement.at).toBeLessThanOrEqual(at("12:10"));
+  });
+
   test("a reading that was confirmed is proposed unconfirmed, since it is judged anew", () => {
     const last = on("12:00", "total-read", { total: "primary", volume: mL(850), confirmed: true });
     const told = [...running(200), read("10:00", 400), last];
@@ -126,5 +140,39 @@ describe("a time", () => {
     ];
     const found = reasonOf(likelyReasons(disagreeing(told)), "rate-change-late");
     expect(found?.sentence ?? "").not.toContain("11:00");
+  });
+});
+
+describe("a total read before it was cleared and charted after it", () => {
+  const cleared = on("11:00", "totals-reset", { totals: ["primary"], leaveUncaptured: true });
+
+  test("stands before the clear: 300 mL by 11:00, where 6.3 were expected at 11:05", () => {
+    const told = [
+      ...running(100),
+      cleared,
+      start("11:00", 75, { volumeToInfuse: "none" }),
+      read("11:05", 300),
+    ];
+    const { target, replacement } = amended("read-before-clear", told);
+    expect([target, replacement]).toMatchObject([
+      "e6",
+      { at: at("11:00"), position: "before", volume: mL(300) },
+    ]);
+    const [first] = likelyReasons(disagreeing(told));
+    expect(first).toMatchObject({ place: 1, tied: false, reason: { kind: "read-before-clear" } });
+    expect(first!.reason.sentence).toBe(
+      "Before it was cleared at 11:00 the primary total should have shown 300 mL: " +
+        "it may have been read then, and charted as of later.",
+    );
+  });
+
+  test("is none where the total had not come so far", () => {
+    const told = [...running(100), cleared, read("11:05", 345)];
+    expect(reasonOf(likelyReasons(disagreeing(told)), "read-before-clear")).toBeUndefined();
+  });
+
+  test("is none over a reading, which has no clear at its mark", () => {
+    const told = [...running(100), cleared, read("11:02", 3.3), read("11:05", 300)];
+    expect(reasonOf(likelyReasons(disagreeing(told)), "read-before-clear")).toBeUndefined();
   });
 });

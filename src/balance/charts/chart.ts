@@ -1,0 +1,106 @@
+/**
+ * The two records that are compared: the figures a chart holds, and what the ledger's own figures are made of.
+ *
+ * Invariant: every contribution of the ledger lies in exactly one interval, so that a figure is a sum of whole
+ * contributions. Volumes are whole microlitres and never negative; the side says what they count for.
+ */
+
+import type { Microlitres } from "../../infusion/entry.js";
+import type { Instant } from "../../time/instant.js";
+
+/** What a figure is charted under. */
+export type RowName =
+  | { readonly category: string }
+  | { readonly line: string }
+  | { readonly item: string }
+  | { readonly sum: "intake" | "output" | "net" };
+
+/** What the other record holds under a row, over a half-open span of time; null where it was left empty. */
+export interface ChartFigure {
+  readonly row: RowName;
+  readonly start: Instant;
+  readonly end: Instant;
+  readonly volume: Microlitres | null;
+}
+
+/** One contribution to the ledger's figures, within one interval: an amount, or what one bag delivered by one role. */
+export interface LedgerItem {
+  readonly entries: readonly string[];
+  readonly direction: "intake" | "output";
+  readonly category: string;
+  readonly line: string | null;
+  readonly item: string | null;
+  readonly site?: string | null;
+  readonly role?: "primary" | "secondary" | "bolus" | "keep-open";
+  readonly channel?: string;
+  readonly bag?: string | null;
+  /** Volume nobody thinks of as intake: flushes, keep-open flow, what a drug is carried in. */
+  readonly carrier?: boolean;
+  /** The time of an amount, or the end of the delivered part. */
+  readonly at: Instant;
+  /** The interval it counts in. */
+  readonly start: Instant;
+  readonly end: Instant;
+  readonly volume: Microlitres;
+  /** What its bag is labelled with. */
+  readonly label?: Microlitres;
+  /** The whole of it: ice before the fraction, output before what was returned or instilled is taken off. */
+  readonly whole?: Microlitres;
+  /** The running total shown at its end, not differenced. */
+  readonly reading?: Microlitres;
+}
+
+/** The ledger's side of a comparison. Items before and after the chart's own span may be among them. */
+export interface LedgerSide {
+  readonly items: readonly LedgerItem[];
+  /** What the ledger has under a row over a span; 0 where it has nothing. */
+  figure(row: RowName, start: Instant, end: Instant): Microlitres;
+}
+
+/** How times and volumes are said where the patient was. */
+export interface ChartWords {
+  /** Such as "09:10". */
+  time(at: Instant): string;
+  /** Such as "240 mL". */
+  volume(volume: Microlitres): string;
+}
+
+/** The ledger's side where its figures are nothing but the sums of its items. */
+export function ledgerOf(items: readonly LedgerItem[]): LedgerSide {
+  return {
+    items,
+    figure: (row, start, end) =>
+      items
+        .filter((item) => isWithin(item, { start, end }))
+        .reduce((sum, item) => sum + countedIn(row, item), 0),
+  };
+}
+
+export function isWithin(inner: { start: Instant; end: Instant }, outer: { start: Instant; end: Instant }) {
+  return outer.start <= inner.start && inner.end <= outer.end;
+}
+
+/** What an item counts under a row, in µL: its volume, negative for an output in the net, 0 under other rows. */
+export function countedIn(row: RowName, item: LedgerItem): Microlitres {
+  if ("sum" in row) {
+    if (row.sum === "net") return item.direction === "intake" ? item.volume : -item.volume;
+    return row.sum === item.direction ? item.volume : 0;
+  }
+  return isUnder(row, item) ? item.volume : 0;
+}
+
+/** Whether an item belongs under a row at all; all do under the net. */
+export function isUnder(row: RowName, item: LedgerItem): boolean {
+  if ("sum" in row) return row.sum === "net" || row.sum === item.direction;
+  if ("category" in row) return row.category === item.category;
+  if ("line" in row) return row.line === item.line && item.direction === "intake";
+  return item.item !== null && row.item.trim().toLowerCase() === item.item.trim().toLowerCase();
+}
+
+/** The row as a key: equal for equal rows. */
+export function keyOf(row: RowName): string {
+  if ("sum" in row) return `sum ${row.sum}`;
+  if ("category" in row) return `category ${row.category}`;
+  if ("line" in row) return `line ${row.line}`;
+  return `item ${row.item.trim().toLowerCase()}`;
+}

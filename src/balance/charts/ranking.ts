@@ -1,0 +1,65 @@
+/**
+ * Which explanation comes first: the one with which the fewest slips explain the figures that hang together, then
+ * the one that is seen more often. What cannot be told apart by that shares a place, and says so.
+ */
+
+import type { Figure } from "./figure.js";
+import type { Way } from "./way.js";
+
+export interface Ranked {
+  readonly place: number;
+  readonly tied: boolean;
+  readonly way: Way;
+}
+
+/** Rarities this close say nothing: they are estimates. */
+const COMPARABLE = 4;
+const SHOWN = 6;
+/** What nothing explains takes more than two slips. */
+const UNEXPLAINED = 3;
+/** So many equally good explanations are none. */
+const MOST_TIED = 12;
+
+/** The ways of a figure in order, with the ways of all figures that differ to judge them by. */
+export function ranked(figure: Figure, ways: ReadonlyMap<Figure, readonly Way[]>): Ranked[] {
+  const own = ways.get(figure) ?? [];
+  const linked = new Set(own.flatMap(({ settles }) => settles));
+  const weighed = own
+    .map((way) => ({ way, slips: slipsNeeded(way, linked, figure, ways) }))
+    .sort((a, b) => a.slips - b.slips || a.way.rarity - b.way.rarity);
+  const placed: { place: number; way: Way; slips: number }[] = [];
+  let first = weighed[0];
+  let place = 1;
+  for (const [i, { way, slips }] of weighed.entries()) {
+    if (slips > first!.slips || way.rarity > first!.way.rarity + COMPARABLE) {
+      first = weighed[i];
+      place = i + 1;
+    }
+    placed.push({ place, way, slips });
+  }
+  const best = placed.filter((one) => one.place === 1).length;
+  if (best > MOST_TIED) return [];
+  return placed
+    .filter(({ slips }) => slips <= weighed[0]!.slips + 1)
+    .slice(0, Math.max(SHOWN, best))
+    .map(({ place, way }) => ({ place, way, tied: placed.filter((one) => one.place === place).length > 1 }));
+}
+
+/** Its own slips, and those that the figures it leaves open would need. */
+function slipsNeeded(
+  { slips, settles }: Way,
+  linked: ReadonlySet<Figure>,
+  figure: Figure,
+  ways: ReadonlyMap<Figure, readonly Way[]>,
+): number {
+  const open = [...linked].filter((other) => !settles.includes(other));
+  return open.reduce((sum, other) => sum + fewest(other, figure, ways), slips.length);
+}
+
+/** The fewest slips that explain a figure without touching another. */
+function fewest(figure: Figure, apart: Figure, ways: ReadonlyMap<Figure, readonly Way[]>): number {
+  const own = (ways.get(figure) ?? []).filter(
+    ({ slips }) => !slips.some(({ effects }) => effects.has(apart)),
+  );
+  return Math.min(UNEXPLAINED, ...own.map(({ slips }) => slips.length));
+}

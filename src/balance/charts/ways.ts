@@ -1,0 +1,53 @@
+/**
+ * The ways to explain one difference. What one slip explains is not explained by two, unless the second explains
+ * another figure as well.
+ */
+
+import { BY_CHANCE, chanceIn, type Possible } from "./chance.js";
+import type { Figure } from "./figure.js";
+import { slipsOf } from "./kinds.js";
+import { mending, pairsOf } from "./pairs.js";
+import type { Sheet } from "./sheet.js";
+import type { Slip } from "./slip.js";
+import { effectOn, elsewhere, fits, rarityOf, type Way, wayOf } from "./way.js";
+
+/** The ways to explain the difference of a figure; none where nothing does, or only by chance. */
+export function waysFor(figure: Figure, sheet: Sheet): Way[] {
+  const judged = slipsOf(figure, sheet).map((slip) => ({ slip, ...elsewhere(figure, [slip], sheet) }));
+  const possible = judged.filter(({ contradicts }) => contradicts.length === 0);
+  const singles = possible
+    .filter(({ slip }) => fits(figure, [slip]))
+    .map(({ slip, settles }) => wayOf(figure, [slip], settles));
+  const alone = possible.map(({ slip }) => possibleOf(figure, [slip]));
+  const told = likely(figure, singles, alone, BY_CHANCE.alone);
+
+  const two = [...pairsOf(figure, possible, sheet)];
+  const pairs = two
+    .filter((slips) => fits(figure, slips))
+    .map((slips) => ({ slips, ...elsewhere(figure, slips, sheet) }))
+    .filter(
+      ({ contradicts, settles }) => contradicts.length === 0 && (told.length === 0 || settles.length > 0),
+    )
+    .map(({ slips, settles }) => wayOf(figure, slips, settles));
+  const both = pairs.length === 0 ? [] : two.map((slips) => possibleOf(figure, slips));
+  const toldTogether = likely(figure, pairs, [...alone, ...both], BY_CHANCE.together);
+
+  const mended = judged
+    .filter(({ slip, contradicts }) => contradicts.length === 1 && fits(figure, [slip]))
+    .flatMap(({ slip, contradicts }) => mending(figure, slip, contradicts[0]!, sheet));
+  return [...told, ...toldTogether, ...mended];
+}
+
+function possibleOf(figure: Figure, slips: readonly Slip[]): Possible {
+  return { effect: effectOn(figure, slips), rarity: rarityOf(slips) };
+}
+
+/** Those that fit by more than chance, or that the chart's own figures show. */
+function likely(figure: Figure, ways: readonly Way[], possible: readonly Possible[], most: number): Way[] {
+  if (ways.length === 0) return [];
+  const chance = chanceIn(figure, possible);
+  return ways.filter(
+    ({ slips, rarity, settles }) =>
+      slips.some(({ certain }) => certain) || chance(rarity, settles.length) <= most,
+  );
+}

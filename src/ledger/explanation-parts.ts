@@ -1,0 +1,136 @@
+/**
+ * What a figure consists of: the deliveries, amounts and readings charted under one row in one period, what
+ * set the rates that ran, and, where nothing did, what held the channels.
+ *
+ * Invariant: the parts add up to the figure, since they are chosen by the cells that figures are charted in.
+ */
+
+import type { Anchor } from "../infusion/anchor.js";
+import { cellOf, cellsOf, type Dividing } from "../infusion/cells.js";
+import type { Delivery, Unattributed } from "../infusion/delivery.js";
+import {
+  amountHeading,
+  type Grouping,
+  headingOf,
+  type Origin,
+  unattributedHeading,
+} from "../infusion/headings.js";
+import type { State } from "../infusion/state.js";
+import type { Amount } from "../infusion/volumes.js";
+import type { Period } from "../time/instant.js";
+import { type RateTurn, type Standing, type StandTurn, starterOf, type Turns } from "./turns.js";
+import type { Window } from "./window.js";
+
+/** A row of the volumes: of what kind, and its key (null for what has none). */
+export interface RowAsked {
+  readonly per: Grouping;
+  readonly row: string | null;
+}
+
+export interface Parts {
+  readonly deliveries: readonly Delivery[];
+  readonly unattributed: readonly Unattributed[];
+  readonly amounts: readonly Amount[];
+  /** The readings, levels and segments that say something about these. */
+  readonly anchors: readonly Anchor[];
+  /** The channels that the row is, or was, fed by: of what ran, or else of what might have. */
+  readonly channels: ReadonlySet<string>;
+}
+
+/** What is charted under a row in a period, as far as that has come. */
+export function partsOf(
+  window: Window & { readonly amounts: readonly Amount[] },
+  { start, end }: Period,
+  { per, row }: RowAsked,
+  dividing: Dividing,
+): Parts {
+  const cells = cellsOf(dividing);
+  const charted = (one: Pick<Amount, "at" | "boundary">) => cellOf(one, cells, dividing)?.interval === 0;
+  const ofRow = (origin: Origin) => headingOf(origin, per).key === row;
+  const overlaps = (one: Period) => one.start < end && one.end > start;
+  const deliveries = window.deliveries.filter((one) => overlaps(one) && ofRow(one));
+  const unattributed = window.unattributed.filter(
+    (one) => charted({ at: one.at, boundary: "ends" }) && unattributedHeading(one, per).key === row,
+  );
+  const amounts = window.amounts.filter((one) => charted(one) && amountHeading(one, per).key === row);
+  const read = new Set([...deliveries.map((one) => one.anchor), ...unattributed.map((one) => one.entry)]);
+  const untold = window.unknown.filter((one) => overlaps(one) && ofRow(one));
+  const leftUntold = ({ delivered, channel, from, to }: Anchor) =>
+    delivered === null && untold.some((one) => one.channel === channel && one.start < to && one.end > from);
+  return {
+    deliveries,
+    unattributed,
+    amounts,
+    anchors: window.anchors.filter((anchor) => read.has(anchor.entry) || leftUntold(anchor)),
+    channels: new Set(
+      (deliveries.length > 0 ? deliveries : originsOf(window, row).filter(ofRow)).map(channelOf),
+    ),
+  };
+}
+
+function channelOf({ channel }: Origin): string {
+  return channel;
+}
+
+/** What flowed since the shift began, and what might flow now; what has no key is told only by what flowed. */
+function originsOf({ deliveries, unknown, state }: Window, row: string | null): Origin[] {
+  return [...deliveries, ...unknown, ...(row === null ? [] : standingIn(state))];
+}
+
+/** Where something would be delivered if it flowed: by every channel, and out of every bag that hangs. */
+function standingIn({ channels, bags }: State): Origin[] {
+  const empty = { bag: null, fluid: null };
+  const lineOf = (channel: string) => channels.get(channel)?.line ?? null;
+  return [
+    ...[...channels.values()].map(({ channel, line }) => ({ channel, line, ...empty })),
+    ...[...bags.values()].map(({ channel, bag, fluid }) => ({ channel, line: lineOf(channel), bag, fluid })),
+  ];
+}
+
+/** Whether turns reach back to whatever set the rates that ran, or made the channels stand where none did. */
+export function explainedBy({ deliveries, channels }: Parts, { start }: Period): (turns: Turns) => boolean {
+  return ({ rates, stands }) =>
+    deliveries.length > 0
+      ? deliveries.every((delivery) => rateOf(delivery, rates) !== undefined)
+      : [...channels].every((channel) => stands.some((one) => one.channel === channel && one.at <= start));
+}
+
+/** What set the rate of a delivery, and what started its programme. */
+export interface SetBy {
+  readonly startedBy: string;
+  readonly setBy: string;
+  /** Of a flow that was held after its rate was set: what let it go on. */
+  readonly resumedBy: string | null;
+}
+
+export function setBy(delivery: Delivery, { rates, stands }: Turns): SetBy {
+  const rate = rateOf(delivery, rates);
+  const startedBy = rate?.startedBy ?? starterOf(delivery.programme);
+  const stood = stands.findLast(({ channel, at }) => channel === delivery.channel && at <= delivery.start);
+  const resumed = rate !== undefined && stood !== undefined && stood.at > rate.at;
+  return { startedBy, setBy: rate?.entry ?? startedBy, resumedBy: resumed ? stood.entry : null };
+}
+
+function rateOf({ channel, role, start }: Delivery, rates: readonly RateTurn[]): RateTurn | undefined {
+  const source = role === "keep-open" ? "primary" : role;
+  return rates.findLast((one) => one.channel === channel && one.source === source && one.at <= start);
+}
+
+/** A channel came to run no more, for a while or for good. */
+export interface Held extends StandTurn {
+  readonly is: Exclude<Standing, "delivering">;
+}
+
+/** What held the channels of a row over a period in which none of them ran; what never ran was not held. */
+export function heldOver({ start, end }: Period, { stands }: Turns, channels: ReadonlySet<string>): Held[] {
+  return [...channels].flatMap((channel) => {
+    const own = stands.filter((one) => one.channel === channel);
+    const inForce = own.findLast(({ at }) => at <= start);
+    const since = own.filter(({ at }) => start < at && at < end);
+    return [...(inForce === undefined ? [] : [inForce]), ...since].filter(isHold);
+  });
+}
+
+function isHold(turn: StandTurn): turn is Held {
+  return turn.is !== "delivering" && !(turn.is === "ended" && turn.was === "disconnected");
+}

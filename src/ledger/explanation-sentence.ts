@@ -1,0 +1,104 @@
+/** Why a figure is what it is, in one plain sentence: what ran and for how long, what was read, what held it. */
+
+import type { Words } from "../findings/finding.js";
+import type { Anchor } from "../infusion/anchor.js";
+import type { Delivery } from "../infusion/delivery.js";
+import type { Rate } from "../infusion/quantity.js";
+import { earliest, type Instant, latest, type Period } from "../time/instant.js";
+import { millilitres } from "../wire/quantity.js";
+import type { Held, Parts } from "./explanation-parts.js";
+
+/** A figure as it is shown: whole microlitres, and the milliseconds of which nobody knows. */
+interface Figure {
+  readonly label: string;
+  /** Null before its period begins. */
+  readonly volume: number | null;
+  readonly unknown: number;
+}
+
+/** The sentence about a figure of a period, as far as that has come. */
+export function sentenceOf(
+  { label, volume, unknown }: Figure,
+  period: Period,
+  parts: Parts,
+  held: readonly Held[],
+  words: Words,
+): string {
+  const subject = `${label}, ${words.time(period.start)} to ${words.time(period.end)}`;
+  if (volume === null) return `${subject}: it has not begun.`;
+  const clauses = [
+    ...ranClause(parts.deliveries, period, words),
+    ...held.map((turn) => holdClause(turn, words)),
+    ...parts.anchors.map((anchor) => anchorClause(anchor, words)),
+    ...parts.unattributed.map(
+      (one) => `${words.volume(one.volume)} of what was read fits no flow and stands at the reading`,
+    ),
+    ...measuredClause(parts.amounts.length),
+    ...(unknown === 0 ? [] : [`of ${words.duration(unknown)} nobody knows, so it is the least it can be`]),
+  ];
+  const why = clauses.length === 0 ? "nothing was charted for it in this time" : clauses.join("; ");
+  return `${subject}: ${millilitres(volume)} mL, since ${why}.`;
+}
+
+function ranClause(deliveries: readonly Delivery[], period: Period, words: Words): string[] {
+  if (deliveries.length === 0) return [];
+  const runs = runsOf(deliveries, period);
+  return [
+    `it ran ${listed(runs.map(({ rate, lasts }) => `${words.duration(lasts)} at ${words.rate(rate)}`))}`,
+  ];
+}
+
+/** How long it ran at which rate, as one where only a reading lies between. */
+function runsOf(deliveries: readonly Delivery[], { start, end }: Period) {
+  const runs: { rate: Rate; lasts: number; until: Instant; channel: string }[] = [];
+  for (const delivery of deliveries) {
+    const [from, until] = [latest(delivery.start, start), earliest(delivery.end, end)];
+    const { rate, channel } = delivery;
+    const before = runs.at(-1);
+    if (before?.channel === channel && before.rate === rate && before.until === from) {
+      runs[runs.length - 1] = { ...before, lasts: before.lasts + (until - from), until };
+    } else runs.push({ rate, lasts: until - from, until, channel });
+  }
+  return runs;
+}
+
+function anchorClause({ kind, delivered, computed, from, to, basis }: Anchor, words: Words): string {
+  const [at, since] = [words.time(to), words.time(from)];
+  if (delivered === null) {
+    const shown =
+      kind === "level"
+        ? `the bag held more at ${at} than before`
+        : `the reading at ${at} is lower than the one before`;
+    return `${shown}, so nobody knows what was delivered since ${since}`;
+  }
+  const what = kind === "level" ? "the level" : kind === "segment" ? "the device's segment" : "the reading";
+  const said = `${what} at ${at} says ${words.volume(delivered)} since ${since}`;
+  const against = computed === null ? "" : ` where ${words.volume(computed)} were computed`;
+  return `${said}${against}${basis === "disputed" ? ", which is in dispute" : ""}`;
+}
+
+function measuredClause(amounts: number): string[] {
+  if (amounts === 0) return [];
+  return [`${amounts} measured ${amounts === 1 ? "amount" : "amounts"}`];
+}
+
+function holdClause({ channel, is, at }: Held, words: Words): string {
+  const time = words.time(at);
+  switch (is) {
+    case "paused":
+      return `${channel} was paused at ${time}`;
+    case "waiting":
+      return `${channel} waited from ${time} for somebody to resume it`;
+    case "disconnected":
+      return `${channel} was disconnected at ${time}`;
+    case "ended":
+      return `what ran on ${channel} ended at ${time}`;
+    default:
+      return is satisfies never;
+  }
+}
+
+/** "a", "a and b", "a, b and c". */
+export function listed(parts: readonly string[]): string {
+  return parts.length < 2 ? parts.join("") : `${parts.slice(0, -1).join(", ")} and ${parts.at(-1)}`;
+}

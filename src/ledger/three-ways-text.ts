@@ -1,0 +1,91 @@
+/** What single readings and levels say beside rate × time, what the figures rest on, and why, as JSON. */
+
+import type { Settings } from "../conventions/settings.js";
+import type { Anchor } from "../infusion/anchor.js";
+import type { LevelJudged, TotalJudged } from "../infusion/evidence.js";
+import { levelTolerance } from "../infusion/level-tolerance.js";
+import { minus, NOTHING, plus } from "../infusion/quantity.js";
+import type { Outcome } from "../infusion/reading.js";
+import { formatInstant } from "../time/zone.js";
+import { volumeText } from "./flow-text.js";
+
+/** What a reading, and rate × time, say of one span; the figures rest on the reading where it counts. */
+export function spanText(anchor: Anchor, outcome: Outcome | undefined, zone: string) {
+  const { delivered, computed, shows } = anchor;
+  return {
+    reading: anchor.entry,
+    total: anchor.total,
+    start: formatInstant(anchor.from, zone),
+    end: formatInstant(anchor.to, zone),
+    shows: volumeText(shows),
+    rateTime: computed === null ? null : volumeText(computed),
+    read: delivered === null ? null : volumeText(delivered),
+    difference: delivered === null || computed === null ? null : volumeText(minus(delivered, computed)),
+    restsOn: delivered === null ? ("rate-time" as const) : ("reading" as const),
+    why: whyAnchored(anchor, outcome),
+  };
+}
+
+function whyAnchored({ delivered, basis, kind, metered }: Anchor, outcome: Outcome | undefined): string {
+  if (delivered === null) return "It is lower than before, so nobody knows what was delivered in between.";
+  if (kind === "segment") return "The device counted this span by itself.";
+  if (basis === "disputed")
+    return "It disagrees and was confirmed: the device comes first, until an entry explains it.";
+  if (outcome === "settled") return "Somebody decided that it counts.";
+  return metered ? "A metered channel is told by its readings alone." : "It agrees within the tolerance.";
+}
+
+/** A reading that no figure rests on. */
+export function asideText(reading: TotalJudged, zone: string) {
+  const { entry, total, over, at, comparison, outcome, checkOnly } = reading;
+  const { increment, computed } = comparison;
+  return {
+    reading: entry,
+    total,
+    start: formatInstant(over.from, zone),
+    end: formatInstant(at, zone),
+    shows: volumeText(reading.value),
+    rateTime: volumeText(computed),
+    read: volumeText(increment),
+    difference: volumeText(minus(increment, computed)),
+    restsOn: "rate-time" as const,
+    why: checkOnly
+      ? "It is the sum of totals the channel keeps apart: a check."
+      : outcome === "waits" || outcome === "follows"
+        ? "It disagrees, and waits for somebody to decide."
+        : outcome === "not-used"
+          ? "Somebody decided that the computed volume counts."
+          : "A later reading shows it to have been wrong.",
+  };
+}
+
+/** What a level says was taken out of a bag since it was last known what it held. */
+export function levelText(level: LevelJudged, settings: Settings, zone: string) {
+  const { entry, at, method, over, expected, anchors } = level;
+  const byLevel = plus(over.since, minus(expected, level.level));
+  const difference = minus(byLevel, over.since);
+  const apart = difference < NOTHING ? minus(NOTHING, difference) : difference;
+  const agrees = apart <= levelTolerance(level, settings);
+  const gained = anchors && byLevel < NOTHING;
+  return {
+    entry,
+    method,
+    start: formatInstant(over.from, zone),
+    end: formatInstant(at, zone),
+    holds: volumeText(level.level),
+    rateTime: volumeText(over.since),
+    byLevel: volumeText(byLevel),
+    difference: volumeText(difference),
+    agrees,
+    restsOn: anchors && !gained ? ("level" as const) : ("rate-time" as const),
+    why: whyLevel(anchors, gained, agrees),
+  };
+}
+
+function whyLevel(anchors: boolean, gained: boolean, agrees: boolean): string {
+  if (gained) return "It holds more than before, and nothing flows back: it was added to, or misread.";
+  if (anchors) return "A gravity set counts nothing: the level is what was delivered.";
+  return agrees
+    ? "A level is a check here, and it agrees."
+    : "A level is a check here: it disagrees, and moves no figure.";
+}

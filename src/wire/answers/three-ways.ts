@@ -1,0 +1,66 @@
+/** What three ways say of the same volume, as they are answered. */
+
+import { z } from "zod";
+import { TotalName } from "../entries/totals.js";
+import { InstantText } from "../instant.js";
+import { Key } from "../text.js";
+import { COORDINATES, MaybeMillilitres, Millilitres } from "./explained.js";
+
+const Rests = z.string().describe("Why, in plain words.");
+
+const ReadingCompared = z
+  .strictObject({
+    reading: Key.describe("The entry."),
+    total: TotalName.nullable().describe("Null of a segment."),
+    start: InstantText.describe("The reading or clear before it."),
+    end: InstantText.describe("The reading."),
+    shows: Millilitres.describe("What was read: the total, or the segment's volume, in mL."),
+    rateTime: MaybeMillilitres.describe("Rate × time, in mL; null of a segment."),
+    read: MaybeMillilitres.describe("What the readings say, in mL; null where the total fell."),
+    difference: MaybeMillilitres.describe("Read less rate × time, in mL."),
+    restsOn: z.enum(["reading", "rate-time"]).describe("What the figures rest on."),
+    why: Rests,
+  })
+  .meta({ id: "ReadingCompared", description: "A span between readings, by rate and time and as read." });
+
+const LevelCompared = z
+  .strictObject({
+    entry: Key.describe("The entry."),
+    method: z.enum(["weighed", "scale", "estimate"]),
+    start: InstantText.describe("When it was last known what the bag held."),
+    end: InstantText.describe("When the level was read."),
+    holds: Millilitres.describe("What the bag holds by the level, in mL."),
+    rateTime: Millilitres.describe("What flowed out of it by rate and time, in mL."),
+    byLevel: Millilitres.describe("What flowed out of it by the level, in mL."),
+    difference: Millilitres.describe("By the level less by rate and time, in mL."),
+    agrees: z.boolean().describe("Whether that is within the tolerance."),
+    restsOn: z.enum(["level", "rate-time"]).describe("What the figures rest on."),
+    why: Rests,
+  })
+  .meta({ id: "LevelCompared", description: "What a level says was taken out of a bag." });
+
+export const ThreeWays = z
+  .strictObject({
+    ...COORDINATES,
+    channels: z.array(
+      z.strictObject({
+        channel: Key,
+        rateTime: Millilitres.describe("Rate × time in the period, in mL."),
+        charted: Millilitres.describe("What the figures of the period come to, in mL, not rounded."),
+        readings: z.array(ReadingCompared).describe("Every span between readings that the period touches."),
+      }),
+    ),
+    bags: z.array(
+      z.strictObject({
+        bag: Key,
+        fluid: z.string().nullable(),
+        rateTime: Millilitres.describe("Rate × time in the period, in mL."),
+        charted: Millilitres.describe("What the figures of the period come to, in mL, not rounded."),
+        levels: z.array(LevelCompared),
+      }),
+    ),
+  })
+  .meta({
+    id: "ThreeWays",
+    description: "Rate × time, running totals and bag levels beside each other.",
+  });

@@ -1,0 +1,181 @@
+/** One slip of each kind, in a chart that is otherwise right. */
+
+import { describe, expect, test } from "vitest";
+import { charted, difference, first, infused, item, passed, reconciled, told } from "./ward.js";
+
+const EIGHT = "08:00-09:00";
+const NINE = "09:00-10:00";
+const TEN = "10:00-11:00";
+const oral = { category: "oral" };
+const ivFluid = { category: "iv-fluid" };
+
+describe("what was drunk", () => {
+  const tea = item(NINE, "tea", 180, { clock: "09:10" });
+  const soup = item(NINE, "soup", 230, { clock: "09:40" });
+
+  test("soup without the tea: the tea is left out", () => {
+    const found = difference([tea, soup], [charted(oral, NINE, 230)]);
+    expect(first(found)).toEqual(["left-out tea -180"]);
+    expect(found.explanations[0]!.sentence).toContain("180 mL of tea at 09:10");
+  });
+
+  test("tea twice", () => {
+    expect(first(difference([tea, soup], [charted(oral, NINE, 590)]))).toEqual(["counted-twice tea 180"]);
+  });
+
+  test("tea in the next hour explains both hours", () => {
+    const coffee = item(TEN, "coffee", 150);
+    const { differences } = reconciled(
+      [tea, soup, coffee],
+      [charted(oral, NINE, 230), charted(oral, TEN, 330)],
+    );
+    expect(differences.map(first)).toEqual([
+      ["neighbouring-interval tea -180"],
+      ["neighbouring-interval tea 180"],
+    ]);
+  });
+
+  test("tea left out here, and nothing else in the next hour: not moved there", () => {
+    const coffee = item(TEN, "coffee", 150);
+    const found = difference([tea, soup, coffee], [charted(oral, NINE, 230), charted(oral, TEN, 150)]);
+    expect(found.explanations.map(({ kind }) => kind)).not.toContain("neighbouring-interval");
+  });
+
+  test("420 for 240: the digits are swapped", () => {
+    const milk = item(NINE, "milk", 240);
+    const found = difference([milk], [charted(oral, NINE, 420)]);
+    expect(first(found)).toEqual(["transposed-digits 180"]);
+    expect(found.explanations[0]!.sentence).toContain("240 mL seem to be charted as 420 mL");
+  });
+
+  test("a difference divisible by nine is not enough for swapped digits", () => {
+    const found = difference([item(NINE, "milk", 250)], [charted(oral, NINE, 277)]);
+    expect(found.explanations).toEqual([]);
+  });
+
+  test("ten times too much", () => {
+    expect(first(difference([tea], [charted(oral, NINE, 1_800)]))).toEqual(["unit-slip 1620"]);
+  });
+
+  test("0.24 for 240: litres in a column of millilitres", () => {
+    const found = difference([item(NINE, "milk", 240)], [charted(oral, NINE, 0.24)]);
+    expect(first(found)).toEqual(["unit-slip -239.76"]);
+    expect(found.explanations[0]!.sentence).toContain("in litres instead of millilitres");
+  });
+
+  test("ice by the cup, not by what it melts to", () => {
+    const ice = item(NINE, "ice", 60, { whole: 120_000 });
+    expect(first(difference([tea, ice], [charted(oral, NINE, 300)]))).toEqual(["ice-whole ice 60"]);
+  });
+
+  test("two of equal volume are named together", () => {
+    const coffee = item(NINE, "coffee", 180);
+    const found = difference([tea, coffee, soup], [charted(oral, NINE, 410)]);
+    expect(first(found).sort()).toEqual(["left-out coffee -180", "left-out tea -180"]);
+    expect(found.explanations[0]!.tied).toBe(true);
+  });
+
+  test("two slips in one figure", () => {
+    const ice = item(NINE, "ice", 65, { whole: 130_000 });
+    // 180 + 230 + 65 = 475; without the tea, and with 130 of ice: 360.
+    const found = difference([tea, soup, ice], [charted(oral, NINE, 360)]);
+    expect(first(found)).toEqual(["left-out tea -180 + ice-whole ice 65"]);
+  });
+});
+
+describe("what was passed", () => {
+  const gastric = { category: "gastric" };
+  const aspirated = passed(NINE, "aspirate", 120, { category: "gastric", whole: 170_000 });
+
+  test("on the other side of the balance: the urine is among the drinks", () => {
+    const ledger = [passed(NINE, "void", 230), item(NINE, "tea", 180)];
+    const { differences } = reconciled(ledger, [
+      charted(oral, NINE, 410),
+      charted({ category: "urine" }, NINE, 0),
+    ]);
+    expect(differences.map(first)).toEqual([["other-side void 230"], ["other-side void -230"]]);
+  });
+
+  test("a net balance shows the wrong side twice over", () => {
+    const ledger = [passed(NINE, "void", 230), item(NINE, "tea", 180)];
+    const found = difference(ledger, [charted({ sum: "net" }, NINE, 410)]);
+    expect(first(found)).toEqual(["other-side void 460"]);
+  });
+
+  test("as drained: what was returned is not taken off", () => {
+    expect(first(difference([aspirated], [charted(gastric, NINE, 170)]))).toEqual([
+      "output-whole aspirate 50",
+    ]);
+  });
+
+  test("a chamber's level charted as it stands", () => {
+    const drain = passed(NINE, "chamber", 35, { category: "chest-drain", reading: 310_000 });
+    const found = difference([drain], [charted({ category: "chest-drain" }, NINE, 310)]);
+    expect(first(found)).toEqual(["reading-not-differenced chamber 275"]);
+  });
+});
+
+describe("what was infused", () => {
+  const running = infused(NINE, "saline", 62.5, { reading: 437_500, label: 1_000_000 });
+  const antibiotic = infused(NINE, "antibiotic", 105, { role: "secondary", category: "iv-medication" });
+  const medication = { category: "iv-medication" };
+
+  test("the running total charted as it stands", () => {
+    expect(first(difference([running], [charted(ivFluid, NINE, 438)]))).toEqual([
+      "reading-not-differenced saline 375",
+    ]);
+  });
+
+  test("the whole bag charted for what went in", () => {
+    const found = difference([running], [charted(ivFluid, NINE, 1_000)]);
+    expect(first(found)).toEqual(["bag-for-delivered saline 937.5"]);
+  });
+
+  test("the whole bag where it was hung, and nothing in the hours after", () => {
+    const bag = (interval: string) => infused(interval, "saline", 80, { label: 500_000 });
+    const chart = [charted(ivFluid, EIGHT, 500), charted(ivFluid, NINE, 0), charted(ivFluid, TEN, 0)];
+    const { differences } = reconciled([EIGHT, NINE, TEN].map(bag), chart);
+    expect(differences.map(first)).toEqual([
+      ["bag-for-delivered saline 420"],
+      ["bag-for-delivered saline -80"],
+      ["bag-for-delivered saline -80"],
+    ]);
+  });
+
+  test("the secondary counted in the primary as well", () => {
+    const chart = [charted(ivFluid, NINE, 168), charted(medication, NINE, 105)];
+    const found = difference([running, antibiotic], chart);
+    expect(first(found)).toEqual(["secondary-in-primary antibiotic 105"]);
+    expect(found.explanations[0]!.sentence).toContain("which waited on pump-1");
+  });
+
+  test("the flush after it", () => {
+    const flush = item(NINE, "flush", 25, { category: "iv-flush", carrier: true });
+    const push = item(NINE, "push", 12, { category: "iv-flush" });
+    expect(first(difference([flush, push], [charted({ category: "iv-flush" }, NINE, 12)]))).toEqual([
+      "carrier-left-out flush -25",
+    ]);
+  });
+
+  test("keep-open flow, too little in any hour and 27 mL in three", () => {
+    const open = [EIGHT, NINE, TEN].map((interval) =>
+      infused(interval, "keep-open", 9, { role: "keep-open", carrier: true }),
+    );
+    const hours = [EIGHT, NINE, TEN].map((interval) => charted(ivFluid, interval, 0));
+    const found = difference(open, [...hours, charted(ivFluid, "08:00-11:00", 0)]);
+    expect(first(found)).toEqual(["carrier-left-out keep-open -27"]);
+  });
+});
+
+test("where as many would do as there are hours, none is named", () => {
+  const cups = Array.from({ length: 13 }, (_, i) => item(NINE, `cup ${i}`, 100, { clock: `09:${10 + i}` }));
+  const found = difference(cups, [charted(oral, NINE, 1_200)]);
+  expect(found.explanations).toEqual([]);
+  expect(found.sentence).toContain("Nothing in the ledger explains this");
+});
+
+test("an explanation never names what it does not fit", () => {
+  const found = difference([item(NINE, "tea", 180)], [charted(oral, NINE, 213)]);
+  expect(found.explanations.map(told)).toEqual([]);
+  expect(found.sentence).toContain("33 mL more is charted (213 mL) than the ledger has (180 mL)");
+});
