@@ -14,11 +14,12 @@ import { millilitres } from "../wire/quantity.js";
 import { chainOf } from "./acknowledgements.js";
 import { certaintyText } from "./balance-beside-text.js";
 import { coordinates, written } from "./coordinates.js";
+import { courseOf } from "./course.js";
 import type { Asked, PeriodAsked } from "./ledger.js";
 import { type By, intervalsOf, periodOf } from "./period.js";
 import { done, type Outcome } from "./refusal.js";
 import type { CountingEntry } from "./replay.js";
-import { courseOf, windowOf } from "./window.js";
+import { windowOf } from "./window.js";
 
 export interface DrugAmountsQuery extends Asked {
   readonly period: PeriodAsked;
