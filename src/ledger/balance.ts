@@ -23,13 +23,14 @@ import { formatInstant } from "../time/zone.js";
 import { chainOf } from "./acknowledgements.js";
 import { balanceText } from "./balance-text.js";
 import { type Coordinates, coordinates, written } from "./coordinates.js";
+import { courseOf } from "./course.js";
 import { lineLabels } from "./labels.js";
 import type { Asked, PeriodAsked } from "./ledger.js";
 import { type By, type Interval, intervalsOf, periodOf } from "./period.js";
 import { done, type Outcome, refused } from "./refusal.js";
 import { countingBetween } from "./replay.js";
 import { BEFORE_ADMISSION } from "./sense.js";
-import { courseOf, type Window, windowOf } from "./window.js";
+import { type Window, windowOf } from "./window.js";
 
 export interface BalanceQuery extends Asked {
   readonly period: PeriodAsked;
