@@ -5,6 +5,7 @@
  */
 
 import { type Instant, later } from "../time/instant.js";
+import { bagWith, channelWith, countersWith, programmeWith, withCounter } from "./copies.js";
 import { type Counted, counting, waiting } from "./counter.js";
 import type { FlowRole, Sink } from "./flow.js";
 import {
@@ -47,15 +48,16 @@ export function advance(draft: Draft, key: string, to: Instant, sink: Sink): Cha
  */
 function untold(channel: Channel, to: Instant, sink: Sink): Channel {
   const total = countedIn(channel, "primary");
-  if (channel.type !== "metered" || !channel.connected || total === null) return { ...channel, upTo: to };
+  if (channel.type !== "metered" || !channel.connected || total === null)
+    return channelWith(channel, { upTo: to });
   const passed = { start: channel.upTo, end: to };
   const { line } = channel;
   const where = { channel: channel.channel, line, bag: null, fluid: null, role: "primary" as const, total };
   sink.unknown({ ...where, ...passed, reason: "unread" });
   const counter = channel.counters[total];
-  if (counter === undefined) return { ...channel, upTo: to };
+  if (counter === undefined) return channelWith(channel, { upTo: to });
   const counted = counting(counter, { ...passed, volume: NOTHING, rate: null });
-  return { ...channel, upTo: to, counters: { ...channel.counters, [total]: counted } };
+  return channelWith(withCounter(channel, total, counted), { upTo: to });
 }
 
 /** A bolus or secondary that has its volume is done before the entries of that instant: a bag hung then is not for it. */
@@ -92,7 +94,7 @@ function deliverFrom(draft: Draft, channel: Channel, source: FlowSource, to: Ins
   const bag = feeding(draft, channel, source);
   const capacity = bag === undefined ? null : plus(bag.holds, bag.overfill);
   const role = roleOf(source, programme);
-  const passed = { start: channel.upTo, end: to };
+  const start = channel.upTo;
   if (programme.rate === "unknown" || draft.awayUnknown) {
     sink.unknown({
       channel: channel.channel,
@@ -101,19 +103,19 @@ function deliverFrom(draft: Draft, channel: Channel, source: FlowSource, to: Ins
       fluid: bag?.fluid ?? null,
       role,
       total: countedIn(channel, source),
-      start: channel.upTo,
+      start,
       end: to,
       reason: draft.awayUnknown ? "away" : "rate-unknown",
     });
-    if (bag !== undefined) draft.hang({ ...bag, mark: { ...bag.mark, atLeast: true } });
-    return draft.put(account(channel, source, { ...passed, volume: NOTHING, rate: null }));
+    if (bag !== undefined) draft.hang(bagWith(bag, { mark: { ...bag.mark, atLeast: true } }));
+    return draft.put(account(channel, source, { start, end: to, volume: NOTHING, rate: null }));
   }
   const rate = effectiveRate(programme, programme.rate);
   const limit = tighter(programme.left, capacity);
   const needed = limit === null ? Number.POSITIVE_INFINITY : timeToDeliver(rate, limit);
-  const reachesLimit = needed <= to - channel.upTo;
-  const end = reachesLimit ? later(channel.upTo, needed) : to;
-  const volume = reachesLimit ? limit! : delivered(rate, to - channel.upTo);
+  const reachesLimit = needed <= to - start;
+  const end = reachesLimit ? later(start, needed) : to;
+  const volume = reachesLimit ? limit! : delivered(rate, to - start);
   sink.flow({
     channel: channel.channel,
     line: channel.line,
@@ -122,7 +124,7 @@ function deliverFrom(draft: Draft, channel: Channel, source: FlowSource, to: Ins
     role,
     total: countedIn(channel, source),
     programme: programmeOf(programme, bag),
-    start: channel.upTo,
+    start,
     end,
     rate,
     volume,
@@ -132,16 +134,17 @@ function deliverFrom(draft: Draft, channel: Channel, source: FlowSource, to: Ins
     if (overdrawn && bag.holds >= NOTHING) {
       sink.note({
         code: "bag-overdrawn",
-        at: later(channel.upTo, timeToDeliver(rate, bag.holds)),
+        at: later(start, timeToDeliver(rate, bag.holds)),
         entry: programme.startedBy,
         channel: channel.channel,
         why: `the bag ${bag.bag} delivers more than it was said to hold`,
       });
     }
-    const mark = { ...bag.mark, since: plus(bag.mark.since, volume) };
-    draft.hang({ ...bag, holds: minus(bag.holds, volume), mark });
+    const { entry, from, since, atLeast } = bag.mark;
+    const mark = { entry, from, since: plus(since, volume), atLeast };
+    draft.hang(bagWith(bag, { holds: minus(bag.holds, volume), mark }));
   }
-  return draft.put(account(channel, source, { ...passed, end, volume, rate }));
+  return draft.put(account(channel, source, { start, end, volume, rate }));
 }
 
 /** What flows for a while if nothing comes to its end meanwhile; null where something does. */
@@ -201,17 +204,17 @@ function account(channel: Channel, source: FlowSource, flow: Counted): Channel {
   const waited = source === "secondary" ? primaryWaits(channel, flow) : channel.counters;
   const counter = total === null ? undefined : waited[total];
   const counters =
-    total === null || counter === undefined ? waited : { ...waited, [total]: counting(counter, flow) };
+    total === null || counter === undefined ? waited : countersWith(waited, total, counting(counter, flow));
   const { volume, end: upTo } = flow;
   switch (source) {
     case "primary":
-      return { ...channel, upTo, counters, primary: taken(channel.primary, volume) };
+      return channelWith(channel, { upTo, counters, primary: taken(channel.primary, volume) });
     case "secondary":
-      return { ...channel, upTo, counters, secondary: taken(channel.secondary, volume) };
+      return channelWith(channel, { upTo, counters, secondary: taken(channel.secondary, volume) });
     case "bolus": {
       const { primary } = channel;
       const left = primary?.keepingOpen === true ? primary : taken(primary, volume);
-      return { ...channel, upTo, counters, bolus: taken(channel.bolus, volume), primary: left };
+      return channelWith(channel, { upTo, counters, bolus: taken(channel.bolus, volume), primary: left });
     }
     default:
       return source satisfies never;
@@ -221,7 +224,7 @@ function account(channel: Channel, source: FlowSource, flow: Counted): Channel {
 /** A programme with so much less to infuse. */
 function taken(programme: Programme | null, volume: Volume): Programme | null {
   if (programme === null || programme.left === null) return programme;
-  return { ...programme, left: greater(minus(programme.left, volume), NOTHING) };
+  return programmeWith(programme, { left: greater(minus(programme.left, volume), NOTHING) });
 }
 
 /** The total that counts the primary remembers what that would have given while a secondary ran. */
@@ -229,7 +232,7 @@ function primaryWaits({ primary, counters, totals }: Channel, { start, end }: Co
   const total = totals === "combined" ? "combined" : "primary";
   const counter = counters[total];
   if (counter === undefined || primary === null || primary.rate === "unknown") return counters;
-  return { ...counters, [total]: waiting(counter, delivered(primary.rate, end - start)) };
+  return countersWith(counters, total, waiting(counter, delivered(primary.rate, end - start)));
 }
 
 /** A programme has delivered what it was to. A primary with a keep-open rate goes on at it. */
@@ -243,7 +246,9 @@ function reached(
   const programme = channel[source]!;
   if (source === "primary" && programme.keepOpenRate !== null) {
     sink.finished({ channel: channel.channel, programme: programmeOf(programme, bag), at: channel.upTo });
-    return draft.put({ ...channel, primary: { ...programme, keepingOpen: true, left: null } });
+    return draft.put(
+      channelWith(channel, { primary: programmeWith(programme, { keepingOpen: true, left: null }) }),
+    );
   }
   return ended(draft, channel, source, bag, sink);
 }
@@ -258,14 +263,12 @@ function ended(
 ): Channel {
   const programme = programmeOf(channel[source]!, bag);
   sink.finished({ channel: channel.channel, programme, at: channel.upTo });
-  const next: Channel = {
-    ...withoutSource(channel, source),
+  const next = channelWith(withoutSource(channel, source), {
     endedThemselves: [...channel.endedThemselves.filter((other) => other !== source), source],
-  };
+  });
   return draft.put(
     delivering(next) === null
-      ? {
-          ...next,
+      ? channelWith(next, {
           unconfirmed: {
             at: channel.upTo,
             bag: bag?.bag ?? null,
@@ -273,7 +276,7 @@ function ended(
             source,
             total: countedIn(channel, source),
           },
-        }
+        })
       : next,
   );
 }
@@ -284,21 +287,20 @@ export function withoutSource(channel: Channel, source: FlowSource): Channel {
   if (programme === null) return channel;
   switch (source) {
     case "primary":
-      return { ...channel, primary: null };
+      return channelWith(channel, { primary: null });
     case "secondary": {
-      const over = { ...channel, secondary: null };
+      const over = channelWith(channel, { secondary: null });
       if (programme.whenDone === "go-on") return over;
       return channel.bolus === null
-        ? { ...over, hold: "waiting" }
-        : { ...over, bolus: { ...channel.bolus, returnsTo: "waiting" } };
+        ? channelWith(over, { hold: "waiting" })
+        : channelWith(over, { bolus: programmeWith(channel.bolus, { returnsTo: "waiting" }) });
     }
     case "bolus":
-      if (channel.hold === "paused") return { ...channel, bolus: null };
-      return {
-        ...channel,
+      if (channel.hold === "paused") return channelWith(channel, { bolus: null });
+      return channelWith(channel, {
         bolus: null,
         hold: programme.whenDone === "wait" ? "waiting" : programme.returnsTo,
-      };
+      });
     default:
       return source satisfies never;
   }

@@ -3,6 +3,7 @@
 import type { Instant } from "../time/instant.js";
 import { withoutSource } from "./advance.js";
 import { mustBeKnown } from "./connection-steps.js";
+import { bagWith, channelWith, programmeWith } from "./copies.js";
 import type { BagAdjusted, BagHung, BagLevelRead, BagTakenDown, LevelMethod } from "./entry.js";
 import { greater, NOTHING, plus, thousandths, type Volume, volumeOf } from "./quantity.js";
 import { type Bag, type Channel, delivering, type Programme } from "./state.js";
@@ -47,7 +48,7 @@ export function hang(run: Step, entry: BagHung): void {
   const replaced = draft.bag(channel[hook]);
   if (replaced !== undefined && replaced.bag !== entry.bag)
     draft.shelve(replaced.bag, replaced.holds, run.at);
-  draft.put(resolveAnew({ ...channel, [hook]: entry.bag }, bag));
+  draft.put(resolveAnew(channelWith(channel, { [hook]: entry.bag }), bag));
   mustBeKnown(run, entry.channel);
   if (channel.endedByTakingDown === run.at) {
     const why = "taking down the last bag in this minute ended the flow, and hanging one does not start it";
@@ -68,7 +69,7 @@ export function takeDown(run: Step, entry: BagTakenDown): void {
   }
   const channel = comeTo(run, hanging.channel);
   const bag = draft.bag(entry.bag)!;
-  if (level === undefined) run.sink.gone({ ...evident(run, channel), ...content(bag) });
+  if (level === undefined) run.sink.gone(evident(run, channel, content(bag)));
   else judgeLevel(run, channel, bag, level, entry.method);
   draft.put(unhook(channel, bag, run.at));
   draft.shelve(entry.bag, level ?? bag.holds, run.at);
@@ -84,7 +85,7 @@ export function adjust(run: Step, entry: BagAdjusted): void {
     const bag = draft.bag(entry.bag)!;
     const holds = plus(bag.holds, change);
     if (holds < NOTHING && bag.holds >= NOTHING) noteOverdrawn(run, bag);
-    return draft.hang({ ...bag, holds });
+    return draft.hang(bagWith(bag, { holds }));
   }
   const shelved = draft.shelved(entry.bag);
   if (shelved === undefined) return withoutEffect(run, null, `the bag ${entry.bag} was not hung yet`);
@@ -114,20 +115,21 @@ export function readLevel(run: Step, entry: BagLevelRead): void {
   const level = volumeOf(entry.remaining);
   judgeLevel(run, channel, bag, level, entry.method);
   if (channel.type !== "gravity") return;
-  const read = { ...bag, holds: level, mark: markHere(run) };
+  const read = bagWith(bag, { holds: level, mark: markHere(run) });
   draft.hang(read);
   draft.put(resolveAnew(channel, read));
 }
 
 function judgeLevel(run: Step, channel: Channel, bag: Bag, level: Volume, method?: LevelMethod): void {
-  run.sink.level({
-    ...evident(run, channel),
-    ...content(bag),
-    level,
-    method: method ?? "estimate",
-    over: bag.mark,
-    anchors: channel.type === "gravity",
-  });
+  run.sink.level(
+    evident(run, channel, {
+      ...content(bag),
+      level,
+      method: method ?? "estimate",
+      over: bag.mark,
+      anchors: channel.type === "gravity",
+    }),
+  );
 }
 
 function content({ bag, holds, label }: Bag) {
@@ -143,19 +145,19 @@ function markHere({ id, at }: Step): Bag["mark"] {
 function unhook(channel: Channel, bag: Bag, at: Instant): Channel {
   const over = withoutBag(channel, bag);
   const ended = delivering(channel) !== null && delivering(over) === null;
-  return ended ? { ...over, endedByTakingDown: at } : over;
+  return ended ? channelWith(over, { endedByTakingDown: at }) : over;
 }
 
 function withoutBag(channel: Channel, bag: Bag): Channel {
   if (bag.role === "secondary") {
     const over = channel.secondary === null ? channel : withoutSource(channel, "secondary");
-    return { ...over, secondaryBag: null };
+    return channelWith(over, { secondaryBag: null });
   }
   let over = channel;
   if (over.bolus !== null) over = withoutSource(over, "bolus");
   if (over.secondary !== null && over.secondaryBag === null) over = withoutSource(over, "secondary");
   const hold = over.secondary === null ? "none" : over.hold;
-  return { ...over, primary: null, hold, primaryBag: null };
+  return channelWith(over, { primary: null, hold, primaryBag: null });
 }
 
 /** A limit that is "what the bag holds" is resolved anew for each bag. */
@@ -163,14 +165,13 @@ function resolveAnew(channel: Channel, bag: Bag): Channel {
   const anew = (programme: Programme | null): Programme | null =>
     programme === null || !programme.followsBag || programme.keepingOpen
       ? programme
-      : { ...programme, left: atLeastNothing(bag.holds) };
-  if (bag.role === "secondary") return { ...channel, secondary: anew(channel.secondary) };
+      : programmeWith(programme, { left: atLeastNothing(bag.holds) });
+  if (bag.role === "secondary") return channelWith(channel, { secondary: anew(channel.secondary) });
   const flushes = channel.secondaryBag === null;
-  return {
-    ...channel,
+  return channelWith(channel, {
     primary: anew(channel.primary),
     secondary: flushes ? anew(channel.secondary) : channel.secondary,
-  };
+  });
 }
 
 function atLeastNothing(volume: Volume): Volume {

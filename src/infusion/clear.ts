@@ -20,18 +20,12 @@ export function clear(
     const counter = channel.counters[total];
     if (counter !== undefined) {
       const over = markOf(counter);
-      sink.cleared({
-        ...evident(run, channel),
-        total,
-        over,
-        expected: expectedBy(over),
-        lost: over.since,
-        leftUncaptured,
-      });
+      const [expected, lost] = [expectedBy(over), over.since];
+      sink.cleared(evident(run, channel, { total, over, expected, lost, leftUncaptured }));
     }
     cleared[total] = clearedCounter(id, at, run.settingsAt(at).chartingGrain);
   }
-  return { ...channel.counters, ...cleared };
+  return Object.assign({}, channel.counters, cleared) as Counters;
 }
 
 /** All totals of a channel cleared, of which it keeps those of `keeps` from now on. */

@@ -9,7 +9,7 @@ import type {
   TotalCleared,
   TotalJudged,
 } from "./evidence.js";
-import type { Flow, Note, Sink, UnknownSpan } from "./flow.js";
+import { type Flow, flowWith, type Note, type Sink, type UnknownSpan } from "./flow.js";
 import { delivered, plus } from "./quantity.js";
 
 export interface Collected {
@@ -46,7 +46,7 @@ export function collector(): Collected & { readonly sink: Sink } {
       const place = lastOf.get(flow.channel);
       const before = place === undefined ? undefined : flows[place];
       if (before !== undefined && goesOn(before, flow)) {
-        flows[place!] = { ...before, end: flow.end, volume: plus(before.volume, flow.volume) };
+        flows[place!] = flowWith(before, before.start, flow.end, plus(before.volume, flow.volume));
         return;
       }
       lastOf.set(flow.channel, flows.length);

@@ -2,6 +2,7 @@
 
 import { advance, endWhatIsDone } from "./advance.js";
 import { clearAll, keptOrFresh } from "./clear.js";
+import { channelWith } from "./copies.js";
 import type { ChannelConnected, ChannelDisconnected, LinePlaced } from "./entry.js";
 import { endAll } from "./flow-steps.js";
 import { type Channel, delivering } from "./state.js";
@@ -22,7 +23,7 @@ export function connect(run: Step, connected: ChannelConnected): void {
     channel.device !== null && entry.device !== undefined && entry.device !== channel.device;
   const unchanged = channel.connected && channel.line === entry.line && !otherDevice;
   if (unchanged && device !== channel.device) {
-    run.draft.put({ ...channel, device });
+    run.draft.put(channelWith(channel, { device }));
     return;
   }
   if (unchanged) return withoutEffect(run, channel.channel, "the channel was connected to that line already");
@@ -47,10 +48,10 @@ export function disconnect(run: Step, { channel: key, leaveUncaptured }: Channel
   const channel = endWhatIsDone(run.draft, key, run.sink);
   if (!channel.connected) return withoutEffect(run, key, "the channel was not connected");
   noteIfFlowing(run, channel, "the channel was disconnected while it delivered");
-  const ended = { ...endAll(channel), connected: false };
+  const ended = channelWith(endAll(channel), { connected: false });
   run.draft.put(
     channel.clearsOn.includes("disconnect")
-      ? { ...ended, counters: clearAll(run, channel, channel.totals, leaveUncaptured) }
+      ? channelWith(ended, { counters: clearAll(run, channel, channel.totals, leaveUncaptured) })
       : ended,
   );
 }
@@ -71,7 +72,7 @@ export function removeLine(run: Step, line: string): void {
     comeTo(run, key);
     const channel = endWhatIsDone(run.draft, key, run.sink);
     noteIfFlowing(run, channel, "the line was removed while the channel delivered");
-    run.draft.put({ ...endAll(channel), line: null });
+    run.draft.put(channelWith(endAll(channel), { line: null }));
   }
 }
 
@@ -96,7 +97,7 @@ export function discharge(run: Step): void {
     comeTo(run, key);
     const channel = endWhatIsDone(run.draft, key, run.sink);
     noteIfFlowing(run, channel, "the stay ended while the channel delivered");
-    run.draft.put({ ...endAll(channel), connected: false });
+    run.draft.put(channelWith(endAll(channel), { connected: false }));
   }
   run.draft.discharged = true;
 }

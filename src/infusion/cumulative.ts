@@ -7,13 +7,14 @@ import type { Step } from "../conventions/settings.js";
 import type { Instant } from "../time/instant.js";
 import type { Cell } from "./cells.js";
 import { computedOf, type Delivery, givenBy } from "./delivery.js";
+import { named } from "./named.js";
 import { minus, NOTHING, plus, shownAs, type Volume } from "./quantity.js";
 
 /** Deliveries by finest row, each in order of time. */
 export function finestRows(deliveries: readonly Delivery[]): Delivery[][] {
   const rows = new Map<string, Delivery[]>();
   for (const delivery of deliveries) {
-    const name = JSON.stringify([delivery.channel, delivery.line, delivery.bag, delivery.role]);
+    const name = named(delivery.channel, delivery.line, delivery.bag, delivery.role);
     const row = rows.get(name);
     if (row === undefined) rows.set(name, [delivery]);
     else row.push(delivery);

@@ -1,7 +1,7 @@
 /** Cutting what flowed at instants, and finding things in lists that are in order of time. */
 
 import { type Instant, later, type Period } from "../time/instant.js";
-import { deliveredBy, type Flow } from "./flow.js";
+import { deliveredBy, type Flow, flowWith } from "./flow.js";
 import { minus } from "./quantity.js";
 
 /** Those of a list in order of time that begin in a span, its end not included. */
@@ -42,6 +42,6 @@ export function cutAt(flow: Flow, cuts: readonly Instant[]): Flow[] {
   return within.concat(flow.end).map((end, i) => {
     const start = bounds[i]!;
     const volume = minus(deliveredBy(flow, end), deliveredBy(flow, start));
-    return { ...flow, start, end, volume };
+    return flowWith(flow, start, end, volume);
   });
 }

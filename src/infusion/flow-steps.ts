@@ -2,6 +2,7 @@
 
 import { endWhatIsDone, withoutSource } from "./advance.js";
 import { clear } from "./clear.js";
+import { channelWith, programmeWith, withProgramme } from "./copies.js";
 import type {
   BolusStarted,
   FlowStarted,
@@ -27,14 +28,15 @@ export function start(run: Step, entry: FlowStarted): void {
       keepOpenRate: entry.keepOpenRate ?? null,
     },
   );
-  run.draft.put({
-    ...channel,
-    hold: "none",
-    primary: programme,
-    secondary: null,
-    bolus: null,
-    endedThemselves: [],
-  });
+  run.draft.put(
+    channelWith(channel, {
+      hold: "none",
+      primary: programme,
+      secondary: null,
+      bolus: null,
+      endedThemselves: [],
+    }),
+  );
   noteIfNothingToGive(run, channel.channel, programme);
 }
 
@@ -49,7 +51,7 @@ export function changeRate(run: Step, entry: RateChanged): void {
       "the flow is at its keep-open rate; start it to change its rate",
     );
   }
-  run.draft.put({ ...channel, [entry.role]: { ...programme, rate: entry.rate } });
+  run.draft.put(withProgramme(channel, entry.role, programmeWith(programme, { rate: entry.rate })));
 }
 
 /** At its keep-open rate a primary has not ended: with a new volume to infuse it runs at its own rate again. */
@@ -59,22 +61,22 @@ export function setVolumeToInfuse(run: Step, entry: VolumeToInfuseSet): void {
   if (programme === null) return withoutEffect(run, channel.channel, `no ${entry.role} is programmed`);
   const own = entry.role === "secondary" ? run.draft.bag(channel.secondaryBag) : undefined;
   const left = limit(entry.volumeToInfuse, own ?? run.draft.bag(channel.primaryBag));
-  run.draft.put({
-    ...channel,
-    [entry.role]: { ...programme, left, followsBag: entry.volumeToInfuse === "bag", keepingOpen: false },
-  });
+  const followsBag = entry.volumeToInfuse === "bag";
+  run.draft.put(
+    withProgramme(channel, entry.role, programmeWith(programme, { left, followsBag, keepingOpen: false })),
+  );
 }
 
 export function pause(run: Step, key: string): void {
   const channel = endWhatIsDone(run.draft, key, run.sink);
   if (delivering(channel) === null) return withoutEffect(run, key, "nothing was flowing to pause");
-  run.draft.put({ ...channel, hold: "paused" });
+  run.draft.put(channelWith(channel, { hold: "paused" }));
 }
 
 export function resume(run: Step, key: string): void {
   const channel = endWhatIsDone(run.draft, key, run.sink);
   if (channel.hold === "none") return withoutEffect(run, key, "the channel was neither paused nor waiting");
-  const resumed = run.draft.put({ ...channel, hold: "none" });
+  const resumed = run.draft.put(channelWith(channel, { hold: "none" }));
   if (delivering(resumed) === null) withoutEffect(run, key, "nothing was left to go on");
 }
 
@@ -84,14 +86,16 @@ export function stop(run: Step, key: string): void {
   const running = channel.primary !== null || channel.bolus !== null;
   const done = channel.endedThemselves.includes("primary") || channel.endedThemselves.includes("bolus");
   if (!running && !done) return withoutEffect(run, key, "no primary flow or bolus was programmed to stop");
-  const stopped: Channel = { ...channel, primary: null, bolus: null, endedThemselves: [] };
+  const stopped = channelWith(channel, { primary: null, bolus: null, endedThemselves: [] });
   if (stopped.secondary === null) {
-    run.draft.put({ ...stopped, hold: "none" });
+    run.draft.put(channelWith(stopped, { hold: "none" }));
     return;
   }
   // A secondary that a bolus interrupted finishes now, whatever the bolus was to do when done.
   const hold = channel.bolus !== null && channel.hold !== "paused" ? "none" : channel.hold;
-  run.draft.put({ ...stopped, hold, secondary: { ...stopped.secondary, whenDone: "go-on" } });
+  run.draft.put(
+    channelWith(stopped, { hold, secondary: programmeWith(stopped.secondary, { whenDone: "go-on" }) }),
+  );
 }
 
 /** Takes over from everything but remembers the primary. */
@@ -104,14 +108,15 @@ export function startSecondary(run: Step, entry: SecondaryStarted): void {
     whenDone: entry.whenDone === "wait" ? "wait" : "go-on",
   });
   const clears = channel.clearsOn.includes("new-secondary") && channel.counters.secondary !== undefined;
-  run.draft.put({
-    ...channel,
-    hold: "none",
-    secondary: programme,
-    bolus: null,
-    endedThemselves: channel.endedThemselves.filter((source) => source === "primary"),
-    counters: clears ? clear(run, channel, ["secondary"], entry.leaveUncaptured) : channel.counters,
-  });
+  run.draft.put(
+    channelWith(channel, {
+      hold: "none",
+      secondary: programme,
+      bolus: null,
+      endedThemselves: channel.endedThemselves.filter((source) => source === "primary"),
+      counters: clears ? clear(run, channel, ["secondary"], entry.leaveUncaptured) : channel.counters,
+    }),
+  );
   noteIfNothingToGive(run, channel.channel, programme);
 }
 
@@ -124,12 +129,13 @@ export function startBolus(run: Step, entry: BolusStarted): void {
     whenDone: entry.whenDone === "wait" ? "wait" : "go-on",
     returnsTo,
   });
-  run.draft.put({
-    ...channel,
-    hold: "none",
-    bolus: programme,
-    endedThemselves: channel.endedThemselves.filter((source) => source !== "bolus"),
-  });
+  run.draft.put(
+    channelWith(channel, {
+      hold: "none",
+      bolus: programme,
+      endedThemselves: channel.endedThemselves.filter((source) => source !== "bolus"),
+    }),
+  );
 }
 
 /** A secondary or bolus is ended by a person; charted after it ended by itself, the entry confirms that. */
@@ -138,10 +144,11 @@ export function end(run: Step, key: string, source: "secondary" | "bolus"): void
   if (channel[source] !== null) {
     run.draft.put(withoutSource(channel, source));
   } else if (channel.endedThemselves.includes(source)) {
-    run.draft.put({
-      ...channel,
-      endedThemselves: channel.endedThemselves.filter((other) => other !== source),
-    });
+    run.draft.put(
+      channelWith(channel, {
+        endedThemselves: channel.endedThemselves.filter((other) => other !== source),
+      }),
+    );
   } else {
     withoutEffect(run, key, `no ${source} was running`);
   }
@@ -149,7 +156,13 @@ export function end(run: Step, key: string, source: "secondary" | "bolus"): void
 
 /** Ends all that flows on a channel, or waits to. */
 export function endAll(channel: Channel): Channel {
-  return { ...channel, hold: "none", primary: null, secondary: null, bolus: null, endedThemselves: [] };
+  return channelWith(channel, {
+    hold: "none",
+    primary: null,
+    secondary: null,
+    bolus: null,
+    endedThemselves: [],
+  });
 }
 
 /** The volume to infuse: as given, none, or what the bag holds; without a bag there is no limit to know. */

@@ -96,6 +96,23 @@ export const NOWHERE: Sink = {
   output() {},
 };
 
+/** The flow over another span. Written out, since there is one for every piece of a flow. */
+export function flowWith(flow: Flow, start: Instant, end: Instant, volume: Volume): Flow {
+  return {
+    channel: flow.channel,
+    line: flow.line,
+    bag: flow.bag,
+    fluid: flow.fluid,
+    role: flow.role,
+    total: flow.total,
+    programme: flow.programme,
+    start,
+    end,
+    rate: flow.rate,
+    volume,
+  };
+}
+
 /** What a flow had delivered by an instant: its cumulative curve. */
 export function deliveredBy({ start, end, rate, volume }: Flow, at: Instant): Volume {
   return ranBy(start, end, rate, volume, at);

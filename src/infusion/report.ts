@@ -5,6 +5,7 @@
  * that a device said, while that is in doubt.
  */
 
+import { channelWith } from "./copies.js";
 import type { Entry, Source } from "./entry.js";
 import { type Channel, stillYoung } from "./state.js";
 import type { Step } from "./step.js";
@@ -21,11 +22,11 @@ export function reportedAlready(run: Step, entry: OnChannel, source: Source): bo
   );
   if (twin === undefined || answersADevice(channel, entry, source)) {
     const report = { entry: run.id, at: run.at, source, kind: entry.kind, value };
-    run.draft.put({ ...channel, reports: [...young, report] });
+    run.draft.put(channelWith(channel, { reports: [...young, report] }));
     return false;
   }
   // A report has one twin: a third one is an event of its own.
-  run.draft.put({ ...channel, reports: young.filter((report) => report !== twin) });
+  run.draft.put(channelWith(channel, { reports: young.filter((report) => report !== twin) }));
   run.sink.note({
     code: "reported-twice",
     at: run.at,

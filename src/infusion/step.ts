@@ -6,6 +6,7 @@
 import type { Settings } from "../conventions/settings.js";
 import type { Instant } from "../time/instant.js";
 import { advance } from "./advance.js";
+import { channelWith } from "./copies.js";
 import type { Source } from "./entry.js";
 import type { Sink, UnknownSpan } from "./flow.js";
 import { type Channel, type ComputedEnd, type Draft, unconnected } from "./state.js";
@@ -48,7 +49,7 @@ export function comeTo(run: Step, key: string): Channel {
   if (end === null) return channel;
   const gap = unconfirmedSpan(channel, end, at, run.settingsAt);
   if (gap !== null) sink.unknown(gap);
-  return draft.put({ ...channel, unconfirmed: null });
+  return draft.put(channelWith(channel, { unconfirmed: null }));
 }
 
 /** The span after a computed end of which nobody knows, if the next entry on the channel came too late. */
@@ -77,8 +78,8 @@ export function withoutEffect(run: Step, channel: string | null, why: string): v
   run.sink.note({ code: "entry-without-effect", at: run.at, entry: run.id, channel, why });
 }
 
-/** What evidence of a step is hung on. */
-export function evident(run: Step, { channel, type, line }: Channel) {
+/** Evidence, hung on the entry of a step and the channel it concerns. Assigned: spreading takes far longer. */
+export function evident<T extends object>(run: Step, { channel, type, line }: Channel, what: T) {
   const { id, sequence, source, at } = run;
-  return { entry: id, sequence, source, at, channel, type, line };
+  return Object.assign({ entry: id, sequence, source, at, channel, type, line }, what);
 }

@@ -2,6 +2,7 @@
 
 import { advance, steadyFlow } from "./advance.js";
 import { clear, clearAll } from "./clear.js";
+import { channelWith, withCounter } from "./copies.js";
 import { compare, expectedBy, flowedBefore, looseUntil, type Mark, markAt } from "./counter.js";
 import type { TherapyChanged, TotalName, TotalRead, TotalsReset } from "./entry.js";
 import { NOWHERE } from "./flow.js";
@@ -34,26 +35,27 @@ export function read(run: Step, entry: TotalRead): void {
       tolerance: toleranceAt(run),
     },
   );
-  run.sink.read({
-    ...evident(run, channel),
-    total,
-    value,
-    expected: expectedBy(counter),
-    outcome: judgement.outcome,
-    over: judgement.over,
-    comparison: judgement.comparison,
-    setsAside: judgement.setsAside,
-    confirmed: entry.confirmed === true,
-    checkOnly: false,
-  });
-  run.draft.put({ ...channel, counters: { ...channel.counters, [total]: judgement.counter } });
+  run.sink.read(
+    evident(run, channel, {
+      total,
+      value,
+      expected: expectedBy(counter),
+      outcome: judgement.outcome,
+      over: judgement.over,
+      comparison: judgement.comparison,
+      setsAside: judgement.setsAside,
+      confirmed: entry.confirmed === true,
+      checkOnly: false,
+    }),
+  );
+  run.draft.put(withCounter(channel, total, judgement.counter));
 }
 
 export function reset(run: Step, entry: TotalsReset): void {
   const channel = run.draft.channel(entry.channel)!;
   const kept = entry.totals.filter((total) => channel.counters[total] !== undefined);
   if (kept.length === 0) return withoutEffect(run, channel.channel, "the channel keeps no such total");
-  run.draft.put({ ...channel, counters: clear(run, channel, kept, entry.leaveUncaptured) });
+  run.draft.put(channelWith(channel, { counters: clear(run, channel, kept, entry.leaveUncaptured) }));
 }
 
 /** All flows end; the totals clear where the device does that; bags keep what they hold. */
@@ -64,7 +66,7 @@ export function changeTherapy(run: Step, entry: TherapyChanged): void {
   const ended = endAll(channel);
   run.draft.put(
     channel.clearsOn.includes("therapy-change")
-      ? { ...ended, counters: clearAll(run, channel, channel.totals, entry.leaveUncaptured) }
+      ? channelWith(ended, { counters: clearAll(run, channel, channel.totals, entry.leaveUncaptured) })
       : ended,
   );
 }
@@ -79,18 +81,19 @@ function checkSum(run: Step, channel: Channel, { volume, confirmed, settled }: T
   const behind = counters.reduce((sum, one) => plus(sum, flowedBefore(one, run.at, chartingGrain)), NOTHING);
   const ahead = flowsWithinGrain(run, channel, Object.keys(channel.counters) as TotalName[]);
   const comparison = compare(over, value, { behind, ahead }, channel.type, toleranceAt(run));
-  run.sink.read({
-    ...evident(run, channel),
-    total: "combined",
-    value,
-    expected: expectedBy(over),
-    outcome: outcomeOfSum(comparison.agrees, settled),
-    over,
-    comparison,
-    setsAside: null,
-    confirmed: confirmed === true,
-    checkOnly: true,
-  });
+  run.sink.read(
+    evident(run, channel, {
+      total: "combined",
+      value,
+      expected: expectedBy(over),
+      outcome: outcomeOfSum(comparison.agrees, settled),
+      over,
+      comparison,
+      setsAside: null,
+      confirmed: confirmed === true,
+      checkOnly: true,
+    }),
+  );
 }
 
 function outcomeOfSum(agrees: boolean, settled: TotalRead["settled"]): Outcome {

@@ -15,6 +15,7 @@ import { BASES, type Basis, type Delivery, type Unattributed } from "./delivery.
 import type { IntakeCategory } from "./entry.js";
 import type { UnknownSpan } from "./flow.js";
 import { amountHeading, type Grouping, type Heading, headingOf, unattributedHeading } from "./headings.js";
+import { named } from "./named.js";
 import { shownAs, type Volume } from "./quantity.js";
 
 /** A volume somebody measured, charted at one instant. */
@@ -59,7 +60,7 @@ export function volumeRows(charted: Charted, asked: VolumesAsked): VolumeRow[] {
   const cells = cellsOf(asked);
   const rows = new Map<string, RowSoFar>();
   const rowOf = (heading: Heading): RowSoFar => {
-    const name = JSON.stringify([heading.key, heading.without, heading.channel]);
+    const name = named(heading.key, heading.without, heading.channel);
     const row = rows.get(name) ?? newRow(heading, asked.intervals.length);
     rows.set(name, row);
     return row;
@@ -103,7 +104,7 @@ function addDeliveries(
 }
 
 function counterOf({ channel, total }: Pick<Delivery, "channel" | "total">): string {
-  return JSON.stringify([channel, total]);
+  return named(channel, total);
 }
 
 /** When it is known what a counter showed: at the marks its anchors begin at, and at their readings. */
