@@ -20,7 +20,7 @@ export function inside(cuts: readonly Instant[], { start, end }: Period): Instan
 }
 
 /** The first place of a list in order of time that lies at or after an instant, by halving. */
-function firstFrom<T>(all: readonly T[], at: Instant, timeOf: (one: T) => Instant): number {
+export function firstFrom<T>(all: readonly T[], at: Instant, timeOf: (one: T) => Instant): number {
   let [low, high] = [0, all.length];
   while (low < high) {
     const middle = (low + high) >> 1;

@@ -5,6 +5,7 @@
 
 import type { Reported } from "../findings/finding.js";
 import { comeUpTo } from "../infusion/course.js";
+import { firstFrom } from "../infusion/cuts.js";
 import { type DoseFault, isDoseFault } from "../infusion/dose-fault.js";
 import type { Placed } from "../infusion/entry.js";
 import type { Event } from "../infusion/event.js";
@@ -226,8 +227,10 @@ function sideOf(
   const { entries } = tail;
   const changed = entries.slice(first);
   const since = changed[0] === undefined ? now : later(changed[0].placed.entry.at, -TWICE_WITHIN);
-  let context = first;
-  while (context > 0 && entries[context - 1]!.placed.entry.at >= since) context--;
+  const context = Math.min(
+    first,
+    firstFrom(entries, since, ({ placed }) => placed.entry.at),
+  );
   const twins = entries.slice(context, first).filter(({ placed }) => TWICE.has(placed.entry.kind));
   const last = entries.findLastIndex(({ placed }) => placed.entry.at <= now);
   return {
