@@ -748,6 +748,8 @@ export interface components {
             /** @description The sum of the volumes shown, in mL. */
             total: number;
             totalCertainty: components["schemas"]["Certainty"];
+            /** @description Per interval: since when what was measured, read or emptied at one instant in it was collected or given, where a span is known; else null. */
+            since: (components["schemas"]["Instant"] | null)[];
         };
         /** @description One category of intake or output. */
         BalanceRow: {
@@ -4022,6 +4024,8 @@ export interface components {
             computed: components["schemas"]["ShownVolume"][];
             /** @description Per interval; null where the volume is. */
             basis: (components["schemas"]["Basis"] | null)[];
+            /** @description Per interval: since when what was read or measured at one instant in it was delivered, where a span is known (a reading of a channel without a rate, an amount of a period); else null. */
+            since: (components["schemas"]["Instant"] | null)[];
             /** @description Per interval: minutes of which nobody knows what flowed. */
             unknown: number[];
             /** @description The sum of the volumes shown, in mL. */
@@ -4814,6 +4818,11 @@ export interface operations {
                      *           "basis": [
                      *             "computed",
                      *             "computed",
+                     *             null
+                     *           ],
+                     *           "since": [
+                     *             null,
+                     *             null,
                      *             null
                      *           ],
                      *           "unknown": [

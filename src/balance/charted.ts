@@ -18,9 +18,10 @@ export function chartedIntake(
   const known = new Set(amounts.map(({ entry }) => entry));
   const unmeasured = measured
     .filter(({ id }) => !known.has(id))
-    .map(({ id, entry: { at, category, line = null, item = null } }) => ({
+    .map(({ id, entry: { at, from = null, category, line = null, item = null } }) => ({
       entry: id,
       at,
+      from,
       category,
       line,
       item,

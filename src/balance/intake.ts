@@ -10,7 +10,7 @@ import type { UnknownSpan } from "../infusion/flow.js";
 import { NOTHING, shownAs, type Volume } from "../infusion/quantity.js";
 import type { Amount } from "../infusion/volumes.js";
 import type { Instant } from "../time/instant.js";
-import { CERTAIN, type Certainty } from "./certainty.js";
+import { CERTAIN } from "./certainty.js";
 import type { Ground, Place } from "./ground.js";
 import { type Losses, lossesOf } from "./lost.js";
 import { isCounted, NO_PART, type Part, type Posting } from "./posting.js";
@@ -21,7 +21,7 @@ export interface TakenIn {
   readonly unknown: readonly UnknownSpan[];
   readonly amounts: readonly Amount[];
   /** Taken in, in a measure that the unit does not know. */
-  readonly unmeasured: readonly Pick<Amount, "entry" | "at" | "category" | "line" | "item">[];
+  readonly unmeasured: readonly Pick<Amount, "entry" | "at" | "from" | "category" | "line" | "item">[];
   readonly lost: readonly Placed<DeliveryLost>[];
   /** The lines that irrigate. */
   readonly irrigating: ReadonlyMap<string, string>;
@@ -44,10 +44,12 @@ export function intakePostings(
     ...taken.unattributed.filter(isIntake).flatMap((one) => {
       const place = ground.placeAt(one.at, null, "ends");
       const part = { ...NO_PART, line: one.line, item: one.fluid?.name ?? null, channel: one.channel };
-      return place ? [posted(place, one.fluid?.category ?? null, part, { volume: one.volume })] : [];
+      return place
+        ? [posted(place, one.fluid?.category ?? null, part, { volume: one.volume, since: one.from })]
+        : [];
     }),
-    ...taken.amounts.flatMap((one) => ofAmount(one, { volume: one.volume }, ground)),
-    ...taken.unmeasured.flatMap((one) => ofAmount(one, { ...UNKNOWN, leftOut: 1 }, ground)),
+    ...taken.amounts.flatMap((one) => ofAmount(one, { volume: one.volume, since: one.from }, ground)),
+    ...taken.unmeasured.flatMap((one) => ofAmount(one, { ...UNKNOWN, leftOut: 1, since: one.from }, ground)),
   ];
   return { postings, losses: losses.told };
 }
@@ -87,7 +89,7 @@ function posted(
   { interval, outside, step, settings }: Place,
   category: Fluid["category"] | null,
   part: Part,
-  what: { readonly volume?: Volume; readonly certainty?: Certainty; readonly leftOut?: number },
+  what: Partial<Pick<Posting, "certainty" | "leftOut" | "since">> & { readonly volume?: Volume },
 ): Posting {
   const exact = what.volume ?? NOTHING;
   return {
@@ -99,6 +101,7 @@ function posted(
     shown: shownAs(exact, step),
     exact,
     certainty: what.certainty ?? CERTAIN,
+    since: what.since ?? null,
     leftOut: what.leftOut ?? 0,
     counts: isCounted(category, settings),
   };

@@ -6,7 +6,7 @@ import type { Ground } from "./ground.js";
 import { NO_PART, type Posting } from "./posting.js";
 
 export function outputPostings(outputs: readonly Output[], ground: Ground): Posting[] {
-  return outputs.flatMap(({ entry, at, category, site, volume, leftOut, unsure }): Posting[] => {
+  return outputs.flatMap(({ entry, at, category, site, from, volume, leftOut, unsure }): Posting[] => {
     const place = ground.placeAt(at, entry);
     if (place === undefined) return [];
     return [
@@ -19,6 +19,7 @@ export function outputPostings(outputs: readonly Output[], ground: Ground): Post
         shown: shownAs(volume, place.step),
         exact: volume,
         certainty: { more: leftOut > 0, less: unsure },
+        since: from,
         leftOut,
         counts: true,
       },

@@ -7,6 +7,7 @@ import type { Settings } from "../conventions/settings.js";
 import type { IntakeCategory, OutputCategory } from "../infusion/entry.js";
 import type { FlowRole } from "../infusion/flow.js";
 import type { Volume } from "../infusion/quantity.js";
+import type { Instant } from "../time/instant.js";
 import type { AwaySpan } from "./away.js";
 import type { Certainty } from "./certainty.js";
 
@@ -42,6 +43,8 @@ export interface Posting {
   readonly shown: number;
   readonly exact: Volume;
   readonly certainty: Certainty;
+  /** Since when it was collected or given, of what stands at one instant for a span. */
+  readonly since: Instant | null;
   /** How many times something is left out here that nobody measured. */
   readonly leftOut: number;
   /** Whether the unit has it inside the totals. */

@@ -5,6 +5,7 @@
  * totals.
  */
 
+import { earliest, type Instant } from "../time/instant.js";
 import { CERTAIN, type Certainty, together } from "./certainty.js";
 import type { Category, Part, Posting } from "./posting.js";
 
@@ -16,7 +17,10 @@ export interface Figures {
   readonly totalCertainty: Certainty;
 }
 
-export interface PartRow extends Figures, Part {}
+export interface PartRow extends Figures, Part {
+  /** Per interval: since when what stands at one instant in it was collected or given, where that is charted. */
+  readonly since: readonly (Instant | null)[];
+}
 
 export interface CategoryRow extends Figures {
   readonly category: Category | null;
@@ -35,6 +39,7 @@ export function tableOf(postings: readonly Posting[], intervals: number, order: 
     const parts = [...grouped(own, ({ part }) => nameOf(part)).values()].map((ofPart) => ({
       ...ofPart[0]!.part,
       ...figures(ofPart, intervals),
+      since: sinces(ofPart, intervals),
     }));
     return {
       category,
@@ -44,6 +49,16 @@ export function tableOf(postings: readonly Posting[], intervals: number, order: 
   });
   const place = ({ category }: CategoryRow) => (category === null ? order.length : order.indexOf(category));
   return { rows: rows.sort((a, b) => place(a) - place(b)), sums: figures(postings, intervals) };
+}
+
+function sinces(postings: readonly Posting[], intervals: number): (Instant | null)[] {
+  const first = Array<Instant | null>(intervals).fill(null);
+  for (const { interval, since } of postings) {
+    if (interval === null || since === null) continue;
+    const before = first[interval] ?? null;
+    first[interval] = before === null ? since : earliest(before, since);
+  }
+  return first;
 }
 
 /** The sums of postings per interval. */

@@ -28,6 +28,7 @@ export function amountOf({ id, entry }: Placed<IntakeMeasured>, settings: Settin
     category: entry.category,
     line: entry.line ?? null,
     item: entry.item ?? null,
+    from: entry.from ?? null,
     volume: thousandths(whole, ice ? settings.iceFraction : shareOfItem(settings, entry.item ?? "")),
     boundary: settings.boundary,
   };

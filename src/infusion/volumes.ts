@@ -7,7 +7,7 @@
  */
 
 import type { Step } from "../conventions/settings.js";
-import type { Instant, Period } from "../time/instant.js";
+import { earliest, type Instant, type Period } from "../time/instant.js";
 import type { Anchor } from "./anchor.js";
 import { type Cell, cellOf, cellsOf, type Dividing } from "./cells.js";
 import { figuresOf, finestRows } from "./cumulative.js";
@@ -22,6 +22,8 @@ import { shownAs, type Volume } from "./quantity.js";
 export interface Amount {
   readonly entry: string;
   readonly at: Instant;
+  /** Since when it was taken in, where a span is charted. */
+  readonly from: Instant | null;
   readonly category: IntakeCategory;
   readonly line: string | null;
   readonly item: string | null;
@@ -36,6 +38,8 @@ export interface VolumeRow extends Heading {
   /** The same by rate × time alone, whatever was read; what was measured counts in it too. */
   readonly computed: readonly (number | null)[];
   readonly bases: readonly (Basis | null)[];
+  /** Of each interval: since when what was measured or read at one instant in it came, where a span is known. */
+  readonly since: readonly (Instant | null)[];
   /** Milliseconds of each interval of which nobody knows what this row delivered. */
   readonly unknown: readonly number[];
   readonly total: number;
@@ -73,13 +77,19 @@ export function volumeRows(charted: Charted, asked: VolumesAsked): VolumeRow[] {
     const cell = cellOf(amount, cells, asked);
     if (cell === undefined || cell.interval === null) continue;
     const shown = shownAs(amount.volume, asked.stepOf(cell.anchor));
-    add(rowOf(amountHeading(amount, asked.per)), cell.interval, shown, shown, "measured");
+    add(rowOf(amountHeading(amount, asked.per)), cell.interval, {
+      shown,
+      computed: shown,
+      basis: "measured",
+      since: amount.from,
+    });
   }
   for (const amount of charted.unattributed) {
     const cell = cellOf({ at: amount.at, boundary: "ends" }, cells, asked);
     if (cell === undefined || cell.interval === null) continue;
     const shown = shownAs(amount.volume, asked.stepOf(cell.anchor));
-    add(rowOf(unattributedHeading(amount, asked.per)), cell.interval, shown, 0, amount.basis);
+    const { basis, from: since } = amount;
+    add(rowOf(unattributedHeading(amount, asked.per)), cell.interval, { shown, computed: 0, basis, since });
   }
   for (const span of charted.unknown) {
     if (!overlapsAny(span, asked)) continue;
@@ -99,7 +109,8 @@ function addDeliveries(
   for (const { cell, deliveries: own, shown, shownComputed } of figuresOf(deliveries, cells, asked.stepOf)) {
     if (cell.interval === null) continue;
     const bases = own.map((delivery) => basisWithin(delivery, cell, known));
-    add(row, cell.interval, shown, shownComputed, bases.reduce(weaker));
+    const basis = bases.reduce(weaker);
+    add(row, cell.interval, { shown, computed: shownComputed, basis, since: null });
   }
 }
 
@@ -137,18 +148,30 @@ interface RowSoFar {
   readonly volumes: number[];
   readonly computed: number[];
   readonly bases: (Basis | null)[];
+  readonly since: (Instant | null)[];
   readonly spans: UnknownSpan[];
 }
 
 function newRow(heading: Heading, intervals: number): RowSoFar {
-  const none = () => Array<number>(intervals).fill(0);
-  return { heading, volumes: none(), computed: none(), bases: Array(intervals).fill(null), spans: [] };
+  const zeros = () => Array<number>(intervals).fill(0);
+  const none = () => Array<null>(intervals).fill(null);
+  return { heading, volumes: zeros(), computed: zeros(), bases: none(), since: none(), spans: [] };
 }
 
-function add(row: RowSoFar, interval: number, shown: number, computed: number, basis: Basis): void {
+/** A figure that is added to those of its row. */
+interface Addition {
+  readonly shown: number;
+  readonly computed: number;
+  readonly basis: Basis;
+  readonly since: Instant | null;
+}
+
+function add(row: RowSoFar, interval: number, { shown, computed, basis, since }: Addition): void {
   row.volumes[interval] = row.volumes[interval]! + shown;
   row.computed[interval] = row.computed[interval]! + computed;
   row.bases[interval] = weaker(row.bases[interval] ?? null, basis);
+  const before = row.since[interval] ?? null;
+  row.since[interval] = before === null || since === null ? (before ?? since) : earliest(before, since);
 }
 
 function weaker(a: Basis | null, b: Basis): Basis {
@@ -166,6 +189,7 @@ function finished(row: RowSoFar, { intervals, until }: VolumesAsked): VolumeRow 
       if (!begun[i]) return null;
       return unknown[i]! > 0 ? "unknown" : (basis ?? "computed");
     }),
+    since: row.since,
     unknown,
     total: row.volumes.reduce((sum, volume, i) => sum + (begun[i] ? volume : 0), 0),
   };

@@ -165,7 +165,17 @@ class Text {
 
   private part(part: PartRow) {
     const { line, role, item, site, channel } = part;
-    return { line, role, item, site, channel, label: partLabel(part, this.labels), ...this.figures(part) };
+    const since = part.since.map((at) => (at === null ? null : this.time(at)));
+    return {
+      line,
+      role,
+      item,
+      site,
+      channel,
+      label: partLabel(part, this.labels),
+      ...this.figures(part),
+      since,
+    };
   }
 
   private figures({ volumes, certainty, total, totalCertainty }: Figures) {

@@ -129,6 +129,7 @@ function* withNothing(
     volumes: [nothing],
     computed: [nothing],
     bases: [basis],
+    since: [null],
     unknown: [0],
     total: 0,
   }));

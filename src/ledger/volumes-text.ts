@@ -13,6 +13,7 @@ export interface VolumeRowText {
   readonly volumes: readonly (number | null)[];
   readonly computed: readonly (number | null)[];
   readonly basis: readonly (string | null)[];
+  readonly since: readonly (string | null)[];
   readonly unknown: readonly number[];
   readonly total: number;
 }
@@ -36,25 +37,24 @@ export function volumesText(
   until: Instant,
   stretches: readonly Stretch[],
 ): VolumesText {
+  const time = (at: Instant) => formatInstant(at, shiftAt(stretches, at).zone);
   const sums = intervals.map(({ start }, i) =>
     start < until ? millilitres(rows.reduce((sum, row) => sum + (row.volumes[i] ?? 0), 0)) : null,
   );
   return {
-    intervals: intervals.map(({ start, end, label }) => {
-      const { zone } = shiftAt(stretches, start);
-      return {
-        start: formatInstant(start, zone),
-        end: formatInstant(end, zone),
-        label,
-        complete: end <= until,
-      };
-    }),
+    intervals: intervals.map(({ start, end, label }) => ({
+      start: time(start),
+      end: time(end),
+      label,
+      complete: end <= until,
+    })),
     rows: rows.map((row, i) => ({
       key: row.key,
       label: labels[i]!,
       volumes: row.volumes.map(shown),
       computed: row.computed.map(shown),
       basis: row.bases,
+      since: row.since.map((at) => (at === null ? null : time(at))),
       unknown: row.unknown.map(minutes),
       total: millilitres(row.total),
     })),

@@ -66,6 +66,7 @@ export const VOLUMES_EXAMPLE = {
       volumes: [75, 75, null],
       computed: [75, 75, null],
       basis: ["computed", "computed", null],
+      since: [null, null, null],
       unknown: [0, 0, 0],
       total: 150,
     },

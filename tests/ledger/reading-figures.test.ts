@@ -162,6 +162,9 @@ describe("a metered channel, which counts at no rate that is known", () => {
     const stay = await at11(...pca);
     await chart(stay, [counted("08:30", 2.4), counted("11:00", 6)]);
     expect(await hours(stay)).toEqual([0, 2.4, 0, 3.6]);
+    const { rows } = await stay.volumes(DAY);
+    const [first, second] = ["2026-03-04T07:00:00-06:00", "2026-03-04T08:30:00-06:00"];
+    expect(rows[0].since.slice(0, 4)).toEqual([null, first, null, second]);
     const { unattributed } = await stay.flows({ shift: DAY });
     expect(unattributed.map(({ start, at, volume }: Json) => [start, at, volume])).toEqual([
       ["2026-03-04T07:00:00-06:00", "2026-03-04T08:30:00-06:00", 2.4],

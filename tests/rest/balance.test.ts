@@ -192,11 +192,12 @@ describe("output", () => {
       chamber("09:00", "emptied", { level: 95 }),
       chamber("10:00", "emptied", { leaveUncaptured: { reason: "unreadable" } }),
     );
+    const answered = (clock: string) => at(clock).replace("Z", "+00:00");
     const answer = await ask(stay, "07:00", "10:00");
     expect(row(answer.output, "chest-drain")).toMatchObject({
       volumes: [60, 15, 0],
       certainty: ["exact", "exact", "at-least"],
-      parts: [{ site: "left", label: "left" }],
+      parts: [{ site: "left", label: "left", since: ["07:00", "08:00", "09:00"].map(answered) }],
     });
   });
 });

@@ -52,6 +52,7 @@ const volumes = {
       volumes: [75, null],
       computed: [75, null],
       basis: ["computed", null],
+      since: [null, null],
       unknown: [0, 0],
       total: 75,
     },

@@ -35,6 +35,11 @@ const Part = z
     site: Key.nullable().describe("Of an output: the drain, tube or chamber."),
     channel: Key.nullable().describe("The channel, where no bag or flow accounts for it."),
     ...FIGURES,
+    since: z
+      .array(InstantText.nullable())
+      .describe(
+        "Per interval: since when what was measured, read or emptied at one instant in it was collected or given, where a span is known; else null.",
+      ),
   })
   .meta({ id: "BalancePart", description: "A part of a category: by line, role and item, or by site." });
 

@@ -23,6 +23,11 @@ const Row = z
       .array(ShownVolume)
       .describe("Per interval: the same by rate and time alone, whatever was read, in mL."),
     basis: z.array(Basis.nullable()).describe("Per interval; null where the volume is."),
+    since: z
+      .array(InstantText.nullable())
+      .describe(
+        "Per interval: since when what was read or measured at one instant in it was delivered, where a span is known (a reading of a channel without a rate, an amount of a period); else null.",
+      ),
     unknown: z.array(z.number().min(0)).describe("Per interval: minutes of which nobody knows what flowed."),
     total: z.number().describe("The sum of the volumes shown, in mL."),
   })
