@@ -1,8 +1,9 @@
 /** The findings of an encounter: asked for, raised and settled by what is recorded, and acknowledged. */
 
-import { findingsIn } from "../findings/find.js";
+import { findingsIn, readingInQuestion } from "../findings/find.js";
 import { type Evidence, type Found, idOfFinding, type Settlement } from "../findings/finding.js";
 import { eventsCollected } from "../infusion/event.js";
+import type { TotalJudged } from "../infusion/evidence.js";
 import type { Inquiry } from "../store/store.js";
 import type { Instant } from "../time/instant.js";
 import { formatInstant } from "../time/zone.js";
@@ -63,16 +64,20 @@ function* foundIn(at: Coordinates) {
   const { evidence, entries } = yield* evidenceOf(at);
   const bodies = new Map(entries.map(({ original, body }) => [original.id, body]));
   const find = (id: string): Amending => ({ body: bodies.get(id), recorded: true });
-  const subjects = new Set(findingsIn(evidence, "all").map(({ subject }) => subject));
-  const reasons = new Map<string, readonly Settlement[]>();
-  for (const reading of evidence.collected.readings) {
-    if (!subjects.has(reading.entry) || reading.comparison.agrees) continue;
-    const ranked = yield* reasonsFor(reading, { known: at.known, facts: at.facts, now: at.until });
-    const settlements = ranked.map(({ reason }) => ({ text: reason.sentence, proposals: reason.proposals }));
-    reasons.set(reading.entry, settlements);
+  const found: Found[] = [];
+  for (const one of findingsIn(evidence, "all")) {
+    const reading = readingInQuestion(one, evidence);
+    const reasons = reading === undefined ? [] : yield* reasonsOf(reading, at);
+    found.push(reasons.length === 0 ? one : { ...one, settledBy: [...reasons, ...one.settledBy] });
   }
-  const found = findingsIn(evidence, "all", ({ entry }) => reasons.get(entry) ?? []);
   return { found, find };
+}
+
+/** What would explain a reading that disagrees, likeliest first. */
+function* reasonsOf(reading: TotalJudged, at: Coordinates): Inquiry<Settlement[]> {
+  if (reading.comparison.agrees) return [];
+  const ranked = yield* reasonsFor(reading, { known: at.known, facts: at.facts, now: at.until });
+  return ranked.map(({ reason }) => ({ text: reason.sentence, proposals: reason.proposals }));
 }
 
 /**

@@ -1,8 +1,10 @@
 /** An entry that fits nothing known: it is kept, changes nothing, and a later entry may give it sense. */
 
+import { beginningIn } from "../../infusion/cuts.js";
 import type { Note } from "../../infusion/flow.js";
 import { later, MINUTE } from "../../time/instant.js";
 import type { Evidence, Rule } from "../finding.js";
+import { reportedAs } from "../lookup.js";
 import { asSentence } from "../said.js";
 
 export const entryWithoutEffect: Rule = {
@@ -33,17 +35,10 @@ export const entryWithoutEffect: Rule = {
 /** A bag that did not start by being hung, and was started by hand so soon that nothing is amiss. */
 const SOON = 15 * MINUTE;
 
-function isStarted({ entry: id, channel, at }: Note, { entries }: Evidence): boolean {
-  const hung = entries.some(({ placed }) => placed.id === id && placed.entry.kind === "bag-hung");
-  return (
-    hung &&
-    entries.some(({ placed: { entry } }) => {
-      return (
-        entry.kind === "flow-started" &&
-        entry.channel === channel &&
-        at <= entry.at &&
-        entry.at <= later(at, SOON)
-      );
-    })
+function isStarted({ entry: id, channel, at }: Note, evidence: Evidence): boolean {
+  if (reportedAs(evidence, id)?.placed.entry.kind !== "bag-hung") return false;
+  const soon = { from: at, to: later(at, SOON + 1) };
+  return beginningIn(evidence.entries, soon, ({ placed }) => placed.entry.at).some(
+    ({ placed: { entry } }) => entry.kind === "flow-started" && entry.channel === channel,
   );
 }
