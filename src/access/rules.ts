@@ -33,6 +33,9 @@ const RULES: Readonly<Record<string, readonly Role[]>> = {
   "GET /v1/encounters/{encounter}/volumes/explanation": CLINICAL_READERS,
   "GET /v1/encounters/{encounter}/reconciliation": CLINICAL_READERS,
   "GET /v1/encounters/{encounter}/findings": CLINICAL_READERS,
+  "GET /v1/encounters/{encounter}/shifts/{date}/{shift}": CLINICAL_READERS,
+  "POST /v1/encounters/{encounter}/shifts/{date}/{shift}/signature": BEDSIDE,
+  "GET /v1/encounters/{encounter}/changes": CLINICAL_READERS,
   "POST /v1/encounters/{encounter}/findings/{finding}/acknowledgement": BEDSIDE,
 };
 

@@ -39,7 +39,9 @@ export type FindingCode =
   | "weight-missing"
   | "weight-implausible"
   | "entry-without-effect"
-  | "irrigant-exceeds-output";
+  | "irrigant-exceeds-output"
+  | "shift-unsigned"
+  | "signed-shift-changed";
 
 /** A question waits for an answer, attention for a look, a note for nothing. */
 export type Severity = "question" | "attention" | "note";
@@ -112,6 +114,20 @@ export interface ShiftEnd {
   readonly state: State;
 }
 
+/** A span that somebody signed, and what became of its figures since. */
+export interface SignedSpan {
+  /** The id of the signature. */
+  readonly entry: string;
+  readonly shift: string;
+  readonly start: Instant;
+  readonly end: Instant;
+  readonly signedAt: Instant;
+  /** The name of who signed. */
+  readonly by: string;
+  /** How many of its figures are others now, and by how much the one that moved most; null where none is. */
+  readonly moved: { readonly figures: number; readonly most: Volume } | null;
+}
+
 /** What rules judge: everything handed out over a span of time, and how things stand at its end. */
 export interface Evidence {
   readonly from: Instant;
@@ -125,6 +141,8 @@ export interface Evidence {
   /** At `until`. */
   readonly state: State;
   readonly shiftEnds: readonly ShiftEnd[];
+  /** In order of their spans; none stands twice. */
+  readonly signed: readonly SignedSpan[];
   readonly words: Words;
 }
 

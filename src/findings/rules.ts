@@ -24,6 +24,8 @@ import { rateImplausible } from "./rules/rate-implausible.js";
 import { readingDisagrees } from "./rules/reading-disagrees.js";
 import { secondaryNotEnded } from "./rules/secondary-not-ended.js";
 import { segmentDisagrees } from "./rules/segment-disagrees.js";
+import { shiftUnsigned } from "./rules/shift-unsigned.js";
+import { signedShiftChanged } from "./rules/signed-shift-changed.js";
 import { timeImplausible } from "./rules/time-implausible.js";
 import { totalsAtRisk } from "./rules/totals-at-risk.js";
 import { totalsLost } from "./rules/totals-lost.js";
@@ -52,6 +54,8 @@ export const RULES: readonly Rule[] = [
   doseRateDisagrees,
   bagUnaccounted,
   noReadingAtShiftEnd,
+  signedShiftChanged,
+  shiftUnsigned,
   irrigantExceedsOutput,
   outputGap,
   weightImplausible,

@@ -11,6 +11,7 @@ import type { Instant } from "../time/instant.js";
 import type { Collected } from "./collected.js";
 import type { Placed, SegmentRead, TotalName } from "./entry.js";
 import type { LevelJudged, TotalJudged } from "./evidence.js";
+import { type Signed, withHeld } from "./held.js";
 import { minus, NOTHING, plus, type Volume, volumeOf } from "./quantity.js";
 
 export interface Anchor {
@@ -40,13 +41,6 @@ export interface Anchor {
   readonly metered: boolean;
 }
 
-/** A span whose figures somebody has signed, and when in the order of recording. */
-export interface Signed {
-  readonly from: Instant;
-  readonly to: Instant;
-  readonly sequence: number;
-}
-
 /** The anchors among what was handed out, in the order of their ends. */
 export function anchorsOf(
   { readings, levels }: Pick<Collected, "readings" | "levels">,
@@ -58,7 +52,7 @@ export function anchorsOf(
     ...ofTotals(readings, signed),
     ...levels.filter((one) => one.anchors).map(ofLevel),
   ];
-  return withoutLate(anchors, signed).sort((a, b) => a.to - b.to);
+  return withHeld(withoutLate(anchors, signed), signed).sort((a, b) => a.to - b.to);
 }
 
 /** Whether an instant lies in a span that was signed before something was recorded. */

@@ -8,13 +8,14 @@
  */
 
 import { type Instant, latest, type Period } from "../time/instant.js";
-import { type Anchor, anchorsOf, type Signed, signedBefore } from "./anchor.js";
+import { type Anchor, anchorsOf, signedBefore } from "./anchor.js";
 import type { Collected } from "./collected.js";
 import { ascending, beginningIn, cutAt, inside } from "./cuts.js";
 import { asComputed, type Delivery, scaledBy, spreadBy, type Unattributed } from "./delivery.js";
 import type { Placed, SegmentRead } from "./entry.js";
 import type { Finished } from "./evidence.js";
 import type { Flow, UnknownSpan } from "./flow.js";
+import type { Signed } from "./held.js";
 import { delivered, minus, NOTHING, plus, rateOf, type Volume } from "./quantity.js";
 
 export interface Apportioned {

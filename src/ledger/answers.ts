@@ -54,7 +54,7 @@ export function* volumesOver(
   const { known, until, facts } = at;
   const { conventions } = facts;
   const { settingsAt, stretches } = conventions;
-  const window = yield* windowOf(known, { from: anchors[0]!, to: period.end, until }, conventions);
+  const window = yield* windowOf(known, { from: anchors[0]!, to: period.end, until }, settingsAt);
   const given = asked.precision === undefined ? undefined : stepOf(asked.precision);
   const stepOfShift = (shift: Instant) => given ?? settingsAt(shift).precision;
   const amounts = intakesOf(window.entries).flatMap((one) => amountOf(one, settingsAt(one.entry.at)) ?? []);
@@ -81,13 +81,13 @@ export function* flows(
   const resolved = yield* coordinates(chainOf(encounter), query, now);
   if (resolved.refused) return resolved;
   const at = resolved.done;
-  const { stretches } = at.facts.conventions;
+  const { stretches, settingsAt } = at.facts.conventions;
   const period = periodOf(query.period, stretches);
   if (period.refused) return period;
   const { start, end } = period.done;
   const checked = intervalsOf(period.done, "hour", stretches);
   if (checked.refused) return checked;
-  const window = yield* windowOf(at.known, { from: start, to: end, until: at.until }, at.facts.conventions);
+  const window = yield* windowOf(at.known, { from: start, to: end, until: at.until }, settingsAt);
   const { zone } = shiftAt(stretches, start);
   return done({
     zone,

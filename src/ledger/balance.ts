@@ -91,35 +91,14 @@ export function* balanceOver(
   intervals: readonly Interval[],
   asked: Pick<BalanceQuery, "precision" | "start">,
 ): Inquiry<BalanceMade> {
-  const { until, facts } = at;
+  const { facts } = at;
   const { admittedAt, conventions } = facts;
-  const { settingsAt, stretches } = conventions;
   const begins = earliest(later(admittedAt, -BEFORE_ADMISSION), period.start);
-  const anchors = shiftsIn(stretches, { start: begins, end: period.end }).map(({ start }) => start);
-  const end = latest(begins, earliest(period.end, until));
-  const { window, lost } = yield* wholeOf(at, anchors[0]!, end);
-  const entries = window.entries.map(({ placed }) => placed).filter(({ entry }) => entry.at <= end);
-  const given = asked.precision === undefined ? undefined : stepOf(asked.precision);
-  const ground = groundOf({
-    intervals,
-    anchors,
-    until,
-    admittedAt,
-    since: asked.start ?? begins,
-    stepOf: (shift) => given ?? settingsAt(shift).precision,
-    settingsAt,
-    changes: conventions.settingsIn({ start: begins, end: period.end }).map(({ start }) => start),
-    awayOf: awayByEntry(entries),
-  });
-  const outputs = window.collected.outputs.filter((output) => output.at <= end);
-  const { postings, losses } = intakePostings(
-    { ...window, ...chartedIntake(entries, settingsAt), lost },
-    ground,
-  );
-  postings.push(...outputPostings(outputs, ground));
+  const posted = yield* postedOver(at, begins, intervals, asked);
+  const { postings, losses, entries, outputs, end } = posted;
   const weights = weighings(entries, end);
   const judged = earliest(end, facts.dischargedAt ?? end);
-  const { boundary } = settingsAt(judged);
+  const { boundary } = conventions.settingsAt(judged);
   const weight = weights.at(-1)?.weight ?? null;
   return {
     balance: balanceOf(postings, intervals.length),
@@ -134,18 +113,53 @@ export function* balanceOver(
   };
 }
 
+/** What is posted to intervals in order, and to what lies before and between them since an instant. */
+export function* postedOver(
+  at: Coordinates,
+  begins: Instant,
+  intervals: readonly Period[],
+  asked: Pick<BalanceQuery, "precision" | "start">,
+) {
+  const { until, facts } = at;
+  const { settingsAt, settingsIn, stretches } = facts.conventions;
+  const period = { start: begins, end: intervals.at(-1)!.end };
+  const anchors = shiftsIn(stretches, period).map(({ start }) => start);
+  const end = latest(begins, earliest(period.end, until));
+  const { window, lost } = yield* wholeOf(at, anchors[0]!, end);
+  const entries = window.entries.map(({ placed }) => placed).filter(({ entry }) => entry.at <= end);
+  const given = asked.precision === undefined ? undefined : stepOf(asked.precision);
+  const ground = groundOf({
+    intervals,
+    anchors,
+    until,
+    admittedAt: facts.admittedAt,
+    since: asked.start ?? begins,
+    stepOf: (shift) => given ?? settingsAt(shift).precision,
+    settingsAt,
+    changes: settingsIn(period).map(({ start }) => start),
+    awayOf: awayByEntry(entries),
+  });
+  const outputs = window.collected.outputs.filter((output) => output.at <= end);
+  const charted = chartedIntake(entries, settingsAt);
+  const before = yield* courseOf(at.known, { start: begins, end: begins }, settingsAt);
+  const irrigating = new Map([...before.before.irrigating, ...charted.irrigating]);
+  const { postings, losses } = intakePostings({ ...window, ...charted, irrigating, lost }, ground);
+  postings.push(...outputPostings(outputs, ground));
+  return { postings, losses, entries, outputs, end, window, amounts: charted.amounts };
+}
+
 /** The course since the stay began, and on to the end of every loss that the period has a part of. */
-function* wholeOf(at: Coordinates, from: Instant, end: Instant) {
-  const { known, until, facts } = at;
+function* wholeOf({ known, until, facts }: Coordinates, from: Instant, end: Instant) {
+  const { settingsAt } = facts.conventions;
   const after = end < until ? yield* countingBetween(known, later(end, 1), later(until, 1)) : [];
   const charted = after.map(({ placed }) => placed).filter(isLost);
   const latelyLost = charted.filter(({ entry }) => entry.from < end);
   const to = latest(end, ...latelyLost.map(({ entry }) => earliest(entry.to, until)));
-  let window: Window = yield* windowOf(known, { from, to, until }, facts.conventions);
+  let window: Window = yield* windowOf(known, { from, to, until }, settingsAt);
   const own = window.entries.map(({ placed }) => placed).filter(isLost);
   // A loss that was charted in the period may reach beyond its end as well.
   const further = latest(to, ...own.map(({ entry }) => earliest(entry.to, until)));
-  if (further > to) window = yield* windowOf(known, { from, to: further, until }, facts.conventions);
+  if (further > to) window = yield* windowOf(known, { from, to: further, until }, settingsAt);
   const lost = new Map([...own, ...latelyLost].map((placed) => [placed.id, placed]));
   return { window, lost: [...lost.values()] };
 }

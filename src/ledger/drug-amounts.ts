@@ -44,7 +44,7 @@ export function* drugAmountsOf(
   if (divided.refused) return divided;
   const { intervals, anchors } = divided.done;
   const from = anchors[0]!;
-  const window = yield* windowOf(known, { from, to: period.done.end, until }, conventions);
+  const window = yield* windowOf(known, { from, to: period.done.end, until }, settingsAt);
   const before = yield* courseOf(known, { start: from, end: from }, settingsAt);
   const contents = contentsOf(before.state, from, window.entries);
   const given = query.precision === undefined ? undefined : stepOf(query.precision);

@@ -1,13 +1,15 @@
-/** The figures that entries would move, before anything is recorded. */
+/** The figures that differ between two states of knowledge: hour by hour at first, then by the shift. */
 
 import type { Inquiry } from "../store/store.js";
 import { DAY } from "../time/calendar.js";
+import { hoursIn } from "../time/hours.js";
 import { earliest, type Instant, later, type Period } from "../time/instant.js";
-import { volumesOver } from "./answers.js";
+import { shiftsIn } from "../time/shifts.js";
+import { millilitres } from "../wire/quantity.js";
 import type { Coordinates } from "./coordinates.js";
-import { type By, intervalsOf } from "./period.js";
-import { shiftOf } from "./stay.js";
-import type { VolumesText } from "./volumes-text.js";
+import { figuresOver, movedBetween } from "./figures.js";
+import { placeText } from "./signature-text.js";
+import { type StayFacts, shiftOf } from "./stay.js";
 
 export interface Effect {
   readonly row: { readonly line: string | null; readonly label: string };
@@ -21,31 +23,27 @@ export interface Effect {
 const BY_HOUR = 3 * DAY;
 const IN_ALL = 180 * DAY;
 
-/** Figures per line that differ between two states of knowledge, from the shift of the first change on. */
-export function* effectsOf(before: Coordinates, after: Coordinates, changedFrom: Instant): Inquiry<Effect[]> {
-  const { facts, until } = before;
+/** What is compared from the shift of the first change on, as far as the answer has come; nothing after it. */
+export function intervalsSince(facts: StayFacts, changedFrom: Instant, until: Instant): Period[] {
+  const { stretches } = facts.conventions;
   const { start } = shiftOf(facts, changedFrom);
   if (start >= until) return [];
   const end = earliest(shiftOf(facts, later(until, -1)).end, later(start, IN_ALL));
   const turn = earliest(end, shiftOf(facts, later(start, BY_HOUR)).start);
-  const effects = yield* differing(before, after, { start, end: turn }, "hour");
-  if (turn < end) effects.push(...(yield* differing(before, after, { start: turn, end }, "shift")));
-  return effects;
+  const hours = hoursIn(stretches, { start, end: turn });
+  return turn < end ? [...hours, ...shiftsIn(stretches, { start: turn, end })] : hours;
 }
 
-function* differing(before: Coordinates, after: Coordinates, period: Period, by: By): Inquiry<Effect[]> {
-  const divided = intervalsOf(period, by, before.facts.conventions.stretches);
-  if (divided.refused) return [];
-  const over = (at: Coordinates) =>
-    volumesOver(at, period, divided.done, { per: "line", precision: undefined });
-  const [was, is] = [yield* over(before), yield* over(after)];
-  const rows = new Map([...was.rows, ...is.rows].map((row) => [row.key, row.label]));
-  const volume = (text: VolumesText, line: string | null, i: number) =>
-    text.rows.find(({ key }) => key === line)?.volumes[i] ?? 0;
-  return [...rows].flatMap(([line, label]) =>
-    is.intervals.flatMap(({ start, end }, i) => {
-      const [then, now] = [volume(was, line, i), volume(is, line, i)];
-      return then === now ? [] : [{ row: { line, label }, start, end, before: then, after: now }];
-    }),
-  );
+/** Figures per line that entries would move, before anything is recorded. */
+export function* effectsOf(before: Coordinates, after: Coordinates, changedFrom: Instant): Inquiry<Effect[]> {
+  const intervals = intervalsSince(before.facts, changedFrom, before.until);
+  if (intervals.length === 0) return [];
+  const [was, is] = [yield* figuresOver(before, intervals), yield* figuresOver(after, intervals)];
+  return movedBetween(was, is)
+    .filter(({ row }) => row.of === "volume")
+    .map((one): Effect => {
+      const { row, ...place } = placeText(one, after);
+      const [then, now] = [millilitres(one.before), millilitres(one.after)];
+      return { row: { line: row.key, label: row.label }, ...place, before: then, after: now };
+    });
 }

@@ -1,15 +1,19 @@
 /** The evidence that findings are made of, gathered over a stretch of a stay. */
 
-import type { Evidence, Reported, ShiftEnd } from "../findings/finding.js";
+import type { Evidence, Reported, ShiftEnd, SignedSpan } from "../findings/finding.js";
 import { collector } from "../infusion/collected.js";
 import { comeUpTo, follow } from "../infusion/course.js";
+import { volumeOf } from "../infusion/quantity.js";
 import type { Inquiry } from "../store/store.js";
 import { earliest, type Instant, later } from "../time/instant.js";
 import { type ShiftSpan, shiftsIn } from "../time/shifts.js";
 import type { Coordinates } from "./coordinates.js";
+import { mostOf } from "./figures.js";
 import { type CountingEntry, stretchBetween } from "./replay.js";
 import { BEFORE_ADMISSION } from "./sense.js";
+import { allSignatures } from "./signatures.js";
 import type { StayFacts } from "./stay.js";
+import { tilesOf } from "./tiles.js";
 import { wordsAt } from "./words.js";
 
 export interface StayEvidence {
@@ -18,7 +22,7 @@ export interface StayEvidence {
 }
 
 /** Everything that came to light from the start of a stay, as far as it is known and has come. */
-export function* evidenceOf({ known, until, facts }: Coordinates): Inquiry<StayEvidence> {
+export function* evidenceOf({ known, until, facts, asOf }: Coordinates): Inquiry<StayEvidence> {
   const { settingsAt, stretchAt } = facts.conventions;
   const from = later(facts.admittedAt, -BEFORE_ADMISSION);
   const stretch = yield* stretchBetween(known, settingsAt, from, later(until, 1));
@@ -47,9 +51,24 @@ export function* evidenceOf({ known, until, facts }: Coordinates): Inquiry<StayE
     before: stretch.state,
     state,
     shiftEnds,
+    signed: yield* signedSpans({ known, until, facts, asOf }),
     words: wordsAt(until, (at) => stretchAt(at).zone),
   };
   return { evidence, entries: stretch.entries };
+}
+
+/** What became of the figures that somebody signed; all of them are worked out in one go. */
+function* signedSpans(at: Coordinates): Inquiry<SignedSpan[]> {
+  const tiles = yield* tilesOf(at, yield* allSignatures(at.known));
+  return tiles.map(({ signature: { id, from, to, recordedAt, by, body }, moved }) => ({
+    entry: id,
+    shift: body.shift,
+    start: from,
+    end: to,
+    signedAt: recordedAt,
+    by: by.name,
+    moved: moved.length === 0 ? null : { figures: moved.length, most: volumeOf(mostOf(moved)) },
+  }));
 }
 
 /** The shifts of the stay that have ended by an instant. */

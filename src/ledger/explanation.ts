@@ -103,7 +103,7 @@ function* chartedIn(
 ) {
   const { conventions, admittedAt } = facts;
   const { settingsAt } = conventions;
-  const window = yield* windowOf(known, { from: anchors[0]!, to: period.end, until }, conventions);
+  const window = yield* windowOf(known, { from: anchors[0]!, to: period.end, until }, settingsAt);
   const amounts = intakesOf(window.entries).flatMap((one) => amountOf(one, settingsAt(one.entry.at)) ?? []);
   const charted = { ...window, amounts };
   const dividing: Dividing = { intervals: [period], anchors, until, admittedAt };

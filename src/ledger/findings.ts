@@ -37,7 +37,7 @@ export function* findings(encounter: string, query: FindingsQuery, now: Instant)
 }
 
 /** Every finding there is, and after them those that were acknowledged and are found no more. */
-function* toldOf(at: Coordinates): Inquiry<FindingText[]> {
+export function* toldOf(at: Coordinates): Inquiry<FindingText[]> {
   const { found, find } = yield* foundIn(at);
   const acknowledged = yield* acknowledgements(at.known);
   const ids = new Set(found.map(idOfFinding));
@@ -115,6 +115,7 @@ function foundOn(side: Side, facts: Coordinates["facts"], now: Instant): Map<str
     before: side.before,
     state: side.state,
     shiftEnds: [],
+    signed: [],
     words: wordsAt(now, (at) => conventions.stretchAt(at).zone),
   };
   return new Map(findingsIn(evidence, "recording").map((found) => [idOfFinding(found), found]));

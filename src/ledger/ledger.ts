@@ -12,6 +12,7 @@ import type { UnitBody, UnitPatch } from "../wire/units.js";
 import * as answers from "./answers.js";
 import type { Posted } from "./append.js";
 import { type BalanceQuery, balance } from "./balance.js";
+import { type ChangesQuery, changes } from "./changes.js";
 import { type DrugAmountsQuery, drugAmountsOf } from "./drug-amounts.js";
 import * as encounters from "./encounters.js";
 import { entriesPage, entryHistory } from "./entries.js";
@@ -22,6 +23,8 @@ import type { Page } from "./own-entries.js";
 import type { Author } from "./record.js";
 import { once, record } from "./recording.js";
 import type { Outcome } from "./refusal.js";
+import { type ShiftQuery, shift } from "./shift.js";
+import { type SignatureBody, sign } from "./signing.js";
 import { threeWays } from "./three-ways.js";
 import * as units from "./units.js";
 import { type Verdict, verify } from "./verify.js";
@@ -195,6 +198,19 @@ export class Ledger {
   ) {
     const request = { author: caller, encounter, finding, reason, now: this.now(), newId: this.newId };
     return this.store.transact(() => once(key, request.now, acknowledge(request)));
+  }
+
+  shift(encounter: string, query: ShiftQuery): Promise<Outcome<object>> {
+    return this.store.read(() => shift(encounter, query, this.now()));
+  }
+
+  sign(caller: Caller, encounter: string, shift: string, body: SignatureBody, key: IdempotencyKey | null) {
+    const request = { author: caller, encounter, shift, body, now: this.now(), newId: this.newId };
+    return this.store.transact(() => once(key, request.now, sign(request)));
+  }
+
+  changes(encounter: string, query: ChangesQuery): Promise<Outcome<object>> {
+    return this.store.read(() => changes(encounter, query, this.now()));
   }
 
   balance(encounter: string, query: BalanceQuery): Promise<Outcome<object>> {

@@ -27,7 +27,7 @@ export type Refusal =
   | { readonly problem: "entry-exists"; readonly ids: readonly string[] }
   /** A person is asked before anything is recorded; the members are those of the problem's document. */
   | {
-      readonly problem: "totals-at-risk" | "reading-disagrees";
+      readonly problem: "totals-at-risk" | "reading-disagrees" | "digest-changed" | "questions-open";
       readonly detail: string;
       readonly members: object;
     }

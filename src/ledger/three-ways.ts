@@ -3,6 +3,7 @@
  * and the levels of the bags. What each says, how far they are apart, what the figures rest on and why.
  */
 
+import type { Conventions } from "../conventions/dated.js";
 import type { Settings } from "../conventions/settings.js";
 import { cellOf, cellsOf, type Dividing } from "../infusion/cells.js";
 import { computedOf, type Delivery, givenBy, type Unattributed } from "../infusion/delivery.js";
@@ -21,7 +22,7 @@ import { intervalsOf, periodOf } from "./period.js";
 import { done, type Outcome } from "./refusal.js";
 import type { Known } from "./replay.js";
 import { asideText, levelText, spanText } from "./three-ways-text.js";
-import { type By, type Window, windowOf } from "./window.js";
+import { type Window, windowOf } from "./window.js";
 
 /** The three ways over a period. Figures are not rounded here, so that they can be held against each other. */
 export function* threeWays(
@@ -38,7 +39,7 @@ export function* threeWays(
   const checked = intervalsOf(period.done, "whole", stretches);
   if (checked.refused) return checked;
   const { start, end } = period.done;
-  const window = yield* windowOf(known, { from: start, to: end, until }, facts.conventions);
+  const window = yield* windowOf(known, { from: start, to: end, until }, settingsAt);
   const within = { start, end: earliest(end, until) };
   const judged = yield* outcomesOf(known, window, within, facts.conventions);
   const dividing = { intervals: [period.done], anchors: [], until, admittedAt: facts.admittedAt };
@@ -59,7 +60,7 @@ function* outcomesOf(
   known: Known,
   { anchors, collected }: Window,
   { end }: Period,
-  { settingsAt }: By,
+  { settingsAt }: Conventions,
 ): Inquiry<ReadonlyMap<string, Judged>> {
   const last = latest(end, ...anchors.map(({ to }) => to));
   const ahead =

@@ -4,24 +4,19 @@
  * the course is followed on to the readings that close spans the window cuts, and back to where they began.
  */
 
-import type { Signed } from "../infusion/anchor.js";
 import { type Apportioned, apportioned, within } from "../infusion/apportion.js";
 import { type Collected, collector } from "../infusion/collected.js";
 import type { Placed, SegmentRead } from "../infusion/entry.js";
 import type { State } from "../infusion/state.js";
 import type { SettingsAt } from "../infusion/step.js";
 import type { Inquiry } from "../store/store.js";
-import { earliest, type Instant, latest } from "../time/instant.js";
+import { earliest, type Instant, latest, type Period } from "../time/instant.js";
 import { aheadOf, endingAt, lastSegmentAcross } from "./ahead.js";
-import { courseOf } from "./course.js";
+import { type Course, courseOf } from "./course.js";
+import { withHolds } from "./held.js";
 import type { CountingEntry, Known } from "./replay.js";
+import { signaturesOver } from "./signatures.js";
 import { unconfirmedEnds } from "./unconfirmed.js";
-
-/** What a window is computed by: the conventions in force, and the spans that somebody signed. */
-export interface By {
-  readonly settingsAt: SettingsAt;
-  readonly signed?: readonly Signed[];
-}
 
 export interface Window extends Apportioned {
   /** What the course handed out within the window, whatever was read. */
@@ -35,18 +30,53 @@ export interface Window extends Apportioned {
 /**
  * What flowed from `from` up to `to`, as far as `until`. Entries at the instant of the end count in the
  * state, and are listed (an amount charted at a shift's end belongs to it), but move no flow before it.
+ * Spans that somebody signed by what is known keep what their figures rest on.
  */
 export function* windowOf(
   known: Known,
   span: { from: Instant; to: Instant; until: Instant },
-  by: By,
+  settingsAt: SettingsAt,
 ): Inquiry<Window> {
-  const end = latest(span.from, earliest(span.to, span.until));
-  const course = yield* courseOf(known, { start: span.from, end }, by.settingsAt);
+  const { until } = span;
+  const window = { start: span.from, end: latest(span.from, earliest(span.to, until)) };
+  const own = yield* followed(known, window, until, settingsAt);
+  const { collected, entries, state } = own.course;
+  for (let reached = own; ; ) {
+    const { whole, segments, begins, ends } = reached;
+    const signatures = yield* signaturesOver(known, { from: begins, to: ends });
+    const judged = { collected: whole, segments };
+    const signed = yield* withHolds(known, signatures, judged, { ...window, until }, settingsAt);
+    const held = signed.flatMap(({ holds = [] }) => holds.flatMap(({ anchors }) => anchors));
+    const start = earliest(begins, ...held.map(({ from }) => from));
+    const end = latest(ends, ...held.map(({ to }) => to));
+    if (start === begins && end === ends) {
+      return { ...within(apportioned(whole, segments, signed), window), collected, entries, state };
+    }
+    reached = yield* followed(known, { start, end }, until, settingsAt);
+  }
+}
+
+/** A window's course, and with it whatever says something about it. */
+interface Followed {
+  readonly course: Course;
+  readonly whole: Collected;
+  readonly segments: readonly Placed<SegmentRead>[];
+  /** From when on, and up to when, everything that was read is at hand. */
+  readonly begins: Instant;
+  readonly ends: Instant;
+}
+
+function* followed(
+  known: Known,
+  { start, end }: Period,
+  until: Instant,
+  settingsAt: SettingsAt,
+): Inquiry<Followed> {
+  const course = yield* courseOf(known, { start, end }, settingsAt);
   const { collected, state, entries } = course;
-  const unconfirmed = yield* unconfirmedEnds(known, state, end, span.until, by.settingsAt);
-  const least = yield* lastSegmentAcross(known, end, span.until);
-  const ahead = yield* aheadOf(known, course, { end, least, until: span.until }, by.settingsAt);
+  const unconfirmed = yield* unconfirmedEnds(known, state, end, until, settingsAt);
+  const least = yield* lastSegmentAcross(known, end, until);
+  const ahead = yield* aheadOf(known, course, { end, least, until }, settingsAt);
   const own = {
     ...collected,
     unknown: [...collected.unknown, ...unconfirmed],
@@ -54,11 +84,15 @@ export function* windowOf(
   };
   const found = joined(own, ahead.collected);
   const segments = segmentsOf([...entries, ...ahead.entries]);
-  const begins = earliest(span.from, ...beginnings(found, segments));
-  const behind = yield* behindOf(known, begins, span.from, by.settingsAt);
-  const whole = reachingBack(joined(behind.collected, found), behind.begins);
-  const told = apportioned(whole, [...behind.segments, ...segments], by.signed ?? []);
-  return { ...within(told, { start: span.from, end }), collected, entries, state };
+  const begins = earliest(start, ...beginnings(found, segments));
+  const behind = yield* behindOf(known, begins, start, settingsAt);
+  return {
+    course,
+    whole: reachingBack(joined(behind.collected, found), behind.begins),
+    segments: [...behind.segments, ...segments],
+    begins: behind.begins,
+    ends: latest(end, ...ahead.entries.map(({ placed }) => placed.entry.at)),
+  };
 }
 
 /**

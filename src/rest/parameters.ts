@@ -48,6 +48,17 @@ export const COORDINATES = {
   ),
 };
 
+export const SINCE = {
+  since: AsOfText.describe(
+    "The earlier moment: digits are a sequence of the encounter's chain; an instant is everything recorded by then.",
+  ),
+};
+
+/** The earlier of two moments. */
+export function sinceOf({ since }: { readonly since: string }): AsOf {
+  return asOfOf(since);
+}
+
 type SentCoordinates = { readonly [Name in keyof typeof COORDINATES]?: string | undefined };
 
 /** The coordinates as the ledger takes them; whether there is such a moment is for the ledger to say. */

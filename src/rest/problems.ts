@@ -165,6 +165,55 @@ export const PROBLEMS = {
     },
     document: documents.ReadingDisagrees,
   },
+  "digest-changed": {
+    status: 409,
+    title: "The figures have changed",
+    means:
+      "The figures that would be signed are not those whose digest was sent: something was recorded since they were looked at. Nothing was signed. `differences` are the figures that are others now, where the ledger can still tell which ones were looked at.",
+    settle: "Look at the shift again, and sign with the digest it has then.",
+    example: {
+      digest: "2c26b46b68ffc68ff99b453c1d30413413422d706483bfa0f98a5e886266e7ae",
+      differences: [
+        {
+          row: { of: "volume", key: "forearm", label: "Left forearm" },
+          start: "2026-03-04T09:00:00-06:00",
+          end: "2026-03-04T10:00:00-06:00",
+          seen: 75,
+          now: 77.5,
+        },
+      ],
+      detail: "The figures are not those that were looked at; nothing was signed.",
+    },
+    document: documents.DigestChanged,
+  },
+  "questions-open": {
+    status: 409,
+    title: "Questions are open",
+    means:
+      "Findings of the span to be signed are questions that nobody has answered or acknowledged. Nothing was signed. Figures may be signed all the same, but not without a word about it.",
+    settle:
+      "Answer the questions by the entries that settle them, acknowledge them, or send the request again with a `remark`.",
+    example: {
+      questions: [
+        {
+          id: "reading-disagrees~pump-1~read-3",
+          code: "reading-disagrees",
+          severity: "question",
+          state: "open",
+          concerns: {
+            start: "2026-03-04T09:10:00-06:00",
+            end: "2026-03-04T11:00:00-06:00",
+            channel: "pump-1",
+            entries: ["read-3"],
+          },
+          sentence: "The primary total of pump-1 was read as 320 mL; 300 mL was expected.",
+          settledBy: [],
+        },
+      ],
+      detail: "A question is open; a remark must say why the figures may be signed all the same.",
+    },
+    document: documents.QuestionsOpen,
+  },
   "precondition-failed": {
     status: 412,
     title: "Something was recorded since",

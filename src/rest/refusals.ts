@@ -32,6 +32,8 @@ export function problemOf(refusal: Refusal, refused: Refused): Problem {
     }
     case "totals-at-risk":
     case "reading-disagrees":
+    case "digest-changed":
+    case "questions-open":
       return { name: refusal.problem, detail: refusal.detail, members: refusal.members };
     case "id-exists": {
       const detail = `There is ${refusal.what === "unit" ? "a" : "an"} ${refusal.what} "${refusal.id}" already.`;

@@ -10,6 +10,7 @@ import { ME_EXAMPLE } from "./examples.js";
 import { EXPLAINED } from "./explained.js";
 import { FINDINGS } from "./findings.js";
 import { type AnyRoute, route } from "./route.js";
+import { SHIFTS } from "./shifts.js";
 import { UNITS } from "./units.js";
 
 const ME = route({
@@ -32,6 +33,7 @@ export const ROUTES: readonly AnyRoute[] = [
   ...BALANCE,
   ...EXPLAINED,
   ...FINDINGS,
+  ...SHIFTS,
   ...UNITS,
   ME,
 ];

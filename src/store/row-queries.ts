@@ -135,6 +135,14 @@ export const originalQueries = {
       .orderBy("at")
       .limit(given("limit")),
   ),
+  signatures: query<AskOf<"signatures">>()((given) =>
+    originals(given)
+      .where(sql<boolean>`kind = 'shift-signed'`)
+      .where("at", ">", given("after"))
+      .where("at", "<=", given("before"))
+      .where("sequence", "<=", given("upTo"))
+      .orderBy("at"),
+  ),
   ofStay: ofKind(OF_THE_STAY),
   ofAct: ofKind(OF_ACTS),
 };

@@ -19,7 +19,9 @@ const UNCUT = Number.MAX_SAFE_INTEGER;
 const ROWS_PER_PAGE = 500;
 
 export interface Rows {
-  readonly answering: Answering<"ids" | "declares" | "span" | "kinds" | "segments" | "page" | "recorded-by">;
+  readonly answering: Answering<
+    "ids" | "declares" | "span" | "kinds" | "segments" | "signatures" | "page" | "recorded-by"
+  >;
   add(row: Row): void;
   /** The last row of a chain, if it has one. */
   last(chain: Chain): Omit<Head, "memory"> | undefined;
@@ -99,6 +101,7 @@ export function rowsOf(handle: Database): Rows {
           upTo,
         ),
       segments: (ask) => families(ask.chain, found.segments.all(ask), ask.upTo),
+      signatures: (ask) => families(ask.chain, found.signatures.all(ask), ask.upTo),
       page: (ask) => rows.page.all(ask),
       "recorded-by": ({ chain, at }) => {
         const sequence = recordedBy(chain, at);

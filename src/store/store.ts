@@ -120,6 +120,14 @@ export type Ask =
       readonly upTo: number;
       readonly limit: number;
     }
+  /** Signatures over spans that end within `after < at <= before`, in order of that end. */
+  | {
+      readonly ask: "signatures";
+      readonly chain: Chain;
+      readonly after: Instant;
+      readonly before: Instant;
+      readonly upTo: number;
+    }
   /** The last row with `recordedAt <= at` (without its family). */
   | { readonly ask: "recorded-by"; readonly chain: Chain; readonly at: Instant }
   /** The latest checkpoint with `at <= before` that holds as of `sequence`. */
@@ -176,6 +184,7 @@ export interface Answers {
   span: readonly Row[];
   kinds: readonly Row[];
   segments: readonly Row[];
+  signatures: readonly Row[];
   page: readonly Row[];
   "recorded-by": Row | undefined;
   checkpoint: Checkpoint | undefined;

@@ -6,6 +6,7 @@
 
 import type { PostedEntry } from "./entry.js";
 import type { SettingsText, ShiftText, SomeSettingsText } from "./settings.js";
+import type { ShiftSignedText } from "./signed.js";
 
 export interface ChangeText {
   readonly effectiveFrom: string;
@@ -82,6 +83,7 @@ export type LedgerText =
   | MovedText
   | DischargedText
   | AcknowledgedText
+  | ShiftSignedText
   | UnitOpenedText
   | SettingsChangedText;
 
@@ -92,6 +94,7 @@ const BY_THE_LEDGER: ReadonlySet<string> = new Set([
   "moved",
   "discharged",
   "finding-acknowledged",
+  "shift-signed",
   "unit-opened",
   "settings-changed",
 ]);

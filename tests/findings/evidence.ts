@@ -5,7 +5,7 @@
 
 import { defaultSettings, type Settings } from "../../src/conventions/settings.js";
 import { findingsIn } from "../../src/findings/find.js";
-import type { Evidence, FindingCode, Found, Words } from "../../src/findings/finding.js";
+import type { Evidence, FindingCode, Found, SignedSpan, Words } from "../../src/findings/finding.js";
 import type { Source } from "../../src/infusion/entry.js";
 import { inOrder } from "../../src/infusion/order.js";
 import { NOTHING_KNOWN } from "../../src/infusion/state.js";
@@ -19,6 +19,7 @@ export interface Circumstances {
   readonly recorded?: Readonly<Record<number, { at?: string; by?: string }>>;
   /** The first and last hour of shifts that have ended, such as `{ day: ["07:00", "19:00"] }`. */
   readonly shifts?: Readonly<Record<string, readonly [string, string]>>;
+  readonly signed?: readonly SignedSpan[];
   readonly settings?: Partial<Settings>;
   readonly from?: string;
 }
@@ -68,6 +69,7 @@ export function evidence(told: readonly Told[], until: string, given: Circumstan
       end: at(end),
       state: follows(told, end, settingsAt, sources).state,
     })),
+    signed: given.signed ?? [],
     words: WORDS,
   };
 }

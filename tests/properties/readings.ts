@@ -6,12 +6,13 @@
 
 import fc from "fast-check";
 import { defaultSettings } from "../../src/conventions/settings.js";
-import type { Anchor, Signed } from "../../src/infusion/anchor.js";
+import type { Anchor } from "../../src/infusion/anchor.js";
 import { type Apportioned, apportioned } from "../../src/infusion/apportion.js";
 import { type Collected, collector } from "../../src/infusion/collected.js";
 import { comeUpTo, follow } from "../../src/infusion/course.js";
 import { givenBy } from "../../src/infusion/delivery.js";
 import type { Entry, Placed, SegmentRead, Source, TotalName } from "../../src/infusion/entry.js";
+import type { Signed } from "../../src/infusion/held.js";
 import { inOrder } from "../../src/infusion/order.js";
 import { NOTHING_KNOWN, type State } from "../../src/infusion/state.js";
 import { type Instant, instant } from "../../src/time/instant.js";

@@ -6,10 +6,10 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import type { Step } from "../../src/conventions/settings.js";
-import type { Signed } from "../../src/infusion/anchor.js";
 import type { Apportioned } from "../../src/infusion/apportion.js";
 import { givenBy } from "../../src/infusion/delivery.js";
 import type { Placed } from "../../src/infusion/entry.js";
+import type { Signed } from "../../src/infusion/held.js";
 import { type VolumeRow, volumeRows } from "../../src/infusion/volumes.js";
 import { HOUR, instant, type Period } from "../../src/time/instant.js";
 import { BEGINS } from "./arbitrary.js";

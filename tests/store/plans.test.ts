@@ -41,6 +41,11 @@ const expected: [string, Query<never, unknown>, string][] = [
   ],
   ["of segments", originalQueries.segments, "USING COVERING INDEX entry_of_segment (chain=? AND at>?)"],
   [
+    "of signatures",
+    originalQueries.signatures,
+    "USING COVERING INDEX entry_of_signature (chain=? AND at>? AND at<?)",
+  ],
+  [
     "declaring a key",
     originalQueries.declaring,
     "USING COVERING INDEX entry_by_declaration (chain=? AND declares=?)",

@@ -8,7 +8,9 @@ import { TotalName } from "../entries/totals.js";
 import { FAULT_CODES } from "../fault.js";
 import { InstantText } from "../instant.js";
 import { Key } from "../text.js";
+import { Finding } from "./findings.js";
 import { LikelyReason, Ready } from "./ready.js";
+import { SeenFigure } from "./shifts.js";
 
 const PROBLEM = {
   title: z.string().describe("What kind of problem it is, in a few words."),
@@ -202,4 +204,11 @@ export const PreconditionFailed = problem("precondition-failed", {
 
 export const DigestChanged = problem("digest-changed", {
   digest: z.string().describe("The digest of the figures as they are now."),
+  differences: z
+    .array(SeenFigure)
+    .describe("Figures that are not what was looked at; none where that can no longer be told."),
 }).meta({ id: "DigestChanged", description: "409: the figures are not those that were seen." });
+
+export const QuestionsOpen = problem("questions-open", {
+  questions: z.array(Finding).min(1).describe("The questions that wait for an answer."),
+}).meta({ id: "QuestionsOpen", description: "409: questions are open; signing needs a remark." });

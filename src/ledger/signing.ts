@@ -1,0 +1,167 @@
+/**
+ * Signing: a nurse's statement over the figures of a span of a shift. What is signed is what was looked at,
+ * by its digest; the figures themselves are kept, with what they rest on and what was open.
+ */
+
+import { CALCULATION } from "../infusion/calculation.js";
+import type { Inquiry } from "../store/store.js";
+import type { Instant } from "../time/instant.js";
+import { type ShiftSpan, shiftAt } from "../time/shifts.js";
+import { formatInstant } from "../time/zone.js";
+import type { Fault } from "../wire/fault.js";
+import { readInstant } from "../wire/instant.js";
+import type { ShiftSignedText } from "../wire/signed.js";
+import { chainOf } from "./acknowledgements.js";
+import { conventionsText } from "./balance-beside-text.js";
+import { type Coordinates, coordinates } from "./coordinates.js";
+import { digestOfFigures, figuresText, movedBetween } from "./figures.js";
+import type { FindingText } from "./finding-text.js";
+import { toldOf } from "./findings.js";
+import { restsOn } from "./held.js";
+import { type Answered, adding, nothing, type Request } from "./own-entries.js";
+import { done, refused } from "./refusal.js";
+import { concerns, namedShift, openQuestions, signedOf, type ToSign, toSign } from "./shift.js";
+import { placeText, valueText } from "./signature-text.js";
+import { figuresAsOf } from "./steps.js";
+import { nextFrom, stateOf, type Tile } from "./tiles.js";
+
+export interface SignatureBody {
+  /** The digest of the answer that was looked at. */
+  readonly digest: string;
+  readonly remark?: string | undefined;
+  /** Up to when; absent, the end of the shift, which must be over. */
+  readonly to?: string | undefined;
+}
+
+type SigningRequest = Request & {
+  readonly encounter: string;
+  readonly shift: string;
+  readonly body: SignatureBody;
+};
+
+/** Signs a span of a shift: one entry of the ledger's own. */
+export function* sign(request: SigningRequest): Answered {
+  const { encounter, body, now } = request;
+  const chain = chainOf(encounter);
+  const resolved = yield* coordinates(chain, {}, now);
+  if (resolved.refused) return nothing(resolved);
+  const at = resolved.done;
+  const shift = namedShift(at, request.shift);
+  if (shift === undefined)
+    return nothing(refused({ problem: "not-found", what: "shift", id: request.shift }));
+  const { tiles } = yield* signedOf(at, shift);
+  const faults = faultsOf(body, shift, tiles, at);
+  if (faults.length > 0) return nothing(refused({ problem: "invalid-body", errors: faults }));
+  const to = body.to === undefined ? shift.end : readInstant(body.to);
+  const next = (yield* toSign(at, shift, tiles, to))!;
+  const digest = digestOfFigures(next.figured);
+  if (digest !== body.digest) return nothing(yield* changed(at, next, digest, body.digest));
+  const found = (yield* toldOf(at)).filter((one) => concerns(one, { start: next.from, end: to }));
+  const questions = openQuestions(found);
+  if (questions.length > 0 && body.remark === undefined) return nothing(unanswered(questions));
+  const signed = yield* signedText(at, request, next, digest, found);
+  const write = yield* adding(chain, signed, request);
+  const { id, sequence, digest: head } = write.row;
+  const zone = shiftAt(at.facts.conventions.stretches, now).zone;
+  const { author } = request;
+  const good = tiles.filter(({ signature }) => signature.to <= next.from);
+  const tile = { signature: { from: next.from, to }, moved: [] };
+  const answer = {
+    ledger: { sequence, digest: head },
+    id,
+    shift: request.shift,
+    from: signed.from,
+    to: signed.at,
+    signedAt: formatInstant(now, zone),
+    by: { id: author.id, name: author.name, role: author.role },
+    digest,
+    calculation: signed.calculation,
+    ...(signed.remark === undefined ? {} : { remark: signed.remark }),
+    open: signed.open,
+    unknown: signed.unknown,
+    state: stateOf([...good, tile], shift, at.facts),
+  };
+  return { writes: [write], answer: done({ status: 201, body: JSON.stringify(answer), sequence, id: null }) };
+}
+
+function faultsOf(
+  { to }: SignatureBody,
+  shift: ShiftSpan,
+  tiles: readonly Tile[],
+  { until, facts }: Coordinates,
+): Fault[] {
+  const fault = (code: Fault["code"], detail: string): Fault[] => [{ pointer: "#/to", code, detail }];
+  if (shift.start >= until) return fault("too-far-ahead", "The shift has not begun.");
+  if (to === undefined && shift.end > until) {
+    return fault("required", "The shift is not over: `to` says up to when, as the answer looked at has it.");
+  }
+  const end = to === undefined ? shift.end : readInstant(to);
+  if (end > until) return fault("too-far-ahead", "What has not happened yet cannot be signed.");
+  if (end > shift.end) return fault("inconsistent", "`to` must not lie after the end of the shift.");
+  const signedTo = tiles.at(-1)?.signature.to ?? shift.start;
+  const from = nextFrom(tiles, shift);
+  if (from >= end) {
+    const all = stateOf(tiles, shift, facts) === "final";
+    return fault("inconsistent", `Everything up to ${all ? "the end" : "then"} is signed, and unchanged.`);
+  }
+  return end < signedTo ? fault("inconsistent", "`to` must not lie before what is signed already.") : [];
+}
+
+/** How many entries are gone back for the figures that somebody looked at. */
+const LOOKED_BACK = 24;
+
+/** The figures are not those that were looked at: which ones, where they can still be told. */
+function* changed(at: Coordinates, { figured }: ToSign, digest: string, seen: string) {
+  const differences: object[] = [];
+  const { upTo } = at.known;
+  for (let sequence = upTo - 1; sequence > 0 && sequence >= upTo - LOOKED_BACK; sequence--) {
+    const then = yield* figuresAsOf(at, sequence, figured.intervals);
+    if (digestOfFigures(then) !== seen) continue;
+    for (const one of movedBetween(then, figured)) {
+      const { of } = one.row;
+      const values = { seen: valueText(one.before, of), now: valueText(one.after, of) };
+      differences.push({ ...placeText(one, at), ...values });
+    }
+    break;
+  }
+  const detail = "The figures are not those that were looked at; nothing was signed.";
+  return refused({ problem: "digest-changed", detail, members: { digest, differences } });
+}
+
+function unanswered(questions: readonly FindingText[]) {
+  const detail =
+    questions.length === 1
+      ? "A question is open; a remark must say why the figures may be signed all the same."
+      : `${questions.length} questions are open; a remark must say why the figures may be signed all the same.`;
+  return refused({ problem: "questions-open", detail, members: { questions } });
+}
+
+function* signedText(
+  at: Coordinates,
+  { shift, body }: SigningRequest,
+  { from, to, figured }: ToSign,
+  digest: string,
+  found: readonly FindingText[],
+): Inquiry<ShiftSignedText> {
+  const { settingsAt, settingsIn, stretches } = at.facts.conventions;
+  const time = (instant: Instant) => formatInstant(instant, shiftAt(stretches, instant).zone);
+  const { anchors, deliveries, unknown } = figured.window;
+  const within = [...deliveries, ...unknown].filter(({ start, end }) => start < to && from < end);
+  const channels = new Set([...within, ...anchors].map(({ channel }) => channel));
+  const span = { from, to, sequence: at.asOf.sequence + 1 };
+  const open = found.filter(({ state }) => state === "open");
+  return {
+    kind: "shift-signed",
+    at: time(to),
+    from: time(from),
+    shift,
+    digest,
+    calculation: CALCULATION,
+    figures: figuresText(figured, at),
+    conventions: conventionsText(settingsIn({ start: from, end: to }), time),
+    rests: yield* restsOn(at.known, span, { anchors, channels }, settingsAt, time),
+    open: open.map(({ id, code, sentence }) => ({ finding: id, code, sentence })),
+    unknown: figured.unknown,
+    ...(body.remark === undefined ? {} : { remark: body.remark }),
+  };
+}

@@ -1,0 +1,166 @@
+/** A shift in one answer, its signatures, and what changed between two moments. */
+
+import { z } from "zod";
+import { InstantText } from "../instant.js";
+import { Key } from "../text.js";
+import { BalanceAnswer } from "./balance.js";
+import { RecordedEntry } from "./entries.js";
+import { Finding } from "./findings.js";
+import { AsOf, Author, LedgerHead, Until } from "./head.js";
+import { Totals } from "./totals.js";
+import { Volumes } from "./volumes.js";
+
+const FigureRow = z
+  .strictObject({
+    of: z
+      .enum(["volume", "intake", "output", "net", "unmeasured"])
+      .describe("What a line delivered; intake or output of a category; the net; or what nobody measured."),
+    key: z.string().nullable().describe("The line or category; null for the net, and where none is known."),
+    label: z.string().describe("What people call it."),
+  })
+  .meta({ id: "FigureRow", description: "The row whose figure it is." });
+
+const Value = z.number().describe("In mL, of any sign; of what nobody measured, how often.");
+
+const FIGURE = {
+  row: FigureRow,
+  start: InstantText.describe("The start of the interval."),
+  end: InstantText.describe("Its end, which is not part of it."),
+};
+
+const Causes = z
+  .array(Key)
+  .describe(
+    "The ids of the entries that moved it, in order of recording; where very much was recorded, of those that may have. None where only the version of the calculation is another.",
+  );
+
+const Digest = z
+  .string()
+  .regex(/^[0-9a-f]{64}$/)
+  .describe("SHA-256 of the figures, in lower-case hex.");
+
+const OpenFinding = z
+  .strictObject({ finding: z.string(), code: z.string(), sentence: z.string() })
+  .meta({ id: "OpenFinding", description: "A finding that was open when a span was signed." });
+
+const UnknownMinutes = z
+  .strictObject({
+    key: z.string().nullable().describe("The line; null where none is known."),
+    label: z.string().describe("What people call it."),
+    minutes: z.number().gt(0).describe("Minutes of which nobody knows what flowed."),
+  })
+  .meta({ id: "UnknownMinutes", description: "How long nobody knows what a line delivered." });
+
+const SIGNED = {
+  id: Key,
+  signedAt: InstantText.describe("When it was recorded."),
+  by: Author,
+  from: InstantText.describe("From when it covers the figures."),
+  to: InstantText.describe("Up to when."),
+  digest: Digest,
+  calculation: z.string().describe("The version of the calculation that made the figures."),
+  remark: z.string().optional(),
+  open: z.array(OpenFinding).describe("What was open."),
+  unknown: z.array(UnknownMinutes).describe("What nobody knew."),
+};
+
+const { conventions } = BalanceAnswer.shape;
+
+export const SeenFigure = z
+  .strictObject({ ...FIGURE, seen: Value, now: Value })
+  .meta({ id: "SeenFigure", description: "A figure that is not what somebody looked at." });
+
+const SignedFigure = z
+  .strictObject({ ...FIGURE, signed: Value, now: Value, causes: Causes })
+  .meta({ id: "SignedFigure", description: "A figure that was signed and is another now." });
+
+const Signature = z
+  .strictObject({
+    ...SIGNED,
+    sequence: z.int().min(1).describe("Its place in the chain."),
+    state: z
+      .enum(["final", "corrected", "replaced"])
+      .describe("Its figures are as signed; some are others now; or a later signature stands for it."),
+    conventions,
+    differences: z.array(SignedFigure).describe("Every figure that is another now."),
+  })
+  .meta({
+    id: "Signature",
+    description: "Who signed which span of a shift, and what became of its figures.",
+  });
+
+const State = z
+  .enum(["preliminary", "final", "corrected"])
+  .describe("Not all of it is signed; all is, and as it was signed; or a signed figure is another now.");
+
+const ShiftVolumes = Volumes.pick({ intervals: true, rows: true, sums: true, total: true }).meta({
+  id: "ShiftVolumes",
+  description: "What each line delivered, by the hour.",
+});
+
+const ShiftTotals = Totals.pick({ at: true, channels: true }).meta({
+  id: "ShiftTotals",
+  description: "Every channel's running totals at the end of the shift, or as far as it has come.",
+});
+
+const ShiftBalance = BalanceAnswer.omit({
+  ...{ zone: true, from: true, to: true, asOf: true, until: true },
+}).meta({ id: "ShiftBalance", description: "The balance by the hour." });
+
+export const ShiftAnswer = z
+  .strictObject({
+    shift: z.string().describe("Such as `2026-03-04/day`."),
+    date: z.string().describe("The date on which it starts."),
+    name: z.string(),
+    label: z.string().describe("What people call it."),
+    start: InstantText,
+    end: InstantText,
+    zone: z.string().describe("The zone of the unit's clocks."),
+    asOf: AsOf,
+    until: Until,
+    state: State,
+    volumes: ShiftVolumes,
+    totals: ShiftTotals,
+    balance: ShiftBalance,
+    findings: z.array(Finding).describe("What is found of it, open or acknowledged."),
+    openQuestions: z
+      .array(z.string())
+      .describe("The ids of findings that are questions and wait for an answer: signing needs a remark."),
+    unknown: z.array(UnknownMinutes).describe("Of what would be signed: what nobody knows."),
+    signatures: z.array(Signature).describe("In order of recording."),
+    toSign: z
+      .strictObject({ from: InstantText, to: InstantText, digest: Digest })
+      .nullable()
+      .describe("What the next signature would cover; null where there is nothing to sign."),
+  })
+  .meta({ id: "Shift", description: "A shift of a stay: figures, balance, findings and signatures." });
+
+export const SignatureAnswer = z
+  .strictObject({
+    ledger: LedgerHead,
+    shift: z.string(),
+    ...SIGNED,
+    state: State.describe("How the shift is signed now."),
+  })
+  .meta({ id: "SignatureRecorded", description: "The span is signed." });
+
+const ChangedFigure = z
+  .strictObject({ ...FIGURE, before: Value, after: Value, causes: Causes })
+  .meta({ id: "ChangedFigure", description: "A figure that is not what it was." });
+
+export const Changes = z
+  .strictObject({
+    since: AsOf.omit({ calculation: true }).meta({
+      id: "Since",
+      description: "What was known at the earlier moment.",
+    }),
+    asOf: AsOf,
+    until: Until,
+    entries: z.array(RecordedEntry).describe("Recorded in between, in that order."),
+    figures: z
+      .array(ChangedFigure)
+      .describe(
+        "Every figure they moved, from the shift of the first on: by the hour for three days, then by the shift.",
+      ),
+  })
+  .meta({ id: "Changes", description: "What changed between two moments of recording." });
