@@ -177,11 +177,16 @@ export function mostOf(moved: readonly Moved[]): number {
   return volumes.reduce((most, { before, after }) => Math.max(most, Math.abs(after - before)), 0);
 }
 
-/** The figures that differ, row by row in the order of `after`; what is in one alone is 0 in the other. */
+const ORDER: readonly FigureOf[] = ["volume", "intake", "output", "net", "unmeasured"];
+
+/** The figures that differ, row by row; what is in one alone is 0 in the other. */
 export function movedBetween(before: Figures, after: Figures): Moved[] {
   const was = new Map(before.rows.map((one) => [nameOfRow(one), one]));
   const is = new Map(after.rows.map((one) => [nameOfRow(one), one]));
-  return [...new Map([...is, ...was])].flatMap(([name, { of, key, label }]) =>
+  const rows = [...new Map([...was, ...is])].sort(
+    ([, a], [, b]) => ORDER.indexOf(a.of) - ORDER.indexOf(b.of),
+  );
+  return rows.flatMap(([name, { of, key, label }]) =>
     after.intervals.flatMap((interval, i): Moved[] => {
       const [then, now] = [was.get(name)?.values[i] ?? 0, is.get(name)?.values[i] ?? 0];
       return then === now ? [] : [{ row: { of, key, label }, interval, before: then, after: now }];

@@ -38,11 +38,12 @@ export function* withHolds(
   settingsAt: SettingsAt,
 ): Inquiry<Signed[]> {
   if (signatures.length === 0) return [];
-  const judged = anchorsOf(collected, segments, signatures).filter(saysSomething);
+  const spans = signatures.map(({ after: from, to, sequence }) => ({ from, to, sequence }));
+  const judged = anchorsOf(collected, segments, spans).filter(saysSomething);
   const stands = new Set(standing(signatures));
   const signed: Signed[] = [];
   for (const one of signatures) {
-    const { from, to, sequence } = one;
+    const { after: from, to, sequence } = one;
     const holds = stands.has(one) ? yield* holdsOf(known, one, judged, window, settingsAt) : [];
     signed.push({ from, to, sequence, holds });
   }

@@ -32,6 +32,8 @@ export interface Signature {
   readonly by: Author;
   readonly from: Instant;
   readonly to: Instant;
+  /** The last instant whose amounts it does not cover: what stands on the start of a span belongs to the one before. */
+  readonly after: Instant;
   readonly body: ShiftSignedText;
   readonly rests: readonly Rest[];
 }
@@ -73,7 +75,8 @@ const signatureOf = remembering((row: Row): Signature => {
     anchors: anchors.map((anchor) => anchorOf(channel, anchor)),
   }));
   const span = { from: readInstant(body.from), to: readInstant(body.at) };
-  return { id, sequence, recordedAt, by, ...span, body, rests };
+  const after = body.fromAdmission ? later(span.from, -1) : span.from;
+  return { id, sequence, recordedAt, by, ...span, after, body, rests };
 });
 
 function anchorOf(channel: string, { from, to, increment, shows, ...text }: AnchorText): Anchor {

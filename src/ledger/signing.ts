@@ -154,6 +154,7 @@ function* signedText(
     kind: "shift-signed",
     at: time(to),
     from: time(from),
+    ...(from === at.facts.admittedAt && { fromAdmission: true as const }),
     shift,
     digest,
     calculation: CALCULATION,

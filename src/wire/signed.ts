@@ -61,6 +61,8 @@ export interface ShiftSignedText {
   /** Up to when it covers. */
   readonly at: string;
   readonly from: string;
+  /** The stay begins there: what is charted at that very instant is covered too. */
+  readonly fromAdmission?: true;
   /** Such as `2026-03-04/day`. */
   readonly shift: string;
   /** SHA-256 of the figures. */

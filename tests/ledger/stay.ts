@@ -245,6 +245,23 @@ export class Stay {
     return done(await this.#ledger.encounter("stay-1")).sequence;
   }
 
+  /** A shift in one answer. */
+  async shift(name: string, query: { asOf?: AsOf; until?: Instant } = {}): Promise<Json> {
+    return done(await this.#ledger.shift("stay-1", { shift: name, ...query }));
+  }
+
+  /** Signs what there is to sign of a shift, as it is, questions or not; null where there is nothing. */
+  async signs(name: string): Promise<Json> {
+    const { toSign } = await this.shift(name);
+    if (toSign === null) return null;
+    const body = { digest: toSign.digest, to: toSign.to, remark: "Looked at." };
+    return JSON.parse(done(await this.#ledger.sign(NURSE, "stay-1", name, body, null)).body);
+  }
+
+  async findings(query: { asOf?: AsOf; until?: Instant } = {}): Promise<Json[]> {
+    return (done(await this.#ledger.findings("stay-1", { state: "all", ...query })) as Json).findings;
+  }
+
   async move(unit: string, clock: string): Promise<Json> {
     return this.#change({ move: { unit, at: at(clock) } });
   }

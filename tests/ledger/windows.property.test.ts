@@ -58,7 +58,7 @@ async function asking(stay: Stay) {
       const resolved = yield* coordinates("encounter/stay-1", {}, now);
       if (resolved.refused) throw new Error(resolved.refused.problem);
       const { known, until, facts } = resolved.done;
-      return yield* windowOf(known, { from, to, until }, facts.conventions);
+      return yield* windowOf(known, { from, to, until }, facts.conventions.settingsAt);
     });
 }
 
