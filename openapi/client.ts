@@ -276,6 +276,66 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/encounters/{encounter}/shifts/{date}/{shift}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * A shift in one answer
+         * @description Volumes and balance by the hour, running totals, what is found of the shift and what of it is unknown, and its signatures. `toSign` is the span a signature would cover next, with the digest of its figures. Figures are preliminary until signed, final then, and corrected where something changed them since; each difference is shown, with the entries that made it. For the roles nurse, charge-nurse, integration.
+         */
+        get: operations["getShift"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/encounters/{encounter}/shifts/{date}/{shift}/signature": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Sign a shift
+         * @description Signs the figures from where the last good signature of the shift ends, or from the first whose figures changed, up to `to`. They are computed again, and signed only if their digest is the one that was looked at. Kept with the signature are the figures, the conventions in force, the version of the calculation, and what was open and unknown. What is read later leaves signed figures as they are; what happened, or a correction, may still change them, and that shows. For the roles nurse, charge-nurse.
+         */
+        post: operations["signShift"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/encounters/{encounter}/changes": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * What changed between two moments
+         * @description The entries recorded after `since` and up to `asOf`, and every figure that they moved, with the entries that moved it. Both sides are computed up to the same instant, so that time alone changes nothing. 1,000 entries at most. For the roles nurse, charge-nurse, integration.
+         */
+        get: operations["getChanges"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/units": {
         parameters: {
             query?: never;
@@ -1070,6 +1130,31 @@ export interface components {
             /** @description It was looked at again and does hold this, though it held more before. */
             confirmed?: boolean;
         };
+        /** @description A figure that is not what it was. */
+        ChangedFigure: {
+            row: components["schemas"]["FigureRow"];
+            /** @description The start of the interval. */
+            start: components["schemas"]["Instant"];
+            /** @description Its end, which is not part of it. */
+            end: components["schemas"]["Instant"];
+            /** @description In mL, of any sign; of what nobody measured, how often. */
+            before: number;
+            /** @description In mL, of any sign; of what nobody measured, how often. */
+            after: number;
+            /** @description The ids of the entries that moved it, in order of recording; where very much was recorded, of those that may have. None where only the version of the calculation is another. */
+            causes: components["schemas"]["Key"][];
+        };
+        /** @description What changed between two moments of recording. */
+        Changes: {
+            since: components["schemas"]["Since"];
+            asOf: components["schemas"]["AsOf"];
+            /** @description Up to when the answer is computed; by default now. Nothing is projected beyond it. */
+            until: components["schemas"]["Instant"];
+            /** @description Recorded in between, in that order. */
+            entries: components["schemas"]["RecordedEntry"][];
+            /** @description Every figure they moved, from the shift of the first on: by the hour for three days, then by the shift. */
+            figures: components["schemas"]["ChangedFigure"][];
+        };
         /**
          * @description A channel is connected to a line. Connected again to another line, what it delivers goes there from then; with another device, its totals are cleared and nothing flows until started.
          * @example {
@@ -1251,6 +1336,23 @@ export interface components {
              * @enum {string}
              */
             reason: "leaked" | "disconnected" | "infiltrated" | "other";
+        };
+        /** @description 409: the figures are not those that were seen. */
+        DigestChanged: {
+            /** @constant */
+            type: "/problems/digest-changed";
+            /** @description What kind of problem it is, in a few words. */
+            title: string;
+            /** @description The HTTP status. */
+            status: number;
+            /** @description What is wrong here, in a sentence. */
+            detail?: string;
+            /** @description The request that was refused. */
+            instance?: string;
+            /** @description The digest of the figures as they are now. */
+            digest: string;
+            /** @description Figures that are not what was looked at; none where that can no longer be told. */
+            differences: components["schemas"]["SeenFigure"][];
         };
         /** @description A reading that disagrees with what was computed. */
         Disagreement: {
@@ -1695,6 +1797,18 @@ export interface components {
             code: "required" | "unknown-field" | "wrong-type" | "out-of-range" | "too-many-decimals" | "no-offset" | "not-an-instant" | "finer-than-a-millisecond" | "unknown-kind" | "not-one-of" | "wrong-form" | "too-long" | "inconsistent" | "exactly-one-of" | "repeated-id" | "unknown-entry" | "not-correctable" | "other-kind" | "key-in-use" | "too-early" | "too-far-ahead" | "not-a-shift-start" | "unknown-unit" | "dose-unit-unknown" | "dose-without-weight" | "dose-without-concentration" | "dose-unit-mismatch" | "dose-not-a-rate" | "dose-not-an-amount" | "rate-rounds-to-zero" | "volume-rounds-to-zero" | "rate-out-of-range" | "volume-out-of-range";
             /** @description A sentence for people. */
             detail: string;
+        };
+        /** @description The row whose figure it is. */
+        FigureRow: {
+            /**
+             * @description What a line delivered; intake or output of a category; the net; or what nobody measured.
+             * @enum {string}
+             */
+            of: "volume" | "intake" | "output" | "net" | "unmeasured";
+            /** @description The line or category; null for the net, and where none is known. */
+            key: string | null;
+            /** @description What people call it. */
+            label: string;
         };
         /** @description Something a person should look at. */
         Finding: {
@@ -2528,6 +2642,12 @@ export interface components {
             /** @description The request that was refused. */
             instance?: string;
         };
+        /** @description A finding that was open when a span was signed. */
+        OpenFinding: {
+            finding: string;
+            code: string;
+            sentence: string;
+        };
         /**
          * @description What kind of output it counts as.
          * @enum {string}
@@ -2707,6 +2827,21 @@ export interface components {
             sequence: number;
             /** @description The address of the entries recorded since. */
             entries: string;
+        };
+        /** @description 409: questions are open; signing needs a remark. */
+        QuestionsOpen: {
+            /** @constant */
+            type: "/problems/questions-open";
+            /** @description What kind of problem it is, in a few words. */
+            title: string;
+            /** @description The HTTP status. */
+            status: number;
+            /** @description What is wrong here, in a sentence. */
+            detail?: string;
+            /** @description The request that was refused. */
+            instance?: string;
+            /** @description The questions that wait for an answer. */
+            questions: components["schemas"]["Finding"][];
         };
         /**
          * @description A rate in mL/h, above 0 and at most 100,000, with at most 3 decimals; more are refused.
@@ -3211,6 +3346,18 @@ export interface components {
              */
             rate: "unknown";
         };
+        /** @description A figure that is not what somebody looked at. */
+        SeenFigure: {
+            row: components["schemas"]["FigureRow"];
+            /** @description The start of the interval. */
+            start: components["schemas"]["Instant"];
+            /** @description Its end, which is not part of it. */
+            end: components["schemas"]["Instant"];
+            /** @description In mL, of any sign; of what nobody measured, how often. */
+            seen: number;
+            /** @description In mL, of any sign; of what nobody measured, how often. */
+            now: number;
+        };
         /**
          * @description What a device counted over a segment of its own, which ends at `at`; it anchors exactly that span.
          * @example {
@@ -3375,11 +3522,62 @@ export interface components {
             certainty: components["schemas"]["Certainty"];
         };
         /**
+         * @description A statement over figures somebody has looked at.
+         * @example {
+         *       "digest": "2c26b46b68ffc68ff99b453c1d30413413422d706483bfa0f98a5e886266e7ae",
+         *       "to": "2026-03-04T15:00:00-06:00"
+         *     }
+         */
+        SignatureBody: {
+            /** @description The digest of the figures that were looked at: `toSign.digest` of the shift. */
+            digest: string;
+            /** @description What is to be said to the figures; needed while questions are open. At most 500 characters, not blank. */
+            remark?: string;
+            /** @description Up to when: `toSign.to` of the shift. Absent: the end of the shift, which must be over. */
+            to?: components["schemas"]["Instant"];
+        };
+        /** @description The span is signed. */
+        SignatureRecorded: {
+            ledger: components["schemas"]["LedgerHead"];
+            shift: string;
+            id: components["schemas"]["Key"];
+            /** @description When it was recorded. */
+            signedAt: components["schemas"]["Instant"];
+            by: components["schemas"]["Author"];
+            /** @description From when it covers the figures. */
+            from: components["schemas"]["Instant"];
+            /** @description Up to when. */
+            to: components["schemas"]["Instant"];
+            /** @description SHA-256 of the figures, in lower-case hex. */
+            digest: string;
+            /** @description The version of the calculation that made the figures. */
+            calculation: string;
+            remark?: string;
+            /** @description What was open. */
+            open: components["schemas"]["OpenFinding"][];
+            /** @description What nobody knew. */
+            unknown: components["schemas"]["UnknownMinutes"][];
+            /**
+             * @description How the shift is signed now.
+             * @enum {string}
+             */
+            state: "preliminary" | "final" | "corrected";
+        };
+        /**
          * @description A change of volume in mL, -100,000 to 100,000, with at most 3 decimals; more are refused.
          * @example -20
          * @example 12.5
          */
         SignedVolume: number;
+        /** @description What was known at the earlier moment. */
+        Since: {
+            /** @description How many entries the encounter's chain has. */
+            sequence: number;
+            /** @description When the last of them was recorded. */
+            recordedAt: components["schemas"]["Instant"];
+            /** @description SHA-256 of the last entry in lower-case hex; empty where there is none. */
+            digest: string;
+        };
         /**
          * @description The settings that are to change; what is left out stays, in groups too.
          * @example {
@@ -3925,6 +4123,15 @@ export interface components {
             /** @description What people call the unit. At most 500 characters, not blank. */
             name?: string;
         };
+        /** @description How long nobody knows what a line delivered. */
+        UnknownMinutes: {
+            /** @description The line; null where none is known. */
+            key: string | null;
+            /** @description What people call it. */
+            label: string;
+            /** @description Minutes of which nobody knows what flowed. */
+            minutes: number;
+        };
         /** @description A span in which something may have flowed that no entry tells of. */
         UnknownSpan: {
             channel: components["schemas"]["Key"];
@@ -4177,6 +4384,19 @@ export interface components {
             };
             content: {
                 "application/problem+json": components["schemas"]["BadParameter"] | components["schemas"]["NotJson"];
+            };
+        };
+        /**
+         * @description `/problems/digest-changed`: The figures that would be signed are not those whose digest was sent: something was recorded since they were looked at. Nothing was signed. `differences` are the figures that are others now, where the ledger can still tell which ones were looked at.
+         *
+         *     `/problems/questions-open`: Findings of the span to be signed are questions that nobody has answered or acknowledged. Nothing was signed. Figures may be signed all the same, but not without a word about it.
+         */
+        DigestChangedOrQuestionsOpen: {
+            headers: {
+                [name: string]: unknown;
+            };
+            content: {
+                "application/problem+json": components["schemas"]["DigestChanged"] | components["schemas"]["QuestionsOpen"];
             };
         };
         /**
@@ -5415,6 +5635,153 @@ export interface operations {
             413: components["responses"]["TooLarge"];
             415: components["responses"]["MediaType"];
             422: components["responses"]["InvalidBodyOrIdempotencyKeyReused"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["Unavailable"];
+        };
+    };
+    getShift: {
+        parameters: {
+            query?: {
+                /** @description What is to be known: digits are a sequence of the encounter's chain; an instant is everything recorded by then, and is also what `until` is unless given. Absent: everything. */
+                asOf?: string;
+                /** @description Up to when to compute. Absent: now; never later. Nothing is projected beyond it. */
+                until?: components["schemas"]["Instant"];
+            };
+            header?: {
+                /** @description Answer only if it is another one than the caller has; else 304. */
+                "If-None-Match"?: string;
+            };
+            path: {
+                /** @description The encounter's id. */
+                encounter: components["schemas"]["Key"];
+                /** @description The date on which the shift starts, such as 2026-03-04. */
+                date: components["schemas"]["Key"];
+                /** @description The name of the shift, such as `day`. */
+                shift: components["schemas"]["Key"];
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The shift. */
+            200: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Shift"];
+                };
+            };
+            /** @description The answer is the one whose ETag was sent. */
+            304: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            400: components["responses"]["BadParameter"];
+            401: components["responses"]["Unauthenticated"];
+            403: components["responses"]["Forbidden"];
+            404: components["responses"]["NotFound"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["Unavailable"];
+        };
+    };
+    signShift: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A string of the caller's choice, new for each new request: a retry with the same one gets the same answer, for 48 hours at least. 1 to 255 printable ASCII characters, in quotes (RFC 8941) or bare. */
+                "Idempotency-Key"?: string;
+            };
+            path: {
+                /** @description The encounter's id. */
+                encounter: components["schemas"]["Key"];
+                /** @description The date on which the shift starts, such as 2026-03-04. */
+                date: components["schemas"]["Key"];
+                /** @description The name of the shift, such as `day`. */
+                shift: components["schemas"]["Key"];
+            };
+            cookie?: never;
+        };
+        /** @description What is signed. */
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["SignatureBody"];
+            };
+        };
+        responses: {
+            /** @description It is signed. */
+            201: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["SignatureRecorded"];
+                };
+            };
+            400: components["responses"]["BadParameterOrNotJson"];
+            401: components["responses"]["Unauthenticated"];
+            403: components["responses"]["Forbidden"];
+            404: components["responses"]["NotFound"];
+            409: components["responses"]["DigestChangedOrQuestionsOpen"];
+            413: components["responses"]["TooLarge"];
+            415: components["responses"]["MediaType"];
+            422: components["responses"]["InvalidBodyOrIdempotencyKeyReused"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["Unavailable"];
+        };
+    };
+    getChanges: {
+        parameters: {
+            query: {
+                /** @description The earlier moment: digits are a sequence of the encounter's chain; an instant is everything recorded by then. */
+                since: string;
+                /** @description What is to be known: digits are a sequence of the encounter's chain; an instant is everything recorded by then, and is also what `until` is unless given. Absent: everything. */
+                asOf?: string;
+                /** @description Up to when to compute. Absent: now; never later. Nothing is projected beyond it. */
+                until?: components["schemas"]["Instant"];
+            };
+            header?: {
+                /** @description Answer only if it is another one than the caller has; else 304. */
+                "If-None-Match"?: string;
+            };
+            path: {
+                /** @description The encounter's id. */
+                encounter: components["schemas"]["Key"];
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The changes. */
+            200: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Changes"];
+                };
+            };
+            /** @description The answer is the one whose ETag was sent. */
+            304: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            400: components["responses"]["BadParameter"];
+            401: components["responses"]["Unauthenticated"];
+            403: components["responses"]["Forbidden"];
+            404: components["responses"]["NotFound"];
             429: components["responses"]["TooManyRequests"];
             500: components["responses"]["Internal"];
             503: components["responses"]["Unavailable"];

@@ -33,6 +33,8 @@ const IDS: Readonly<Record<string, string>> = {
   unit: "The unit's id.",
   encounter: "The encounter's id.",
   entry: "The entry's id.",
+  date: "The date on which the shift starts, such as 2026-03-04.",
+  shift: "The name of the shift, such as `day`.",
   finding: "The finding's id, as the list of findings shows it.",
 };
 

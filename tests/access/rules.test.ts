@@ -30,6 +30,9 @@ const MAY: Readonly<Record<string, string>> = {
   "GET /v1/encounters/{encounter}/volumes/explanation": "nurse, charge-nurse, integration",
   "GET /v1/encounters/{encounter}/reconciliation": "nurse, charge-nurse, integration",
   "GET /v1/encounters/{encounter}/findings": "nurse, charge-nurse, integration",
+  "GET /v1/encounters/{encounter}/shifts/{date}/{shift}": "nurse, charge-nurse, integration",
+  "POST /v1/encounters/{encounter}/shifts/{date}/{shift}/signature": "nurse, charge-nurse",
+  "GET /v1/encounters/{encounter}/changes": "nurse, charge-nurse, integration",
   "POST /v1/encounters/{encounter}/findings/{finding}/acknowledgement": "nurse, charge-nurse",
 };
 
@@ -48,6 +51,7 @@ describe("every route", () => {
         .replace("{unit}", "east")
         .replace("{encounter}", "stay-1")
         .replace("{entry}", "line-1")
+        .replace("{date}/{shift}", "2026-03-04/day")
         .replace("{finding}", "totals-lost~pump-1~change-1");
       const allowed: Role[] = [];
       for (const role of ROLES) {

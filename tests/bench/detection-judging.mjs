@@ -40,6 +40,7 @@ export function judged(placed, grain) {
       before: NOTHING_KNOWN,
       state,
       shiftEnds: [],
+      signed: [],
       words,
     };
     return findingsIn(evidence, "all").filter(({ code }) => CODES.includes(code));

@@ -25,6 +25,7 @@ function queriesOf(path: string): string[] {
   if (/balance$/.test(path))
     return [day, `${day}&by=shift&start=2026-03-04T05:00:00-06:00`, `?${WHOLE_DAY}&precision=1`];
   if (/explanation$/.test(path)) return [`${day}&row=forearm`, `${day}&per=bag&row=saline-1`];
+  if (/changes$/.test(path)) return ["?since=1", "?since=5&asOf=9"];
   return /(flows|reconciliation|drug-amounts)$/.test(path) ? [day] : [""];
 }
 
@@ -88,6 +89,7 @@ describe("every answer is what the description says", () => {
     },
     { kind: "therapy-changed", at: at("12:45"), channel: "drip", id: "therapy" },
   ];
+  const drank = { kind: "intake-measured", at: at("09:30"), category: "oral", volume: 120, id: "drank" };
   const lost = "totals-lost~drip~therapy";
 
   it.each(ROUTES.filter(({ method }) => method === "GET").map((route) => [nameOf(route), route] as const))(
@@ -98,10 +100,15 @@ describe("every answer is what the description says", () => {
       await ward.done("POST", ENTRIES, { body: { entries: pressor } });
       await ward.done("POST", `${ENTRIES}?queued=true`, { body: { entries: unasked } });
       await ward.done("PATCH", STAY_1, { body: { move: { unit: "west", at: at("13:00") } } });
+      const { toSign } = (await ward.get(`${STAY_1}/shifts/2026-03-04/day?until=${at("12:00")}`)).body;
+      const signed = { digest: toSign.digest, to: toSign.to, remark: "Looked at." };
+      await ward.done("POST", `${STAY_1}/shifts/2026-03-04/day/signature`, { body: signed });
+      await ward.done("POST", ENTRIES, { body: { entries: [drank] } });
       const path = route.path
         .replace("{unit}", "east")
         .replace("{encounter}", "stay-1")
-        .replace("{entry}", "start");
+        .replace("{entry}", "start")
+        .replace("{date}/{shift}", "2026-03-04/day");
       const queries = queriesOf(path);
       for (const query of queries) {
         const answer = await ward.done("GET", path + query, {});
@@ -134,6 +141,10 @@ describe("every answer is what the description says", () => {
     const acknowledged = "POST /v1/encounters/{encounter}/findings/{finding}/acknowledgement";
     const seen = `${STAY_1}/findings/${lost}/acknowledgement`;
     await answers(acknowledged, seen, { reason: "The syringe had run dry." }, "nurse");
+    const shift = `${STAY_1}/shifts/2026-03-04/day`;
+    const { digest, to } = (await ward.get(shift)).body.toSign;
+    const signing = "POST /v1/encounters/{encounter}/shifts/{date}/{shift}/signature";
+    await answers(signing, `${shift}/signature`, { digest, to, remark: "Looked at." }, "nurse");
     await answers("PATCH /v1/encounters/{encounter}", STAY_1, { discharge: { at: at("13:30") } });
   });
 });

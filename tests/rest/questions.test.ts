@@ -42,7 +42,7 @@ const LOST = "totals-lost~pump-1~therapy";
 async function listed(ward: Ward, state: string): Promise<string[]> {
   const { body } = await ward.get(`${FINDINGS}?state=${state}`);
   return body.findings
-    .filter(({ code }: { code: string }) => code !== "late-entry")
+    .filter(({ code }: { code: string }) => !["late-entry", "shift-unsigned"].includes(code))
     .map(({ id, state }: { id: string; state: string }) => `${id} ${state}`);
 }
 
