@@ -16,6 +16,7 @@ import { demo } from "./demo.js";
 import { migrate } from "./migrate.js";
 import { CommandRefused, type Print } from "./refused.js";
 import { serve } from "./serve.js";
+import { signatures } from "./signatures.js";
 import { type TokenAsked, tokenCreate, tokenList } from "./token.js";
 import { verifyDatabase } from "./verify.js";
 
@@ -119,6 +120,10 @@ function addKeeping(ledger: Command, configured: Configured, print: Print, faile
     .action(async ({ head }: { head?: string }) => {
       if (!(await verifyDatabase(configured(), head, print))) failed();
     });
+  ledger
+    .command("signatures")
+    .description("list signed shifts whose figures this version of the calculation makes otherwise")
+    .action(() => signatures(configured(), print));
   ledger
     .command("backup")
     .description("copy the database into a new file, also while it is served")

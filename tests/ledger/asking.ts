@@ -57,14 +57,17 @@ export function answered(
   return instead ? sent.flatMap((one, i) => (i === place ? entries : [one])) : [...entries, ...sent];
 }
 
-/** Findings of a stay, such as "totals-lost attention open". That everything is charted late at 14:00 is none of them. */
+/**
+ * Findings of a stay, such as "totals-lost attention open". That everything is charted late at 14:00, and that
+ * nobody signs, is none of them.
+ */
 export async function found(stay: Stay, state: FindingsQuery["state"] = "open"): Promise<string[]> {
   return (await findings(stay, state)).map(told);
 }
 
 export async function findings(stay: Stay, state: FindingsQuery["state"] = "open"): Promise<Json[]> {
   const all: Json[] = (done(await stay.ledger.findings("stay-1", { state })) as Json).findings;
-  return all.filter(({ code }) => code !== "late-entry");
+  return all.filter(({ code }) => code !== "late-entry" && code !== "shift-unsigned");
 }
 
 export function told({ code, severity, state }: Json): string {
