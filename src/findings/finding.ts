@@ -141,6 +141,8 @@ export interface Evidence {
   /** At `until`. */
   readonly state: State;
   readonly shiftEnds: readonly ShiftEnd[];
+  /** The shift in which the stay ended, as far as the patient was there; null while the stay lasts. */
+  readonly leftIn: Omit<ShiftEnd, "state"> | null;
   /** In order of their spans; none stands twice. */
   readonly signed: readonly SignedSpan[];
   readonly words: Words;

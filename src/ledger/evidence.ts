@@ -12,7 +12,7 @@ import { mostOf } from "./figures.js";
 import { type CountingEntry, stretchBetween } from "./replay.js";
 import { BEFORE_ADMISSION } from "./sense.js";
 import { allSignatures } from "./signatures.js";
-import type { StayFacts } from "./stay.js";
+import { type StayFacts, shiftOf } from "./stay.js";
 import { tilesOf } from "./tiles.js";
 import { wordsAt } from "./words.js";
 
@@ -51,10 +51,19 @@ export function* evidenceOf({ known, until, facts, asOf }: Coordinates): Inquiry
     before: stretch.state,
     state,
     shiftEnds,
+    leftIn: leftIn(facts, until),
     signed: yield* signedSpans({ known, until, facts, asOf }),
     words: wordsAt(until, (at) => stretchAt(at).zone),
   };
   return { evidence, entries: stretch.entries };
+}
+
+/** The shift in which the patient left, where that is not its very end: then it is one that has ended. */
+function leftIn(facts: StayFacts, until: Instant): Evidence["leftIn"] {
+  const { dischargedAt } = facts;
+  if (dischargedAt === null || dischargedAt > until) return null;
+  const shift = shiftOf(facts, later(dischargedAt, -1));
+  return shift.end === dischargedAt ? null : { shift: nameOf(shift), start: shift.start, end: dischargedAt };
 }
 
 /** What became of the figures that somebody signed; all of them are worked out in one go. */

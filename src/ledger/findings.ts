@@ -115,6 +115,7 @@ function foundOn(side: Side, facts: Coordinates["facts"], now: Instant): Map<str
     before: side.before,
     state: side.state,
     shiftEnds: [],
+    leftIn: null,
     signed: [],
     words: wordsAt(now, (at) => conventions.stretchAt(at).zone),
   };

@@ -40,6 +40,7 @@ export function judged(placed, grain) {
       before: NOTHING_KNOWN,
       state,
       shiftEnds: [],
+      leftIn: null,
       signed: [],
       words,
     };

@@ -20,6 +20,8 @@ export interface Circumstances {
   /** The first and last hour of shifts that have ended, such as `{ day: ["07:00", "19:00"] }`. */
   readonly shifts?: Readonly<Record<string, readonly [string, string]>>;
   readonly signed?: readonly SignedSpan[];
+  /** The shift in which the patient left, its start, and when they did. */
+  readonly left?: readonly [string, string, string];
   readonly settings?: Partial<Settings>;
   readonly from?: string;
 }
@@ -43,7 +45,7 @@ const two = (number: number): string => String(number).padStart(2, "0");
 export function evidence(told: readonly Told[], until: string, given: Circumstances = {}): Evidence {
   const settings: Settings = { ...defaultSettings, ...given.settings };
   const settingsAt = () => settings;
-  const { sources = {}, recorded = {}, shifts = {} } = given;
+  const { sources = {}, recorded = {}, shifts = {}, left } = given;
   const { state, flows, unknown, notes, finished, readings, clears, levels, gone, drained, outputs } =
     follows(told, until, settingsAt, sources);
   const known = inOrder(placed(told, sources)).filter(({ entry }) => entry.at <= at(until));
@@ -69,6 +71,8 @@ export function evidence(told: readonly Told[], until: string, given: Circumstan
       end: at(end),
       state: follows(told, end, settingsAt, sources).state,
     })),
+    leftIn:
+      left === undefined ? null : { shift: `2026-03-04/${left[0]}`, start: at(left[1]), end: at(left[2]) },
     signed: given.signed ?? [],
     words: WORDS,
   };

@@ -40,6 +40,15 @@ describe("a shift that nobody signed", () => {
     expect(unsigned("21:00", [span("07:00", "15:00"), span("15:00", "19:00")])).toEqual([]);
   });
 
+  test("is found of the shift in which the patient left, up to when they did", () => {
+    const left = ["day", "07:00", "13:00"] as const;
+    const found = (until: string, signed: readonly SignedSpan[] = []) =>
+      findings("shift-unsigned", [], until, { left, signed });
+    expect(found("14:59")).toEqual([]);
+    expect(found("15:00")).toMatchObject([{ subject: "2026-03-04/day", end: at("13:00") }]);
+    expect(found("15:00", [span("07:00", "13:00")])).toEqual([]);
+  });
+
   test("is found when the unit says", () => {
     const settings = { unsignedAfter: 4 * 3_600_000 };
     expect(findings("shift-unsigned", [], "22:59", { shifts: DAY, settings })).toEqual([]);
