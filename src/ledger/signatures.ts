@@ -8,7 +8,7 @@ import type { Anchor } from "../infusion/anchor.js";
 import { fromTicks, type Volume } from "../infusion/quantity.js";
 import { ask, type Inquiry, type Row } from "../store/store.js";
 import { DAY } from "../time/calendar.js";
-import { type Instant, later } from "../time/instant.js";
+import { HOUR, type Instant, later } from "../time/instant.js";
 import { readInstant } from "../wire/instant.js";
 import type { AnchorText, ShiftSignedText } from "../wire/signed.js";
 import { recordedOf } from "./families.js";
@@ -39,7 +39,7 @@ export interface Signature {
 }
 
 /** No span is longer than a shift, and no shift than a day and the hour that comes twice. */
-const LONGEST = 2 * DAY;
+const LONGEST = DAY + HOUR;
 
 /** The signatures over spans that reach into a period, in order of recording. */
 export function* signaturesOver(
