@@ -291,7 +291,7 @@ export interface paths {
         put?: never;
         /**
          * Open a unit
-         * @description A unit has a zone, which stays what it is, and shifts that tile the day. Settings that are left out have their defaults. For tokens of every unit only. For the roles administrator.
+         * @description A unit has a zone, which stays what it is, and shifts that tile the day. Settings that are left out have their defaults. For the roles administrator. For callers of every unit alone.
          */
         post: operations["openUnit"];
         delete?: never;
@@ -324,6 +324,70 @@ export interface paths {
         patch: operations["changeUnit"];
         trace?: never;
     };
+    "/v1/encounters/{encounter}/accesses": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * List who read and wrote of an encounter
+         * @description Every request that read or wrote of the encounter or tried to, the last first: who, when, what, how it ended, and by which emergency access. Nothing of what was asked or answered is in it, and nothing of it is ever changed. Lists of several encounters are not among them. For the roles charge-nurse, administrator.
+         */
+        get: operations["listAccesses"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/encounters/{encounter}/emergency-access": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Reach an encounter in an emergency
+         * @description The caller reaches an encounter outside of their units for four hours, as if it were in one of them. The reason is kept for good, a warning stands in the log of the service, and everything done by it says so in the log of accesses. For the roles nurse, charge-nurse.
+         */
+        post: operations["declareEmergency"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/session": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Sign in
+         * @description Begins a session, whose cookie then stands for the caller as a token does. It is for browsers: out of reach of scripts, and never sent along from another site. It ends when nobody uses it for a while and at the latest after a shift. A request with the header `Unattended: ?1`, which a page sends when it asks by itself, is no use. Failed attempts slow further ones down, of the account and of the address.
+         */
+        post: operations["signIn"];
+        /**
+         * Sign out
+         * @description Ends the session that the request came with; a token has none, and stays good. For every role.
+         */
+        delete: operations["signOut"];
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/me": {
         parameters: {
             query?: never;
@@ -332,8 +396,8 @@ export interface paths {
             cookie?: never;
         };
         /**
-         * Who the token belongs to
-         * @description The caller as entries will name it, its role, and the only unit it may act on. For every role.
+         * Who the caller is
+         * @description The caller as entries will name it, its role, and the only units it may act on. For every role.
          */
         get: operations["getMe"];
         put?: never;
@@ -342,6 +406,50 @@ export interface paths {
         options?: never;
         head?: never;
         patch?: never;
+        trace?: never;
+    };
+    "/v1/accounts": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * List accounts
+         * @description Everybody who has an account, in order of their usernames. For the roles administrator. For callers of every unit alone.
+         */
+        get: operations["listAccounts"];
+        put?: never;
+        /**
+         * Make an account
+         * @description A person can sign in from now on. An Idempotency-Key is not honoured here, since what is kept for a retry would tell of the password; a retry answers that the username is taken. For the roles administrator. For callers of every unit alone.
+         */
+        post: operations["createAccount"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/accounts/{account}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        /**
+         * Change an account
+         * @description Another name, role, password or other units, or open no more. Every session of the account ends. For the roles administrator. For callers of every unit alone.
+         */
+        patch: operations["changeAccount"];
         trace?: never;
     };
     "/health/live": {
@@ -388,6 +496,73 @@ export interface paths {
 export type webhooks = Record<string, never>;
 export interface components {
     schemas: {
+        /** @description Who read and wrote of an encounter, the last first. */
+        AccessList: {
+            accesses: components["schemas"]["LoggedAccess"][];
+            /** @description The address of the next page; absent on the last. */
+            next?: string;
+        };
+        /** @description An account; of its password nothing is ever shown. */
+        Account: {
+            id: string;
+            username: string;
+            name: string;
+            /**
+             * @description Programs and devices have tokens instead.
+             * @enum {string}
+             */
+            role: "nurse" | "charge-nurse" | "administrator";
+            /** @description The only units the caller may act on; null for every unit. */
+            units: components["schemas"]["Key"][] | null;
+            active: boolean;
+        };
+        /** @description An account to be made. */
+        AccountBody: {
+            /**
+             * @description What the person signs in with; capitals do not count.
+             * @example i.nurse
+             */
+            username: string;
+            /** @description Who it is, as entries will name them. */
+            name: string;
+            /**
+             * @description Programs and devices have tokens instead.
+             * @enum {string}
+             */
+            role: "nurse" | "charge-nurse" | "administrator";
+            /** @description The only units the caller may act on; null for every unit. */
+            units: components["schemas"]["Key"][] | null;
+            /**
+             * Format: password
+             * @description 12 to 200 characters of any kind.
+             */
+            password: string;
+        };
+        /** @description Accounts, in order of their usernames. */
+        AccountList: {
+            accounts: components["schemas"]["Account"][];
+            /** @description The address of the next page; absent on the last. */
+            next?: string;
+        };
+        /** @description What changes of an account; what is left out stays. */
+        AccountPatch: {
+            /** @description Who it is, as entries will name them. */
+            name?: string;
+            /**
+             * @description Programs and devices have tokens instead.
+             * @enum {string}
+             */
+            role?: "nurse" | "charge-nurse" | "administrator";
+            /** @description The only units the caller may act on; null for every unit. */
+            units?: components["schemas"]["Key"][] | null;
+            /**
+             * Format: password
+             * @description 12 to 200 characters of any kind.
+             */
+            password?: string;
+            /** @description With `false` the account lets nobody in any more. */
+            active?: boolean;
+        };
         /** @description Who acknowledged a finding, and what they saw. */
         Acknowledged: {
             /** @description When. */
@@ -1184,6 +1359,19 @@ export interface components {
             /** @description The ids of the entries it hangs on. */
             entries: components["schemas"]["Key"][];
         };
+        /** @description 403: a browser sent it from a page of another site. */
+        CrossSite: {
+            /** @constant */
+            type: "/problems/cross-site";
+            /** @description What kind of problem it is, in a few words. */
+            title: string;
+            /** @description The HTTP status. */
+            status: number;
+            /** @description What is wrong here, in a sentence. */
+            detail?: string;
+            /** @description The request that was refused. */
+            instance?: string;
+        };
         /**
          * Format: duration
          * @description An ISO 8601 duration of whole days (24 h), hours, minutes and seconds: PT0S to 31 days. No years, months or weeks.
@@ -1375,6 +1563,20 @@ export interface components {
             before: components["schemas"]["ShownVolume"];
             /** @description What it would show, in mL. */
             after: components["schemas"]["ShownVolume"];
+        };
+        /** @description An emergency access, for its caller and encounter alone. */
+        EmergencyAccess: {
+            /** @description The emergency access. */
+            id: string;
+            reason: string;
+            grantedAt: components["schemas"]["Instant"];
+            /** @description From then on the encounter is out of reach again. */
+            endsAt: components["schemas"]["Instant"];
+        };
+        /** @description Why an encounter outside of the caller's units is reached. */
+        EmergencyBody: {
+            /** @description Why it could not wait. At most 500 characters, not blank. */
+            reason: string;
         };
         /** @description One patient's stay. */
         Encounter: {
@@ -2466,6 +2668,22 @@ export interface components {
             /** @description The line: one access, or one lumen of an access. */
             line: components["schemas"]["Key"];
         };
+        /** @description One request that read or wrote of the encounter, or tried to. */
+        LoggedAccess: {
+            /** @description When it was answered. */
+            at: components["schemas"]["Instant"];
+            by: components["schemas"]["Author"];
+            /** @description What was asked, without its ids and its query. */
+            route: string;
+            /** @description How it ended: the HTTP status. */
+            status: number;
+            /** @description Absent where the encounter was reached without one. */
+            emergency?: {
+                /** @description The emergency access. */
+                id: string;
+                reason: string;
+            };
+        };
         /** @description What left a device and did not reach the patient. */
         Loss: {
             /** @description The entry that says so. */
@@ -2480,14 +2698,21 @@ export interface components {
             /** @description What of it is taken off the intake, in mL; no more than was delivered. */
             takenOff: number;
         };
-        /** @description The caller whose token was sent. */
+        /** @description The caller, and how long they are signed in. */
         Me: {
             id: string;
             name: string;
             /** @enum {string} */
             role: "nurse" | "charge-nurse" | "integration" | "device" | "administrator";
-            /** @description The only unit the token is good for; null for every unit. */
-            unit: components["schemas"]["Key"] | null;
+            /** @description The only units the caller may act on; null for every unit. */
+            units: components["schemas"]["Key"][] | null;
+            /** @description The session of who signed in; absent for a token. */
+            session?: {
+                /** @description When it ends however much it is used. */
+                endsAt: components["schemas"]["Instant"];
+                /** @description How long it lasts when nobody uses it. */
+                idleSeconds: number;
+            };
         };
         /** @description 415: the body is not sent as application/json in UTF-8. */
         MediaType: {
@@ -3374,6 +3599,16 @@ export interface components {
             total: number;
             certainty: components["schemas"]["Certainty"];
         };
+        /** @description Who signs in. */
+        SignInBody: {
+            /** @description The name of the account. */
+            username: string;
+            /**
+             * Format: password
+             * @description Its password.
+             */
+            password: string;
+        };
         /**
          * @description A change of volume in mL, -100,000 to 100,000, with at most 3 decimals; more are refused.
          * @example -20
@@ -4179,6 +4414,15 @@ export interface components {
                 "application/problem+json": components["schemas"]["BadParameter"] | components["schemas"]["NotJson"];
             };
         };
+        /** @description `/problems/cross-site`: The request came with a session's cookie, or was a sign-in, and a browser says that a page of another site made it. */
+        CrossSite: {
+            headers: {
+                [name: string]: unknown;
+            };
+            content: {
+                "application/problem+json": components["schemas"]["CrossSite"];
+            };
+        };
         /**
          * @description `/problems/entry-exists`: Ids of the request are taken by entries that say something else. Nothing of the request was recorded. The same id with the same body would have been taken for a retry.
          *
@@ -4201,6 +4445,19 @@ export interface components {
             };
             content: {
                 "application/problem+json": components["schemas"]["Forbidden"];
+            };
+        };
+        /**
+         * @description `/problems/forbidden`: The token is valid, but what was asked is not for its role.
+         *
+         *     `/problems/cross-site`: The request came with a session's cookie, or was a sign-in, and a browser says that a page of another site made it.
+         */
+        ForbiddenOrCrossSite: {
+            headers: {
+                [name: string]: unknown;
+            };
+            content: {
+                "application/problem+json": components["schemas"]["Forbidden"] | components["schemas"]["CrossSite"];
             };
         };
         /** @description `/problems/id-exists`: A unit or an encounter with this id is there already. Nothing was recorded. */
@@ -4293,7 +4550,7 @@ export interface components {
                 "application/problem+json": components["schemas"]["TooLarge"];
             };
         };
-        /** @description `/problems/too-many-requests`: This address has sent many requests that no valid token came with. Valid tokens are let in all the same. */
+        /** @description `/problems/too-many-requests`: This address has sent many requests that no valid token came with, or too many sign-ins failed, of this account or from this address. Valid tokens and sessions are let in all the same. */
         TooManyRequests: {
             headers: {
                 "Retry-After": components["headers"]["Retry-After"];
@@ -4303,7 +4560,7 @@ export interface components {
                 "application/problem+json": components["schemas"]["TooManyRequests"];
             };
         };
-        /** @description `/problems/unauthenticated`: The request has no bearer token, or one the ledger does not know. */
+        /** @description `/problems/unauthenticated`: The request has no bearer token and no session, or one the ledger does not know any more; or the name or the password of a sign-in is not right. */
         Unauthenticated: {
             headers: {
                 "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
@@ -4335,6 +4592,8 @@ export interface components {
         Link: string;
         /** @description After how many seconds to try again. */
         "Retry-After": string;
+        /** @description The session's secret, for the browser alone. */
+        "Set-Cookie": string;
         /** @description That a bearer token is needed (RFC 6750). */
         "WWW-Authenticate": string;
     };
@@ -4409,7 +4668,7 @@ export interface operations {
             };
             400: components["responses"]["BadParameterOrNotJson"];
             401: components["responses"]["Unauthenticated"];
-            403: components["responses"]["Forbidden"];
+            403: components["responses"]["ForbiddenOrCrossSite"];
             404: components["responses"]["NotFound"];
             409: components["responses"]["IdExists"];
             413: components["responses"]["TooLarge"];
@@ -4512,7 +4771,7 @@ export interface operations {
             };
             400: components["responses"]["BadParameterOrNotJson"];
             401: components["responses"]["Unauthenticated"];
-            403: components["responses"]["Forbidden"];
+            403: components["responses"]["ForbiddenOrCrossSite"];
             404: components["responses"]["NotFound"];
             412: components["responses"]["PreconditionFailed"];
             413: components["responses"]["TooLarge"];
@@ -4683,7 +4942,7 @@ export interface operations {
             };
             400: components["responses"]["BadParameterOrNotJson"];
             401: components["responses"]["Unauthenticated"];
-            403: components["responses"]["Forbidden"];
+            403: components["responses"]["ForbiddenOrCrossSite"];
             404: components["responses"]["NotFound"];
             409: components["responses"]["EntryExistsOrTotalsAtRiskOrReadingDisagrees"];
             412: components["responses"]["PreconditionFailed"];
@@ -5410,7 +5669,7 @@ export interface operations {
             };
             400: components["responses"]["BadParameterOrNotJson"];
             401: components["responses"]["Unauthenticated"];
-            403: components["responses"]["Forbidden"];
+            403: components["responses"]["ForbiddenOrCrossSite"];
             404: components["responses"]["NotFound"];
             413: components["responses"]["TooLarge"];
             415: components["responses"]["MediaType"];
@@ -5481,7 +5740,7 @@ export interface operations {
             };
             400: components["responses"]["BadParameterOrNotJson"];
             401: components["responses"]["Unauthenticated"];
-            403: components["responses"]["Forbidden"];
+            403: components["responses"]["ForbiddenOrCrossSite"];
             409: components["responses"]["IdExists"];
             413: components["responses"]["TooLarge"];
             415: components["responses"]["MediaType"];
@@ -5549,11 +5808,179 @@ export interface operations {
             };
             400: components["responses"]["BadParameterOrNotJson"];
             401: components["responses"]["Unauthenticated"];
-            403: components["responses"]["Forbidden"];
+            403: components["responses"]["ForbiddenOrCrossSite"];
             404: components["responses"]["NotFound"];
             413: components["responses"]["TooLarge"];
             415: components["responses"]["MediaType"];
             422: components["responses"]["InvalidBody"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["Unavailable"];
+        };
+    };
+    listAccesses: {
+        parameters: {
+            query?: {
+                /** @description Where the page begins: what the `next` of the page before says. Absent: at the beginning. */
+                after?: string;
+                /** @description The most items of one page, 1 to 1,000. */
+                limit?: number;
+            };
+            header?: never;
+            path: {
+                /** @description The encounter's id. */
+                encounter: components["schemas"]["Key"];
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description A page of accesses. */
+            200: {
+                headers: {
+                    Link: components["headers"]["Link"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    /**
+                     * @example {
+                     *       "accesses": [
+                     *         {
+                     *           "at": "2026-03-04T15:10:02.120Z",
+                     *           "by": {
+                     *             "id": "nurse-31",
+                     *             "name": "Imaginary Colleague",
+                     *             "role": "nurse"
+                     *           },
+                     *           "route": "GET /v1/encounters/{encounter}/totals",
+                     *           "status": 200,
+                     *           "emergency": {
+                     *             "id": "emergency-1",
+                     *             "reason": "Called to a cardiac arrest in the next unit."
+                     *           }
+                     *         }
+                     *       ]
+                     *     }
+                     */
+                    "application/json": components["schemas"]["AccessList"];
+                };
+            };
+            400: components["responses"]["BadParameter"];
+            401: components["responses"]["Unauthenticated"];
+            403: components["responses"]["Forbidden"];
+            404: components["responses"]["NotFound"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["Unavailable"];
+        };
+    };
+    declareEmergency: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description The encounter's id. */
+                encounter: components["schemas"]["Key"];
+            };
+            cookie?: never;
+        };
+        /** @description Why. */
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["EmergencyBody"];
+            };
+        };
+        responses: {
+            /** @description The encounter can be reached. */
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["EmergencyAccess"];
+                };
+            };
+            400: components["responses"]["BadParameterOrNotJson"];
+            401: components["responses"]["Unauthenticated"];
+            403: components["responses"]["ForbiddenOrCrossSite"];
+            404: components["responses"]["NotFound"];
+            413: components["responses"]["TooLarge"];
+            415: components["responses"]["MediaType"];
+            422: components["responses"]["InvalidBody"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["Unavailable"];
+        };
+    };
+    signIn: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** @description The name and the password. */
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["SignInBody"];
+            };
+        };
+        responses: {
+            /** @description The caller is signed in. */
+            201: {
+                headers: {
+                    "Set-Cookie": components["headers"]["Set-Cookie"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    /**
+                     * @example {
+                     *       "id": "nurse-17",
+                     *       "name": "Imaginary Nurse",
+                     *       "role": "nurse",
+                     *       "units": [
+                     *         "east-4"
+                     *       ],
+                     *       "session": {
+                     *         "endsAt": "2026-03-05T01:00:00.000Z",
+                     *         "idleSeconds": 600
+                     *       }
+                     *     }
+                     */
+                    "application/json": components["schemas"]["Me"];
+                };
+            };
+            400: components["responses"]["BadParameterOrNotJson"];
+            401: components["responses"]["Unauthenticated"];
+            403: components["responses"]["CrossSite"];
+            413: components["responses"]["TooLarge"];
+            415: components["responses"]["MediaType"];
+            422: components["responses"]["InvalidBody"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["Unavailable"];
+        };
+    };
+    signOut: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description It has ended. */
+            204: {
+                headers: {
+                    "Set-Cookie": components["headers"]["Set-Cookie"];
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            400: components["responses"]["BadParameter"];
+            401: components["responses"]["Unauthenticated"];
+            403: components["responses"]["CrossSite"];
             429: components["responses"]["TooManyRequests"];
             500: components["responses"]["Internal"];
             503: components["responses"]["Unavailable"];
@@ -5579,7 +6006,9 @@ export interface operations {
                      *       "id": "nurse-17",
                      *       "name": "Imaginary Nurse",
                      *       "role": "nurse",
-                     *       "unit": "east-4"
+                     *       "units": [
+                     *         "east-4"
+                     *       ]
                      *     }
                      */
                     "application/json": components["schemas"]["Me"];
@@ -5587,6 +6016,124 @@ export interface operations {
             };
             400: components["responses"]["BadParameter"];
             401: components["responses"]["Unauthenticated"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["Unavailable"];
+        };
+    };
+    listAccounts: {
+        parameters: {
+            query?: {
+                /** @description Where the page begins: what the `next` of the page before says. Absent: at the beginning. */
+                after?: string;
+                /** @description The most items of one page, 1 to 1,000. */
+                limit?: number;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description A page of accounts. */
+            200: {
+                headers: {
+                    Link: components["headers"]["Link"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["AccountList"];
+                };
+            };
+            400: components["responses"]["BadParameter"];
+            401: components["responses"]["Unauthenticated"];
+            403: components["responses"]["Forbidden"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["Unavailable"];
+        };
+    };
+    createAccount: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** @description The account. */
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["AccountBody"];
+            };
+        };
+        responses: {
+            /** @description It is made. */
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    /**
+                     * @example {
+                     *       "id": "nurse-17",
+                     *       "username": "i.nurse",
+                     *       "name": "Imaginary Nurse",
+                     *       "role": "nurse",
+                     *       "units": [
+                     *         "east-4",
+                     *         "east-5"
+                     *       ],
+                     *       "active": true
+                     *     }
+                     */
+                    "application/json": components["schemas"]["Account"];
+                };
+            };
+            400: components["responses"]["BadParameterOrNotJson"];
+            401: components["responses"]["Unauthenticated"];
+            403: components["responses"]["ForbiddenOrCrossSite"];
+            409: components["responses"]["IdExists"];
+            413: components["responses"]["TooLarge"];
+            415: components["responses"]["MediaType"];
+            422: components["responses"]["InvalidBody"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["Unavailable"];
+        };
+    };
+    changeAccount: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description The account's id. */
+                account: components["schemas"]["Key"];
+            };
+            cookie?: never;
+        };
+        /** @description What changes. */
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["AccountPatch"];
+            };
+        };
+        responses: {
+            /** @description The account as it is now. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Account"];
+                };
+            };
+            400: components["responses"]["BadParameterOrNotJson"];
+            401: components["responses"]["Unauthenticated"];
+            403: components["responses"]["ForbiddenOrCrossSite"];
+            404: components["responses"]["NotFound"];
+            413: components["responses"]["TooLarge"];
+            415: components["responses"]["MediaType"];
+            422: components["responses"]["InvalidBody"];
             429: components["responses"]["TooManyRequests"];
             500: components["responses"]["Internal"];
             503: components["responses"]["Unavailable"];

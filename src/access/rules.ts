@@ -14,6 +14,7 @@ const ADMITTING: readonly Role[] = [...BEDSIDE, "administrator"];
 
 const RULES: Readonly<Record<string, readonly Role[]>> = {
   "GET /v1/me": ROLES,
+  "DELETE /v1/session": ROLES,
   "GET /v1/units": DIRECTORY_READERS,
   "POST /v1/units": ["administrator"],
   "GET /v1/units/{unit}": DIRECTORY_READERS,
@@ -34,7 +35,40 @@ const RULES: Readonly<Record<string, readonly Role[]>> = {
   "GET /v1/encounters/{encounter}/reconciliation": CLINICAL_READERS,
   "GET /v1/encounters/{encounter}/findings": CLINICAL_READERS,
   "POST /v1/encounters/{encounter}/findings/{finding}/acknowledgement": BEDSIDE,
+  "GET /v1/encounters/{encounter}/accesses": ["charge-nurse", "administrator"],
+  "POST /v1/encounters/{encounter}/emergency-access": BEDSIDE,
+  "GET /v1/accounts": ["administrator"],
+  "POST /v1/accounts": ["administrator"],
+  "PATCH /v1/accounts/{account}": ["administrator"],
 };
+
+/** What is for an encounter that is out of reach: how to reach it. */
+const OUT_OF_REACH: ReadonlySet<string> = new Set(["POST /v1/encounters/{encounter}/emergency-access"]);
+
+/** What staff of a unit that the patient has left may do for their own time, beside reading. */
+const FINISHING: ReadonlySet<string> = new Set(["POST /v1/encounters/{encounter}/entries"]);
+
+/** What is for callers of every unit alone: who decides on some units could give themselves the others. */
+const FOR_EVERY_UNIT: ReadonlySet<string> = new Set([
+  "POST /v1/units",
+  "GET /v1/accounts",
+  "POST /v1/accounts",
+  "PATCH /v1/accounts/{account}",
+]);
+
+export function isForEveryUnit(route: string): boolean {
+  return FOR_EVERY_UNIT.has(route);
+}
+
+/** Whether a route is also for encounters outside of the caller's units. */
+export function isOutOfReach(route: string): boolean {
+  return OUT_OF_REACH.has(route);
+}
+
+/** Whether a route is also for staff of a unit that the patient has left lately. */
+export function isFinishing(route: string): boolean {
+  return route.startsWith("GET ") || FINISHING.has(route);
+}
 
 /** The roles of a route, such as `GET /v1/units/{unit}`; none for a route without a rule. */
 export function rolesFor(route: string): readonly Role[] {

@@ -22,7 +22,7 @@ import { UNIT } from "./telling.js";
 const CALLERS: Readonly<Record<Author, Caller>> = {
   "nurse-day": nurse("nurse-day", "Dana Daytime (invented)"),
   "nurse-night": nurse("nurse-night", "Nico Nighttime (invented)"),
-  device: { id: "device", name: "Demo devices (invented)", role: "device", source: "device", unit: null },
+  device: { id: "device", name: "Demo devices (invented)", role: "device", source: "device", units: null },
 };
 
 const OPENER: Caller = {
@@ -30,11 +30,11 @@ const OPENER: Caller = {
   name: "The demo",
   role: "administrator",
   source: "person",
-  unit: null,
+  units: null,
 };
 
 function nurse(id: Author, name: string): Caller {
-  return { id, name, role: "nurse", source: "person", unit: null };
+  return { id, name, role: "nurse", source: "person", units: null };
 }
 
 /** One request of the story. */

@@ -3,6 +3,7 @@
  * making of ids and the store; what it answers is ready to be serialised, and is made before the commit.
  */
 
+import type { Conventions } from "../conventions/dated.js";
 import type { Source } from "../infusion/entry.js";
 import type { Grouping } from "../infusion/headings.js";
 import type { Store } from "../store/store.js";
@@ -12,6 +13,7 @@ import type { UnitBody, UnitPatch } from "../wire/units.js";
 import * as answers from "./answers.js";
 import type { Posted } from "./append.js";
 import { type BalanceQuery, balance } from "./balance.js";
+import { stations } from "./charting.js";
 import { type DrugAmountsQuery, drugAmountsOf } from "./drug-amounts.js";
 import * as encounters from "./encounters.js";
 import { entriesPage, entryHistory } from "./entries.js";
@@ -32,8 +34,8 @@ export type Clock = () => number;
 /** The caller of a request: who signs entries, and what they may see. */
 export interface Caller extends Author {
   readonly source: Source;
-  /** The only unit they may act on; null for all. */
-  readonly unit: string | null;
+  /** The only units they may act on; null for all. */
+  readonly units: readonly string[] | null;
 }
 
 /** A period of a stay as a caller names it. */
@@ -114,7 +116,7 @@ export class Ledger {
   }
 
   units(caller: Caller, after: string | null, limit: number): Promise<Page> {
-    return this.store.read(() => units.units(caller.unit, after, limit, this.now()));
+    return this.store.read(() => units.units(caller.units, after, limit, this.now()));
   }
 
   unit(id: string): Promise<Outcome<object>> {
@@ -136,8 +138,13 @@ export class Ledger {
     return this.store.transact(() => encounters.changeEncounter(request));
   }
 
-  encounters(unit: string | null, open: boolean | null, after: string | null, limit: number): Promise<Page> {
-    return this.store.read(() => encounters.encounters(unit, open, after, limit));
+  encounters(
+    units: readonly string[] | null,
+    open: boolean | null,
+    after: string | null,
+    limit: number,
+  ): Promise<Page> {
+    return this.store.read(() => encounters.encounters(units, open, after, limit));
   }
 
   encounter(id: string): Promise<Outcome<{ answer: object; sequence: number }>> {
@@ -149,11 +156,17 @@ export class Ledger {
     return this.store.unitOf(encounter);
   }
 
+  /** Which unit charts which time of a stay, as of now; undefined where there is no such encounter. */
+  stationsOf(encounter: string): Promise<Conventions | undefined> {
+    return this.store.read(() => stations(`encounter/${encounter}`));
+  }
+
   record(caller: Caller, encounter: string, recording: Recording, key: IdempotencyKey | null) {
     const request = {
       chain: `encounter/${encounter}` as const,
       author: { id: caller.id, name: caller.name, role: caller.role },
       source: caller.source,
+      units: caller.units,
       now: this.now(),
       newId: this.newId,
       key,

@@ -134,7 +134,33 @@ export const TOTALS_EXAMPLE = {
   ],
 };
 
-export const ME_EXAMPLE = { ...NURSE, unit: "east-4" };
+export const ME_EXAMPLE = { ...NURSE, units: ["east-4"] };
+
+export const SIGNED_IN_EXAMPLE = {
+  ...ME_EXAMPLE,
+  session: { endsAt: "2026-03-05T01:00:00.000Z", idleSeconds: 600 },
+};
+
+export const ACCOUNT_EXAMPLE = {
+  id: "nurse-17",
+  username: "i.nurse",
+  name: "Imaginary Nurse",
+  role: "nurse",
+  units: ["east-4", "east-5"],
+  active: true,
+};
+
+export const ACCESSES_EXAMPLE = {
+  accesses: [
+    {
+      at: "2026-03-04T15:10:02.120Z",
+      by: { id: "nurse-31", name: "Imaginary Colleague", role: "nurse" },
+      route: "GET /v1/encounters/{encounter}/totals",
+      status: 200,
+      emergency: { id: "emergency-1", reason: "Called to a cardiac arrest in the next unit." },
+    },
+  ],
+};
 
 export const FINDINGS_EXAMPLE = {
   ...COORDINATES,

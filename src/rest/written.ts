@@ -16,5 +16,6 @@ export function sent(
     ...(sequence === null ? {} : { etag: sequenceTag(sequence) }),
     ...(collection === undefined || id === null ? {} : { location: `${collection}/${id}` }),
   };
-  return done({ status: status === 201 ? 201 : 200, body, headers });
+  const encounter = collection === "/v1/encounters" ? (id ?? undefined) : undefined;
+  return done({ status: status === 201 ? 201 : 200, body, headers, encounter });
 }

@@ -12,12 +12,18 @@ import { Kysely, type Migration, Migrator, SqliteDialect } from "kysely";
 import * as ledger from "../../migrations/0001-ledger.js";
 import * as acts from "../../migrations/0002-acts.js";
 import * as segments from "../../migrations/0003-segments.js";
+import * as access from "../../migrations/0004-access.js";
 import { openHandle, StoreRefused } from "./dialect.js";
 
 export type Migrations = Readonly<Record<string, Migration>>;
 
 /** Every migration there is; their names sort in the order in which they are applied. */
-export const migrations: Migrations = { "0001-ledger": ledger, "0002-acts": acts, "0003-segments": segments };
+export const migrations: Migrations = {
+  "0001-ledger": ledger,
+  "0002-acts": acts,
+  "0003-segments": segments,
+  "0004-access": access,
+};
 
 /** The migrator's own tables. */
 const RECORD = "kysely_migration";

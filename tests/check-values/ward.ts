@@ -68,7 +68,8 @@ export async function ward(
   const store = await openSqlite(":memory:", { migrate: true });
   const clock = () => Date.parse(now);
   const { secret, hash } = newToken();
-  const record = { id: "ward", hash, name: "Check values", unit: null, createdAt: instant(clock()) };
+  const good = { units: null, createdAt: instant(clock()), expiresAt: null, revokedAt: null };
+  const record = { id: "ward", hash, name: "Check values", ...good };
   await store.createToken({ ...record, role: "nurse" });
   const office = newToken();
   await store.createToken({ ...record, id: "office", hash: office.hash, role: "administrator" });

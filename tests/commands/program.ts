@@ -80,9 +80,11 @@ export interface Ran {
 export async function call(
   words: readonly string[],
   environment: Readonly<Record<string, string>>,
+  password = "",
 ): Promise<Ran> {
   const [out, err] = [lines(), lines()];
-  const code = await run(words, { environment, print: out.print, complain: err.print });
+  const askPassword = async () => password;
+  const code = await run(words, { environment, print: out.print, complain: err.print, askPassword });
   return { code, stdout: out.printed.join("\n"), stderr: err.printed.join("\n") };
 }
 

@@ -8,9 +8,9 @@ import type { Config } from "../../src/config.js";
 import { openSqlite } from "../../src/store/sqlite.js";
 import { call, lines, newDatabase } from "./program.js";
 
-async function created(config: Config, unit: string | null = null) {
+async function created(config: Config, units: readonly string[] | null = null) {
   const { printed, print } = lines();
-  await tokenCreate(config, { role: "nurse", name: "Imaginary Nurse", unit }, print);
+  await tokenCreate(config, { role: "nurse", name: "Imaginary Nurse", units }, print);
   return { printed, secret: printed.at(-1) ?? "" };
 }
 
@@ -43,15 +43,15 @@ describe("a token", () => {
     expect(await recordOf(config, secret)).toMatchObject({
       role: "nurse",
       name: "Imaginary Nurse",
-      unit: null,
+      units: null,
     });
   });
 
   it("may be for one unit, and says when there is none of that name", async () => {
     const config = await newDatabase();
-    const { secret, printed } = await created(config, "east-4");
+    const { secret, printed } = await created(config, ["east-4"]);
     expect(printed).toContain("There is no unit east-4 yet.");
-    expect(await recordOf(config, secret)).toMatchObject({ unit: "east-4" });
+    expect(await recordOf(config, secret)).toMatchObject({ units: ["east-4"] });
   });
 
   it("is shown once: neither the database nor the list has it", async () => {
@@ -61,7 +61,9 @@ describe("a token", () => {
     const { printed, print } = lines();
     await tokenList(config, print);
     expect(printed).toHaveLength(1);
-    expect(printed[0]).toMatch(/^\S+Z {2}nurse {2}every unit {2}Imaginary Nurse$/);
+    expect(printed[0]).toMatch(
+      /^[0-9a-f-]{36} {2}\S+Z {2}nurse {2}every unit {2}does not expire {2}Imaginary Nurse$/,
+    );
   });
 
   it("is made by the program, and printed on its last line", async () => {

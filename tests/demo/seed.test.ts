@@ -75,10 +75,10 @@ const ADMINISTRATOR: Caller = {
   name: "A",
   role: "administrator",
   source: "person",
-  unit: null,
+  units: null,
 };
 
-const NURSE: Caller = { id: "n", name: "N", role: "nurse", source: "person", unit: null };
+const NURSE: Caller = { id: "n", name: "N", role: "nurse", source: "person", units: null };
 
 describe("the story", () => {
   it.each([

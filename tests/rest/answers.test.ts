@@ -2,6 +2,7 @@
 
 import { describe, expect, it } from "vitest";
 import type { z } from "zod";
+import { rolesFor } from "../../src/access/rules.js";
 import { type AnyRoute, nameOf } from "../../src/rest/route.js";
 import { ROUTES } from "../../src/rest/routes.js";
 import { parse } from "../../src/wire/parse.js";
@@ -92,7 +93,7 @@ describe("every answer is what the description says", () => {
 
   it.each(ROUTES.filter(({ method }) => method === "GET").map((route) => [nameOf(route), route] as const))(
     "%s",
-    async (_, route) => {
+    async (name, route) => {
       const ward = await Ward.open();
       await ward.done("POST", ENTRIES, { body: { entries: SALINE } });
       await ward.done("POST", ENTRIES, { body: { entries: pressor } });
@@ -104,7 +105,7 @@ describe("every answer is what the description says", () => {
         .replace("{entry}", "start");
       const queries = queriesOf(path);
       for (const query of queries) {
-        const answer = await ward.done("GET", path + query, {});
+        const answer = await ward.done("GET", path + query, { as: rolesFor(name)[0]! });
         expect(parse(schemaOf(route, 200), answer.body).faults, path + query).toBeUndefined();
       }
     },
