@@ -31,13 +31,13 @@ export interface AccessParts {
 }
 
 export function accessTo({ ledger, store, clock, settings, complain }: AccessParts): Access {
-  const sessions = new Sessions(store, clock, settings.sessions);
+  const sessions = new Sessions(store, clock, settings.sessions, settings.passwordCost);
   const emergencies = new Emergencies(store, clock);
   const { provider } = settings;
   const tokens = provider === null ? undefined : { tokens: new Provider(provider, clock), rules: provider };
   return {
     callers: new Callers({ store, sessions, provider: tokens }, clock),
-    accounts: new Accounts(store, clock),
+    accounts: new Accounts(store, clock, settings.passwordCost),
     sessions,
     reaching: new Reaching(ledger, emergencies),
     emergencies,

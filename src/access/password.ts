@@ -46,8 +46,8 @@ export async function isPassword(password: string, kept: string): Promise<boolea
 }
 
 /** Whether a text was kept at another cost than passwords are kept at now. */
-export function isOutdated(kept: string): boolean {
-  return !kept.startsWith(`$scrypt$ln=${COST.ln},r=${COST.r},p=${COST.p}$`);
+export function isOutdated(kept: string, { ln, r, p }: Cost = COST): boolean {
+  return !kept.startsWith(`$scrypt$ln=${ln},r=${r},p=${p}$`);
 }
 
 /** Keyboards write the same letter in several ways; NFKC makes them one (NIST SP 800-63B, 5.1.1.2; memory). */

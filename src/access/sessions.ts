@@ -9,7 +9,7 @@ import type { AccountRecord } from "../store/callers.js";
 import type { Store } from "../store/store.js";
 import { type Instant, instant, later } from "../time/instant.js";
 import { usernameOf } from "./accounts.js";
-import { COST, hashOfPassword, isOutdated, isPassword, LONGEST } from "./password.js";
+import { COST, type Cost, hashOfPassword, isOutdated, isPassword, LONGEST } from "./password.js";
 import { Throttle } from "./throttle.js";
 import { hashOf, newSecret } from "./token.js";
 
@@ -59,14 +59,16 @@ export class Sessions {
   readonly #byAccount: Throttle;
   readonly #byAddress: Throttle;
   /** What an unknown name's password is compared with, so that it takes as long as a known one's. */
-  readonly #nobodys = hashOfPassword("nobody has this password", COST);
+  readonly #nobodys: Promise<string>;
   #atOnce = 0;
 
   constructor(
     private readonly store: Pick<Store, "accounts" | "sessions">,
     private readonly clock: Clock,
     private readonly lasting: Lasting,
+    private readonly cost: Cost = COST,
   ) {
+    this.#nobodys = hashOfPassword("nobody has this password", cost);
     this.#byAccount = new Throttle(BY_ACCOUNT, clock);
     this.#byAddress = new Throttle(BY_ADDRESS, clock);
   }
@@ -115,8 +117,8 @@ export class Sessions {
       const kept = account?.password ?? (await this.#nobodys);
       const right = await isPassword(password.slice(0, LONGEST + 1), kept);
       if (!right || account?.active !== true) return undefined;
-      if (!isOutdated(kept)) return account;
-      const renewed = { ...account, password: await hashOfPassword(password) };
+      if (!isOutdated(kept, this.cost)) return account;
+      const renewed = { ...account, password: await hashOfPassword(password, this.cost) };
       await this.store.accounts.change(renewed);
       return renewed;
     } finally {

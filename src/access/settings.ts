@@ -2,12 +2,15 @@
 
 import { HOUR, MINUTE } from "../time/instant.js";
 import type { ClaimRules } from "./claims.js";
+import { COST, type Cost } from "./password.js";
 import type { ProviderSettings } from "./provider.js";
 import { ROLES, type Role } from "./roles.js";
 import type { Lasting } from "./sessions.js";
 
 export interface AccessSettings {
   readonly sessions: Lasting;
+  /** How slow each guess of a password is. */
+  readonly passwordCost: Cost;
   /** Where browsers find the service, such as `https://ledger.example.org`; null where they find it as it is asked. */
   readonly publicOrigin: string | null;
   /** The addresses of proxies in front of the service, which are believed where a request comes from. */
@@ -19,6 +22,7 @@ export interface AccessSettings {
 export const DEFAULT_ACCESS: AccessSettings = {
   // A shared workstation is left open for minutes, a shift lasts twelve hours.
   sessions: { idle: 10 * MINUTE, whole: 12 * HOUR },
+  passwordCost: COST,
   publicOrigin: null,
   proxies: [],
   provider: null,

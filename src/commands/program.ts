@@ -25,6 +25,12 @@ Environment:
   HOST          the address to listen on (${DEFAULTS.HOST})
   DATABASE_URL  the database's file (${DEFAULTS.DATABASE_URL}; demo: file:demo.db)
   LOG_LEVEL     ${LOG_LEVELS.join(", ")} (${DEFAULTS.LOG_LEVEL}; demo: warn)
+  PUBLIC_URL    where browsers find the service, such as https://ledger.example.org
+  TRUSTED_PROXIES  addresses that are believed where a request comes from
+  SESSION_IDLE_MINUTES, SESSION_HOURS  when who signed in is signed out
+                (unused ${DEFAULTS.SESSION_IDLE_MINUTES} minutes; ${DEFAULTS.SESSION_HOURS} hours)
+  OIDC_ISSUER, OIDC_AUDIENCE, OIDC_ROLE_CLAIM, OIDC_ROLES, OIDC_UNIT_CLAIM, OIDC_UNITS
+                an identity provider whose access tokens are let in (none)
 
 The ledger documents. It does not control a device or advise on treatment.`;
 

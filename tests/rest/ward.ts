@@ -85,6 +85,9 @@ export interface Asking {
 /** The tokens that are for one unit alone are called by a role and "@west" or "@east". */
 export type Tokens = Readonly<Record<string, string>>;
 
+/** Passwords of tests may be guessed fast. */
+export const CHEAP = { ln: 4, r: 8, p: 1 };
+
 export class Ward {
   private constructor(
     readonly app: FastifyInstance,
@@ -116,7 +119,7 @@ export class Ward {
       }
     }
     const { logger, pageRoot } = options;
-    const settings = { ...DEFAULT_ACCESS, ...options.settings };
+    const settings = { ...DEFAULT_ACCESS, passwordCost: CHEAP, ...options.settings };
     const ledger = new Ledger(store, () => clock.now);
     const app = await buildApp({ ledger, store, clock: () => clock.now, logger, pageRoot, settings });
     await app.ready();
