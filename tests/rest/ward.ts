@@ -115,7 +115,7 @@ export class Ward {
     for (const role of ROLES) {
       tokens[role] = await tokenFor(opened, role, null, clock.now);
       for (const unit of ["east", "west"]) {
-        tokens[`${role}@${unit}`] = await tokenFor(opened, role, unit, clock.now);
+        tokens[`${role}@${unit}`] = await tokenFor(opened, role, [unit], clock.now);
       }
     }
     const { logger, pageRoot } = options;
@@ -141,6 +141,11 @@ export class Ward {
   async close(): Promise<void> {
     await this.app.close();
     await this.store.close();
+  }
+
+  /** A new token, for units of its own. */
+  tokenFor(role: Role, units: readonly string[]): Promise<string> {
+    return tokenFor(this.store, role, units, this.clock.now);
   }
 
   token(as: string): string {
@@ -171,10 +176,14 @@ export class Ward {
   }
 }
 
-async function tokenFor(store: Store, role: string, unit: string | null, now: number): Promise<string> {
+async function tokenFor(
+  store: Store,
+  role: string,
+  units: readonly string[] | null,
+  now: number,
+): Promise<string> {
   const { secret, hash } = newToken();
-  const id = `${role}${unit === null ? "" : `@${unit}`}`;
-  const units = unit === null ? null : [unit];
+  const id = `${role}${units === null ? "" : `@${units.join("+")}`}`;
   const good = { createdAt: instant(now), expiresAt: null, revokedAt: null };
   await store.createToken({ id, hash, role, name: `The ${id}`, units, ...good });
   return secret;
