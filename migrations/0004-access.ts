@@ -56,7 +56,7 @@ const LOG = [
     role text not null,
     route text not null,
     status integer not null,
-    emergency text references emergency (id)
+    emergency text
   ) strict`,
   `create index access_of_encounter on access (encounter, place) where encounter is not null`,
 ];

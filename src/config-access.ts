@@ -37,7 +37,8 @@ export function accessIn(read: Read): AccessSettings {
 /** A provider is asked for by its issuer; the other variables say nothing without it. */
 function providerIn(read: Read): AccessSettings["provider"] {
   const issuer = read("OIDC_ISSUER", issuerIn);
-  if (issuer === null) return null;
+  // Without a provider the rest says nothing; with a fault in its name one fault is enough.
+  if (typeof issuer !== "string") return null;
   return {
     issuer,
     audience: read(

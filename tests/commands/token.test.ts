@@ -75,6 +75,36 @@ describe("a token", () => {
     expect(await recordOf(config, secret)).toMatchObject({ role: "charge-nurse" });
   });
 
+  it("may be for several units, and expire", async () => {
+    const config = await newDatabase();
+    const words = ["token", "create", "--role", "nurse", "--name", "N", "--unit", "a", "--unit", "b"];
+    const environment = { DATABASE_URL: `file:${config.database}` };
+    const { stdout } = await call([...words, "--expires", "P90D"], environment);
+    const record = await recordOf(config, stdout.trimEnd().split("\n").at(-1) ?? "");
+    expect(record?.units).toEqual(["a", "b"]);
+    const days = (record!.expiresAt! - record!.createdAt) / 86_400_000;
+    expect(days).toBeCloseTo(90, 3);
+    const until = await call([...words, "--expires", "2126-03-04T10:00:00-06:00"], environment);
+    expect(until.stdout).toContain("(nurse, units a, b, until 2126-03-04T16:00:00.000Z)");
+    const past = await call([...words, "--expires", "2020-03-04T10:00:00-06:00"], environment);
+    expect([past.code, past.stderr]).toEqual([1, expect.stringContaining("lies in the past")]);
+    expect((await call([...words, "--expires", "soon"], environment)).code).toBe(2);
+  });
+
+  it("is taken away by its id, which the list shows, and says so from then on", async () => {
+    const config = await newDatabase();
+    const { secret } = await created(config);
+    const { id } = (await recordOf(config, secret))!;
+    const environment = { DATABASE_URL: `file:${config.database}` };
+    expect((await call(["token", "revoke", id], environment)).stdout).toContain("lets nobody in any more");
+    expect((await recordOf(config, secret))?.revokedAt).toEqual(expect.any(Number));
+    expect((await call(["token", "list"], environment)).stdout).toMatch(
+      new RegExp(`^${id} .* revoked \\S+Z  `),
+    );
+    const again = await call(["token", "revoke", id], environment);
+    expect([again.code, again.stderr]).toEqual([1, expect.stringContaining(`no token ${id}`)]);
+  });
+
   it.each([
     ["an unknown role", ["--role", "surgeon", "--name", "Nobody"], "surgeon"],
     ["a blank name", ["--role", "nurse", "--name", " "], "not blank"],
