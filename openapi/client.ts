@@ -371,7 +371,11 @@ export interface paths {
             path?: never;
             cookie?: never;
         };
-        get?: never;
+        /**
+         * How to sign in
+         * @description Whether people can sign in at an identity provider, beside a name and a password.
+         */
+        get: operations["getWaysToSignIn"];
         put?: never;
         /**
          * Sign in
@@ -400,6 +404,46 @@ export interface paths {
          * @description The caller as entries will name it, its role, and the only units it may act on. For every role.
          */
         get: operations["getMe"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/session/provider": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Sign in at the identity provider
+         * @description Sends a browser to the hospital's identity provider (OpenID Connect, with PKCE).
+         */
+        get: operations["signInAtProvider"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/session/provider/return": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Come back from the identity provider
+         * @description Where the provider sends a browser back to. Begins a session, with the role and the units that the provider's words stand for, and goes on to the pages.
+         */
+        get: operations["returnFromProvider"];
         put?: never;
         post?: never;
         delete?: never;
@@ -4324,6 +4368,11 @@ export interface components {
             /** @description The sum of the sums, in mL. */
             total: number;
         };
+        /** @description How people can sign in. */
+        WaysToSignIn: {
+            /** @description Where to send a browser to sign in at the identity provider; null where there is none. */
+            provider: string | null;
+        };
         /**
          * @description A pad or nappy weighed wet and dry, in grams; 1 g counts as 1 mL.
          * @example {
@@ -5912,6 +5961,35 @@ export interface operations {
             503: components["responses"]["Unavailable"];
         };
     };
+    getWaysToSignIn: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The ways there are. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    /**
+                     * @example {
+                     *       "provider": "/v1/session/provider"
+                     *     }
+                     */
+                    "application/json": components["schemas"]["WaysToSignIn"];
+                };
+            };
+            400: components["responses"]["BadParameter"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["Unavailable"];
+        };
+    };
     signIn: {
         parameters: {
             query?: never;
@@ -6016,6 +6094,57 @@ export interface operations {
             };
             400: components["responses"]["BadParameter"];
             401: components["responses"]["Unauthenticated"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["Unavailable"];
+        };
+    };
+    signInAtProvider: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description To the provider. */
+            302: {
+                headers: {
+                    Location: components["headers"]["Location"];
+                    "Set-Cookie": components["headers"]["Set-Cookie"];
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            400: components["responses"]["BadParameter"];
+            404: components["responses"]["NotFound"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["Unavailable"];
+        };
+    };
+    returnFromProvider: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description To the pages. */
+            302: {
+                headers: {
+                    Location: components["headers"]["Location"];
+                    "Set-Cookie": components["headers"]["Set-Cookie"];
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            400: components["responses"]["BadParameter"];
+            401: components["responses"]["Unauthenticated"];
+            404: components["responses"]["NotFound"];
             429: components["responses"]["TooManyRequests"];
             500: components["responses"]["Internal"];
             503: components["responses"]["Unavailable"];

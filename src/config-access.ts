@@ -1,8 +1,12 @@
 /** The variables of the environment that say who is let in: how long sessions last, where browsers find the service, the identity provider. */
 
 import { isIP } from "node:net";
+import type { ClientSettings } from "./access/code-flow.js";
 import { type AccessSettings, DEFAULT_ACCESS, pairsIn, rolesIn } from "./access/settings.js";
 import { Fault } from "./config-fault.js";
+
+/** Where the provider sends people back to; it must know this address. */
+const RETURN = "/v1/session/provider/return";
 
 export const ACCESS_DEFAULTS = {
   PUBLIC_URL: "",
@@ -15,6 +19,9 @@ export const ACCESS_DEFAULTS = {
   OIDC_ROLES: "",
   OIDC_UNIT_CLAIM: "units",
   OIDC_UNITS: "",
+  OIDC_CLIENT_ID: "",
+  OIDC_CLIENT_SECRET: "",
+  OIDC_SCOPE: "openid profile",
 } as const;
 
 export type AccessVariable = keyof typeof ACCESS_DEFAULTS;
@@ -25,17 +32,18 @@ export type Read = <T>(name: AccessVariable, understand: (text: string) => T | F
 export function accessIn(read: Read): AccessSettings {
   const idle = read("SESSION_IDLE_MINUTES", wholeNumberIn(1, 720)) * 60_000;
   const whole = read("SESSION_HOURS", wholeNumberIn(1, 24)) * 3_600_000;
+  const publicOrigin = read("PUBLIC_URL", originIn);
   return {
     sessions: { idle, whole },
     passwordCost: DEFAULT_ACCESS.passwordCost,
-    publicOrigin: read("PUBLIC_URL", originIn),
+    publicOrigin,
     proxies: read("TRUSTED_PROXIES", addressesIn),
-    provider: providerIn(read),
+    provider: providerIn(read, publicOrigin),
   };
 }
 
 /** A provider is asked for by its issuer; the other variables say nothing without it. */
-function providerIn(read: Read): AccessSettings["provider"] {
+function providerIn(read: Read, publicOrigin: string | null): AccessSettings["provider"] {
   const issuer = read("OIDC_ISSUER", issuerIn);
   // Without a provider the rest says nothing; with a fault in its name one fault is enough.
   if (typeof issuer !== "string") return null;
@@ -56,6 +64,22 @@ function providerIn(read: Read): AccessSettings["provider"] {
       const example = "such as group-east=east-4,hospital=*";
       return pairsIn(text) ?? new Fault(`must say which of the provider's words is which unit, ${example}.`);
     }),
+    client: clientIn(read, publicOrigin),
+  };
+}
+
+/** What people need to sign in at the provider: it must know this service, and where to send them back to. */
+function clientIn(read: Read, publicOrigin: string | null): ClientSettings | null {
+  const id = read("OIDC_CLIENT_ID", (text) => {
+    if (text === "" || publicOrigin !== null) return text;
+    return new Fault("needs PUBLIC_URL, where the provider sends people back to.");
+  });
+  if (id === "") return null;
+  return {
+    id,
+    secret: read("OIDC_CLIENT_SECRET", (text) => text || null),
+    scope: read("OIDC_SCOPE", (text) => text),
+    returnTo: `${publicOrigin}${RETURN}`,
   };
 }
 

@@ -5,6 +5,8 @@ import type { Store } from "../store/store.js";
 import { AccessLog } from "./access-log.js";
 import { Accounts } from "./accounts.js";
 import { Callers } from "./callers.js";
+import type { ClaimRules } from "./claims.js";
+import { CodeFlow } from "./code-flow.js";
 import { Emergencies } from "./emergency.js";
 import { Provider } from "./provider.js";
 import { Reaching } from "./reach.js";
@@ -17,6 +19,8 @@ export interface Access {
   readonly sessions: Sessions;
   readonly reaching: Reaching;
   readonly emergencies: Emergencies;
+  /** Signing in at the identity provider; null where that is not to be had. */
+  readonly atProvider: { readonly flow: CodeFlow; readonly rules: ClaimRules } | null;
   readonly log: AccessLog;
   readonly settings: AccessSettings;
 }
@@ -34,13 +38,19 @@ export function accessTo({ ledger, store, clock, settings, complain }: AccessPar
   const sessions = new Sessions(store, clock, settings.sessions, settings.passwordCost);
   const emergencies = new Emergencies(store, clock);
   const { provider } = settings;
-  const tokens = provider === null ? undefined : { tokens: new Provider(provider, clock), rules: provider };
+  const known = provider === null ? undefined : { tokens: new Provider(provider, clock), rules: provider };
+  const client = provider?.client ?? null;
+  const atProvider =
+    known === undefined || client === null
+      ? null
+      : { flow: new CodeFlow(known.tokens, known.rules.issuer, client), rules: known.rules };
   return {
-    callers: new Callers({ store, sessions, provider: tokens }, clock),
+    callers: new Callers({ store, sessions, provider: known }, clock),
     accounts: new Accounts(store, clock, settings.passwordCost),
     sessions,
     reaching: new Reaching(ledger, emergencies),
     emergencies,
+    atProvider,
     log: new AccessLog(store, clock, complain),
     settings,
   };

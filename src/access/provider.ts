@@ -4,7 +4,7 @@
  * change its keys without a word to anybody.
  */
 
-import { createRemoteJWKSet, errors, type JWTPayload, jwtVerify } from "jose";
+import { createRemoteJWKSet, errors, type JWTPayload, type JWTVerifyOptions, jwtVerify } from "jose";
 import type { Clock } from "../ledger/ledger.js";
 
 export interface ProviderSettings {
@@ -26,7 +26,7 @@ const CLAIMS = ["iss", "exp", "aud", "sub", "client_id", "iat", "jti"];
 const SKEW = 30;
 
 /** How long to wait for the provider, and before asking again one that did not answer, in milliseconds. */
-const PATIENCE = 3_000;
+export const PATIENCE = 3_000;
 const ASKED_AGAIN_AFTER = 5_000;
 
 /** The provider does not answer, so nobody can say whether a token is good. */
@@ -34,10 +34,16 @@ export class ProviderUnavailable extends Error {
   override readonly name = "ProviderUnavailable";
 }
 
-type Keys = ReturnType<typeof createRemoteJWKSet>;
+/** What a provider tells of itself. */
+interface Published {
+  readonly keys: ReturnType<typeof createRemoteJWKSet>;
+  /** Where people are sent to sign in, and where a code is turned into tokens. */
+  readonly authorization: string;
+  readonly token: string;
+}
 
 export class Provider {
-  #keys: Promise<Keys> | undefined;
+  #told: Promise<Published> | undefined;
   #askedAt = Number.NEGATIVE_INFINITY;
 
   constructor(
@@ -49,54 +55,64 @@ export class Provider {
    * The claims of an access token; undefined for one that is not good. Rejects with ProviderUnavailable
    * where the provider's keys are not to be had.
    */
-  async claimsOf(token: string): Promise<JWTPayload | undefined> {
-    const { issuer, audience } = this.settings;
-    const keys = await this.#published();
+  claimsOf(token: string): Promise<JWTPayload | undefined> {
+    const { audience } = this.settings;
+    return this.#verified(token, { audience, typ: "at+jwt", requiredClaims: CLAIMS });
+  }
+
+  /** The claims of an ID token for a client (OpenID Connect Core, section 3.1.3.7), as those of an access token. */
+  async claimsOfIdToken(token: string, client: string, nonce: string): Promise<JWTPayload | undefined> {
+    const requiredClaims = ["iss", "sub", "aud", "exp", "iat", "nonce"];
+    const claims = await this.#verified(token, { audience: client, requiredClaims });
+    const ours = claims?.nonce === nonce && (claims.azp === undefined || claims.azp === client);
+    return ours ? claims : undefined;
+  }
+
+  async #verified(token: string, options: JWTVerifyOptions): Promise<JWTPayload | undefined> {
+    const { keys } = await this.published();
     try {
       const { payload } = await jwtVerify(token, keys, {
-        issuer,
-        audience,
-        typ: "at+jwt",
+        ...options,
+        issuer: this.settings.issuer,
         algorithms: ALGORITHMS,
         clockTolerance: SKEW,
         currentDate: new Date(this.clock()),
-        requiredClaims: CLAIMS,
       });
       // jose takes a token from the future, which no honest provider signs.
       return payload.iat! > this.clock() / 1_000 + SKEW ? undefined : payload;
     } catch (error) {
-      if (isOutage(error))
-        throw new ProviderUnavailable("the provider's keys are not to be had", { cause: error });
-      return undefined;
+      if (!isOutage(error)) return undefined;
+      throw new ProviderUnavailable("the provider's keys are not to be had", { cause: error });
     }
   }
 
-  /** The keys the provider publishes: where, its own description says (OpenID Connect Discovery, section 4). */
-  #published(): Promise<Keys> {
-    if (this.#keys !== undefined) return this.#keys;
+  /** What the provider tells of itself (OpenID Connect Discovery, section 4), asked once. */
+  published(): Promise<Published> {
+    if (this.#told !== undefined) return this.#told;
     if (this.clock() - this.#askedAt < ASKED_AGAIN_AFTER) {
       return Promise.reject(new ProviderUnavailable("the provider did not answer a moment ago"));
     }
     this.#askedAt = this.clock();
-    const keys = this.#discovered();
-    this.#keys = keys;
-    keys.catch(() => {
-      this.#keys = undefined;
+    const told = this.#discovered();
+    this.#told = told;
+    told.catch(() => {
+      this.#told = undefined;
     });
-    return keys;
+    return told;
   }
 
-  async #discovered(): Promise<Keys> {
+  async #discovered(): Promise<Published> {
     const { issuer, cooldown = 30_000 } = this.settings;
     const address = `${issuer.replace(/\/$/, "")}/.well-known/openid-configuration`;
     try {
       const answer = await fetch(address, { signal: AbortSignal.timeout(PATIENCE), redirect: "error" });
-      const told = (await answer.json()) as { readonly issuer?: unknown; readonly jwks_uri?: unknown };
+      const told = (await answer.json()) as Readonly<Record<string, unknown>>;
       if (told.issuer !== issuer) throw new Error("it calls itself otherwise");
-      return createRemoteJWKSet(new URL(String(told.jwks_uri)), {
+      const keys = createRemoteJWKSet(new URL(String(told.jwks_uri)), {
         cooldownDuration: cooldown,
         timeoutDuration: PATIENCE,
       });
+      return { keys, authorization: String(told.authorization_endpoint), token: String(told.token_endpoint) };
     } catch (cause) {
       throw new ProviderUnavailable(`the provider ${issuer} does not answer`, { cause });
     }

@@ -10,6 +10,7 @@ import type { Store } from "../store/store.js";
 import { type Instant, instant, later } from "../time/instant.js";
 import { usernameOf } from "./accounts.js";
 import { COST, type Cost, hashOfPassword, isOutdated, isPassword, LONGEST } from "./password.js";
+import { PEOPLES_ROLES } from "./roles.js";
 import { Throttle } from "./throttle.js";
 import { hashOf, newSecret } from "./token.js";
 
@@ -30,6 +31,12 @@ export interface Session {
   readonly idle: number;
 }
 
+/** A session that has just begun. */
+export interface Begun {
+  readonly session: Session;
+  readonly secret: string;
+}
+
 export interface SignIn {
   readonly username: string;
   readonly password: string;
@@ -40,7 +47,7 @@ export interface SignIn {
 }
 
 export type SignedIn =
-  | { readonly session: Session; readonly secret: string }
+  | Begun
   | { readonly wait: number }
   /** Which of the name and the password was wrong is nobody's business. */
   | { readonly wrong: true };
@@ -88,6 +95,23 @@ export class Sessions {
     return this.#begun(account);
   }
 
+  /**
+   * Begins a session for somebody whom an identity provider knows, with the role and units it has just said.
+   * Undefined for programs, and for whoever's account was closed here.
+   */
+  async signInKnown(caller: Caller, before: string | undefined): Promise<Begun | undefined> {
+    if (!PEOPLES_ROLES.some((role) => role === caller.role)) return undefined;
+    const { id, name, role, units } = caller;
+    const found = await this.store.accounts.byId(id);
+    if (found?.active === false) return undefined;
+    // Nobody's password: of such an account none is ever right.
+    const known = { id, username: id, name, role, units, active: true, password: found?.password ?? "" };
+    const account = { ...known, createdAt: found?.createdAt ?? instant(this.clock()) };
+    await (found === undefined ? this.store.accounts.add(account) : this.store.accounts.change(account));
+    if (before !== undefined) await this.signOut(hashOf(before));
+    return this.#begun(account);
+  }
+
   /** The session of a cookie's secret; undefined where it has ended or never was. `used` says that a person is there. */
   async of(secret: string, used: boolean): Promise<Session | undefined> {
     const hash = hashOf(secret);
@@ -114,7 +138,7 @@ export class Sessions {
     this.#atOnce++;
     try {
       const account = await this.store.accounts.byUsername(username);
-      const kept = account?.password ?? (await this.#nobodys);
+      const kept = account?.password || (await this.#nobodys);
       const right = await isPassword(password.slice(0, LONGEST + 1), kept);
       if (!right || account?.active !== true) return undefined;
       if (!isOutdated(kept, this.cost)) return account;
@@ -127,7 +151,7 @@ export class Sessions {
   }
 
   /** A new secret at each sign-in: one that somebody put into the browser before is worth nothing. */
-  async #begun(account: AccountRecord): Promise<SignedIn> {
+  async #begun(account: AccountRecord): Promise<Begun> {
     const now = instant(this.clock());
     const secret = newSecret();
     const hash = hashOf(secret);

@@ -2,6 +2,7 @@
 
 import { HOUR, MINUTE } from "../time/instant.js";
 import type { ClaimRules } from "./claims.js";
+import type { ClientSettings } from "./code-flow.js";
 import { COST, type Cost } from "./password.js";
 import type { ProviderSettings } from "./provider.js";
 import { ROLES, type Role } from "./roles.js";
@@ -15,8 +16,8 @@ export interface AccessSettings {
   readonly publicOrigin: string | null;
   /** The addresses of proxies in front of the service, which are believed where a request comes from. */
   readonly proxies: readonly string[];
-  /** An OpenID Connect provider whose access tokens are let in; null for none. */
-  readonly provider: (ProviderSettings & ClaimRules) | null;
+  /** An OpenID Connect provider whose access tokens are let in, and where people sign in if it has a client; null for none. */
+  readonly provider: (ProviderSettings & ClaimRules & { readonly client?: ClientSettings | null }) | null;
 }
 
 export const DEFAULT_ACCESS: AccessSettings = {

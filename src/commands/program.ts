@@ -29,8 +29,10 @@ Environment:
   TRUSTED_PROXIES  addresses that are believed where a request comes from
   SESSION_IDLE_MINUTES, SESSION_HOURS  when who signed in is signed out
                 (unused ${DEFAULTS.SESSION_IDLE_MINUTES} minutes; ${DEFAULTS.SESSION_HOURS} hours)
-  OIDC_ISSUER, OIDC_AUDIENCE, OIDC_ROLE_CLAIM, OIDC_ROLES, OIDC_UNIT_CLAIM, OIDC_UNITS
-                an identity provider whose access tokens are let in (none)
+  OIDC_ISSUER, OIDC_AUDIENCE, OIDC_ROLE_CLAIM, OIDC_ROLES, OIDC_UNIT_CLAIM, OIDC_UNITS,
+  OIDC_CLIENT_ID, OIDC_CLIENT_SECRET, OIDC_SCOPE
+                an identity provider whose access tokens are let in, and where people
+                sign in if it knows this service as a client (none)
 
 The ledger documents. It does not control a device or advise on treatment.`;
 

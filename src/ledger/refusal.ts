@@ -10,7 +10,7 @@ export type Refusal =
   | { readonly problem: "too-many-requests"; readonly seconds: number }
   | {
       readonly problem: "not-found";
-      readonly what: "encounter" | "unit" | "entry" | "shift" | "finding" | "account";
+      readonly what: "encounter" | "unit" | "entry" | "shift" | "finding" | "account" | "provider";
       readonly id: string;
     }
   | { readonly problem: "forbidden"; readonly detail: string }

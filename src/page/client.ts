@@ -39,6 +39,13 @@ export class Client {
     throw seconds === null ? refused : new Refused(refused.title, words.signIn.wait(seconds));
   }
 
+  /** Where to sign in at the hospital's identity provider; null where there is none. */
+  static async provider(): Promise<string | null> {
+    const response = await fetch("/v1/session").catch(() => null);
+    if (response?.ok !== true) return null;
+    return ((await response.json()) as { provider: string | null }).provider;
+  }
+
   static async signOut(): Promise<void> {
     await fetch("/v1/session", { method: "DELETE" }).catch(() => {});
   }

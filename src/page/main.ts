@@ -79,7 +79,7 @@ function askWho(told: string | null): void {
     await Client.signIn(username, password);
     await show();
   };
-  frame.main.replaceChildren(signInForm(told, { signIn, enter }));
+  frame.main.replaceChildren(signInForm(told, { provider: Client.provider(), signIn, enter }));
   frame.main.querySelector("input")?.focus();
 }
 

@@ -5,13 +5,15 @@ import { element } from "./elements.js";
 import { words } from "./words.js";
 
 export interface Entering {
+  /** Where else to sign in; null for nowhere. */
+  readonly provider: Promise<string | null>;
   /** Resolves once signed in; rejects with Refused. */
   readonly signIn: (username: string, password: string) => Promise<void>;
   readonly enter: (token: string) => void;
 }
 
 /** `told` is what to say first: that a session has ended, or a token was not accepted. */
-export function signInForm(told: string | null, { signIn, enter }: Entering): HTMLElement {
+export function signInForm(told: string | null, { provider, signIn, enter }: Entering): HTMLElement {
   const message = element("p", { class: "notice", role: "alert" });
   const tell = (text: string | null) => {
     message.textContent = text ?? "";
@@ -52,6 +54,9 @@ export function signInForm(told: string | null, { signIn, enter }: Entering): HT
       .finally(() => {
         button.disabled = false;
       });
+  });
+  void provider.then((address) => {
+    if (address !== null) form.append(element("a", { href: address }, words.signIn.atProvider));
   });
   return element("div", {}, form, tokenForm(enter));
 }

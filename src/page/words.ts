@@ -57,6 +57,7 @@ export const words = {
     empty: "Enter your name first.",
     ended: "You were signed out, since nobody used this page for a while. Sign in again.",
     wait: (seconds: string) => `Too many attempts failed. Try again in ${seconds} s.`,
+    atProvider: "Sign in with your hospital account",
     tokenInstead: "With a token instead",
     token: "Access token",
     hint: "Whoever runs the ledger gives you one. It is kept until this tab is closed.",

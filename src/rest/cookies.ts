@@ -33,6 +33,29 @@ export function sessionCookie(secret: string | null, place: Place): string {
   });
 }
 
+/** What the browser keeps while somebody signs in elsewhere: sent along when they are sent back, which is a link. */
+export function signInCookie(kept: string | null, place: Place): string {
+  return fastifyCookie.serialize(signInName(place), kept ?? "", {
+    path: "/",
+    httpOnly: true,
+    sameSite: "lax",
+    secure: isSecure(place),
+    maxAge: kept === null ? 0 : SIGN_IN_LASTS,
+  });
+}
+
+export function keptForSignIn(headers: IncomingHttpHeaders, place: Place): string | undefined {
+  if (headers.cookie === undefined) return undefined;
+  return fastifyCookie.parse(headers.cookie)[signInName(place)];
+}
+
+/** How long somebody may take to sign in elsewhere, in seconds. */
+const SIGN_IN_LASTS = 600;
+
+function signInName(place: Place): string {
+  return isSecure(place) ? "__Host-sign-in" : "sign-in";
+}
+
 function isSecure({ publicOrigin }: Place): boolean {
   return publicOrigin?.startsWith("https:") ?? false;
 }

@@ -16,7 +16,7 @@ import type { ProblemName } from "./problems.js";
 
 /** One answer that is no problem. */
 export interface Answer {
-  readonly status: 200 | 201 | 204 | 304;
+  readonly status: 200 | 201 | 204 | 302 | 304;
   readonly description: string;
   /** None for an answer without a body. */
   readonly schema?: z.ZodType;
@@ -73,13 +73,13 @@ export interface Asked<Q, B> {
 
 /** An answer about to be sent; a string is JSON already. */
 export interface Answered {
-  readonly status: 200 | 201 | 204 | 304;
+  readonly status: 200 | 201 | 204 | 302 | 304;
   readonly body: string | object | null;
   /** The encounter it made or tells of, where the address does not say. */
   readonly encounter?: string | undefined;
   /** The emergency access it granted. */
   readonly emergency?: string;
-  readonly headers?: Readonly<Record<string, string>>;
+  readonly headers?: Readonly<Record<string, string | string[]>>;
 }
 
 export interface Route<Q = unknown, B = unknown> {

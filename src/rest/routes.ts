@@ -8,6 +8,7 @@ import { ENCOUNTERS } from "./encounters.js";
 import { ENTRIES } from "./entries.js";
 import { EXPLAINED } from "./explained.js";
 import { FINDINGS } from "./findings.js";
+import { PROVIDER } from "./provider.js";
 import type { AnyRoute } from "./route.js";
 import { SESSION } from "./session.js";
 import { UNITS } from "./units.js";
@@ -22,5 +23,6 @@ export const ROUTES: readonly AnyRoute[] = [
   ...UNITS,
   ...ACCESSES,
   ...SESSION,
+  ...PROVIDER,
   ...ACCOUNTS,
 ];

@@ -53,6 +53,15 @@ export const SignInBody = z
   })
   .meta({ id: "SignInBody", description: "Who signs in." });
 
+export const WaysToSignIn = z
+  .strictObject({
+    provider: z
+      .string()
+      .nullable()
+      .describe("Where to send a browser to sign in at the identity provider; null where there is none."),
+  })
+  .meta({ id: "WaysToSignIn", description: "How people can sign in." });
+
 export const AccountBody = z
   .strictObject({ username: Username, name: Name, role: PersonsRole, units: Units, password: Password })
   .meta({ id: "AccountBody", description: "An account to be made." });

@@ -18,6 +18,20 @@ const PROGRAMS: Readonly<Record<string, object>> = {
   "chart-system": { roles: ["chart"], units: ["hospital"] },
   "no-role": { roles: ["cook"], units: ["east"] },
 };
+/** The people who can sign in at it, with any password. */
+const PEOPLE: Readonly<Record<string, object>> = {
+  "nurse-7": { roles: ["ward-nurse"], units: ["east"], name: "Imaginary Nurse" },
+  "chart-bot": { roles: ["chart"], units: ["hospital"], name: "No person" },
+};
+
+/** What the provider knows of the service's pages. */
+export const PAGES = {
+  id: "ledger-pages",
+  secret: "a secret: with %, + and a blank",
+  scope: "openid profile",
+  returnTo: "https://ledger.example.org/v1/session/provider/return",
+};
+
 const SECRET = "a secret between a test and its provider";
 
 /** It warns of the version of Node.js and that it keeps everything in memory, as it is meant to here. */
@@ -64,19 +78,40 @@ export class Identity {
     const kid = `key-${this.keys.length + 1}`;
     this.keys.push({ ...(await exportJWK(privateKey)), kid, alg: "RS256", use: "sig" });
     const provider = await providerAt(this.issuer, {
-      clients: Object.keys(PROGRAMS).map((client_id) => ({
-        client_id,
-        client_secret: SECRET,
-        grant_types: ["client_credentials"],
-        redirect_uris: [],
-        response_types: [],
-      })),
-      ttl: { ClientCredentials: 300 },
+      clients: [
+        ...Object.keys(PROGRAMS).map((client_id) => ({
+          client_id,
+          client_secret: SECRET,
+          grant_types: ["client_credentials"],
+          redirect_uris: [],
+          response_types: [],
+        })),
+        {
+          client_id: PAGES.id,
+          client_secret: PAGES.secret,
+          grant_types: ["authorization_code"],
+          redirect_uris: [PAGES.returnTo],
+          response_types: ["code"],
+        },
+      ],
+      claims: { openid: ["sub", "roles", "units"], profile: ["name"] },
+      conformIdTokenClaims: false,
+      findAccount: (_, sub) => ({ accountId: sub, claims: () => ({ sub, ...PEOPLE[sub] }) }),
+      cookies: { keys: ["of a test"] },
+      ttl: {
+        AccessToken: 300,
+        AuthorizationCode: 60,
+        ClientCredentials: 300,
+        Grant: 300,
+        IdToken: 300,
+        Interaction: 300,
+        Session: 300,
+      },
       jwks: { keys: [this.keys.at(-1)!] },
       extraTokenClaims: (_, token) => ({ ...PROGRAMS[token.clientId ?? ""] }),
       features: {
         clientCredentials: { enabled: true },
-        devInteractions: { enabled: false },
+        devInteractions: { enabled: true },
         resourceIndicators: {
           enabled: true,
           defaultResource: () => AUDIENCE,
@@ -104,6 +139,35 @@ export class Identity {
     const { access_token } = (await answer.json()) as { access_token?: string };
     if (access_token === undefined) throw new Error(`no token for ${program}: ${answer.status}`);
     return access_token;
+  }
+
+  /** Signs somebody in at the address a service sent them to, as a browser would; returns where they are sent back to. */
+  async signIn(address: string, person: keyof typeof PEOPLE): Promise<URL> {
+    const cookies = new Map<string, string>();
+    let at = new URL(address);
+    let form: URLSearchParams | undefined;
+    for (let step = 0; step < 12; step++) {
+      const answer = await fetch(at, {
+        redirect: "manual",
+        headers: { cookie: [...cookies].map(([name, value]) => `${name}=${value}`).join("; ") },
+        ...(form && { method: "POST", body: form }),
+      });
+      for (const cookie of answer.headers.getSetCookie()) {
+        const [, name = "", value = ""] = /^([^=]+)=([^;]*)/.exec(cookie) ?? [];
+        cookies.set(name, value);
+      }
+      const location = answer.headers.get("location");
+      if (location === null) {
+        const [, prompt] = /name="prompt" value="(\w+)"/.exec(await answer.text()) ?? [];
+        if (prompt === undefined) throw new Error(`the provider wants something else: ${answer.status}`);
+        form = new URLSearchParams({ prompt, login: person, password: "any" });
+      } else {
+        at = new URL(location, at);
+        form = undefined;
+        if (at.origin !== this.issuer) return at;
+      }
+    }
+    throw new Error("the provider sends nobody back");
   }
 
   /** Answers nobody any more. */

@@ -42,7 +42,14 @@ const MAY: Readonly<Record<string, string>> = {
 };
 
 /** What needs nobody to say who they are. */
-const OPEN = ["GET /health/live", "GET /health/ready", "POST /v1/session"];
+const OPEN = [
+  "GET /health/live",
+  "GET /health/ready",
+  "GET /v1/session",
+  "POST /v1/session",
+  "GET /v1/session/provider",
+  "GET /v1/session/provider/return",
+];
 
 /** What is for callers of every unit alone, beside its role. */
 const FOR_EVERY_UNIT = [

@@ -91,25 +91,24 @@ describe("every answer is what the description says", () => {
   ];
   const lost = "totals-lost~drip~therapy";
 
-  it.each(ROUTES.filter(({ method }) => method === "GET").map((route) => [nameOf(route), route] as const))(
-    "%s",
-    async (name, route) => {
-      const ward = await Ward.open();
-      await ward.done("POST", ENTRIES, { body: { entries: SALINE } });
-      await ward.done("POST", ENTRIES, { body: { entries: pressor } });
-      await ward.done("POST", `${ENTRIES}?queued=true`, { body: { entries: unasked } });
-      await ward.done("PATCH", STAY_1, { body: { move: { unit: "west", at: at("13:00") } } });
-      const path = route.path
-        .replace("{unit}", "east")
-        .replace("{encounter}", "stay-1")
-        .replace("{entry}", "start");
-      const queries = queriesOf(path);
-      for (const query of queries) {
-        const answer = await ward.done("GET", path + query, { as: rolesFor(name)[0]! });
-        expect(parse(schemaOf(route, 200), answer.body).faults, path + query).toBeUndefined();
-      }
-    },
-  );
+  const gets = ROUTES.filter(({ method, answers }) => method === "GET" && answers[0]?.status === 200);
+
+  it.each(gets.map((route) => [nameOf(route), route] as const))("%s", async (name, route) => {
+    const ward = await Ward.open();
+    await ward.done("POST", ENTRIES, { body: { entries: SALINE } });
+    await ward.done("POST", ENTRIES, { body: { entries: pressor } });
+    await ward.done("POST", `${ENTRIES}?queued=true`, { body: { entries: unasked } });
+    await ward.done("PATCH", STAY_1, { body: { move: { unit: "west", at: at("13:00") } } });
+    const path = route.path
+      .replace("{unit}", "east")
+      .replace("{encounter}", "stay-1")
+      .replace("{entry}", "start");
+    const queries = queriesOf(path);
+    for (const query of queries) {
+      const answer = await ward.done("GET", path + query, { as: rolesFor(name)[0] ?? null });
+      expect(parse(schemaOf(route, 200), answer.body).faults, path + query).toBeUndefined();
+    }
+  });
 
   it("of what is posted and changed, too", async () => {
     const ward = await Ward.open({ empty: true });
