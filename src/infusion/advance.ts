@@ -129,6 +129,9 @@ function deliverFrom(draft: Draft, channel: Channel, source: FlowSource, to: Ins
     rate,
     volume,
   });
+  // What it delivered by its limit is known, whatever an entry at that very instant makes of it.
+  if (reachesLimit)
+    sink.finished({ channel: channel.channel, programme: programmeOf(programme, bag), at: end });
   if (bag !== undefined) {
     const overdrawn = minus(bag.holds, volume) < NOTHING;
     if (overdrawn && bag.holds >= NOTHING) {

@@ -9,6 +9,7 @@
 
 import type { Instant } from "../time/instant.js";
 import type { Collected } from "./collected.js";
+import { isFarFromSure } from "./counter.js";
 import type { Placed, SegmentRead, TotalName } from "./entry.js";
 import type { LevelJudged, TotalJudged } from "./evidence.js";
 import { minus, NOTHING, plus, type Volume, volumeOf } from "./quantity.js";
@@ -87,6 +88,8 @@ function ofTotals(readings: readonly TotalJudged[], signed: readonly Signed[]): 
 function ofTotal(reading: TotalJudged): Anchor | null {
   const { outcome, over, comparison, checkOnly } = reading;
   if (checkOnly || (outcome !== "agrees" && outcome !== "settled" && outcome !== "disputed")) return null;
+  // Since a clear that was found nobody knows what was delivered: the reading agrees, and says no more.
+  if (isFarFromSure(over)) return null;
   const { increment } = comparison;
   return {
     kind: "total",
@@ -95,7 +98,7 @@ function ofTotal(reading: TotalJudged): Anchor | null {
     total: reading.total,
     bag: null,
     from: over.from,
-    to: reading.at,
+    to: reading.before?.at ?? reading.at,
     entry: reading.entry,
     over: over.entry,
     sequence: reading.sequence,

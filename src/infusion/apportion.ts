@@ -156,10 +156,13 @@ class Work {
     };
   }
 
-  /** Held are what a segment anchors, and what finished by itself before the reading. */
+  /**
+   * Held are what a segment anchors, and what finished by itself before the reading or the segment's end. The
+   * level of a gravity set is all there is: what it was to give is only what was hoped for.
+   */
   private isHeld({ flow, delivery }: Piece, anchor: Anchor): boolean {
     if (delivery !== null && delivery.anchor !== null) return true;
-    if (anchor.kind !== "total") return false;
+    if (anchor.kind === "level") return false;
     const ends = this.ends.get(`${flow.channel} ${flow.programme}`) ?? [];
     return ends.some((at) => flow.end <= at && at <= anchor.to);
   }

@@ -7,12 +7,16 @@ import { evident, type Step } from "./step.js";
 
 type Counters = Channel["counters"];
 
-/** The channel's counters with some of its totals cleared; says what of each only the device knew. */
+/**
+ * The channel's counters with some of its totals cleared; says what of each only the device knew. Where nobody
+ * knows when, `latest` is the latest it can have been, and the step's own instant the earliest.
+ */
 export function clear(
   run: Step,
   channel: Channel,
   totals: readonly TotalName[],
   leftUncaptured = false,
+  latest = run.at,
 ): Counters {
   const { id, at, sink } = run;
   const cleared: { [total in TotalName]?: ReturnType<typeof clearedCounter> } = {};
@@ -23,7 +27,7 @@ export function clear(
       const [expected, lost] = [expectedBy(over), over.since];
       sink.cleared(evident(run, channel, { total, over, expected, lost, leftUncaptured }));
     }
-    cleared[total] = clearedCounter(id, at, run.settingsAt(at).chartingGrain);
+    cleared[total] = clearedCounter({ entry: id, at, latest }, counter, run.settingsAt(at).chartingGrain);
   }
   return Object.assign({}, channel.counters, cleared) as Counters;
 }

@@ -58,7 +58,26 @@ export type Doubt =
   /** A reading of a device that disagreed, or a zero: it waits for somebody to decide. */
   | "waiting"
   /** A reading that a person decided not to use: the device may show it all the same. */
-  | "not-used";
+  | "not-used"
+  /** The mark before a clear: read by another clock, what it showed may be charted some minutes after the clear. */
+  | "before-clear";
+
+/** The mark that does not count, why there is one, and the clear it stood before, if that is why. */
+export interface DoubtfulMark extends Mark {
+  readonly doubt: Doubt;
+  readonly clear: Clear | null;
+}
+
+/** When something cleared a counter. */
+export interface Clear {
+  readonly entry: string;
+  readonly at: Instant;
+}
+
+/** Whether nobody knows by far when a mark was made: a clear that was found, at some time before. */
+export function isFarFromSure({ from, looseUntil }: Mark): boolean {
+  return looseUntil > later(from, LONGEST_GRAIN);
+}
 
 /** A flow at a known rate that a charted time may not be sure to lie after. */
 export interface Recent {
@@ -68,7 +87,7 @@ export interface Recent {
 }
 
 export interface Counter extends Mark {
-  readonly other: (Mark & { readonly doubt: Doubt }) | null;
+  readonly other: DoubtfulMark | null;
   /** What it counted last, within the longest span that a charted time stands for. */
   readonly recent: readonly Recent[];
 }
@@ -110,7 +129,7 @@ export function counterOf(mark: Mark, other: Counter["other"], recent: Counter["
 }
 
 /** A second mark, and why there is one. */
-export function doubted(mark: Mark, doubt: Doubt): NonNullable<Counter["other"]> {
+export function doubted(mark: Mark, doubt: Doubt, clear: Clear | null = null): DoubtfulMark {
   return {
     entry: mark.entry,
     read: mark.read,
@@ -124,6 +143,7 @@ export function doubted(mark: Mark, doubt: Doubt): NonNullable<Counter["other"]>
     flowing: mark.flowing,
     atLeast: mark.atLeast,
     doubt,
+    clear,
   };
 }
 
@@ -156,10 +176,28 @@ export function markAt(
   };
 }
 
-/** The counter after a clear at an instant. */
-export function clearedCounter(entry: string, at: Instant, grain: Settings["chartingGrain"]): Counter {
-  return counterOf(markAt(entry, at, null, grain), null, []);
+/**
+ * The counter after a clear. What it counted before is kept for a while as the other mark: whoever read it did
+ * so by a clock of their own, by which the flow may have gone on until then.
+ */
+export function clearedCounter(
+  { entry, at, latest: end }: Clear & { readonly latest: Instant },
+  before: Counter | undefined,
+  grain: Settings["chartingGrain"],
+): Counter {
+  const mark = markAt(entry, at, null, grain);
+  const loose = { ...mark, looseUntil: latest(mark.looseUntil, end) };
+  return counterOf(loose, before === undefined ? null : beforeClear(before, { entry, at }), []);
 }
+
+function beforeClear(counter: Counter, clear: Clear): DoubtfulMark {
+  const last = counter.recent.at(-1);
+  const wentOn = last === undefined || last.end < clear.at ? NOTHING : delivered(last.rate, CLOCKS_APART);
+  return doubted({ ...markOf(counter), late: greater(counter.late, wentOn) }, "before-clear", clear);
+}
+
+/** How far the clocks of a person and a device may lie apart. */
+export const CLOCKS_APART = 3 * MINUTE;
 
 /** What was delivered over a span that begins where the counter stands. */
 export interface Counted {
@@ -190,7 +228,9 @@ export function counting(counter: Counter, flow: Counted): Counter {
   };
 }
 
-function doubtfulOnwards(mark: NonNullable<Counter["other"]>, flow: Counted): NonNullable<Counter["other"]> {
+/** What is delivered after a clear the mark before that never counted. */
+function doubtfulOnwards(mark: DoubtfulMark, flow: Counted): DoubtfulMark {
+  if (mark.doubt === "before-clear") return mark;
   return {
     entry: mark.entry,
     read: mark.read,
@@ -204,6 +244,7 @@ function doubtfulOnwards(mark: NonNullable<Counter["other"]>, flow: Counted): No
     flowing: mark.flowing + (flow.end - flow.start),
     atLeast: mark.atLeast || flow.rate === null,
     doubt: mark.doubt,
+    clear: mark.clear,
   };
 }
 
@@ -219,11 +260,19 @@ export function waiting(counter: Counter, volume: Volume): Counter {
   return {
     ...counter,
     waited: plus(waited, volume),
-    other: other === null ? null : { ...other, waited: plus(other.waited, volume) },
+    other:
+      other === null || other.doubt === "before-clear"
+        ? other
+        : { ...other, waited: plus(other.waited, volume) },
   };
 }
 
 const LONGEST_GRAIN = 5 * MINUTE;
+
+/** The other mark, if it still matters at an instant. */
+export function otherAt(other: Counter["other"], at: Instant): Counter["other"] {
+  return other?.clear != null && other.clear.at < later(at, -CLOCKS_APART) ? null : other;
+}
 
 /** As much of them as still matters at an instant, and no more, so that states that go on alike are alike. */
 export function recentAt(recent: readonly Recent[], at: Instant): readonly Recent[] {

@@ -5,7 +5,7 @@
  */
 
 import type { Instant } from "../time/instant.js";
-import type { Comparison, Mark } from "./counter.js";
+import type { Clear, Comparison, Mark } from "./counter.js";
 import type { ChannelType, LevelMethod, OutputCategory, Source, TotalName } from "./entry.js";
 import type { Volume } from "./quantity.js";
 import type { Outcome } from "./reading.js";
@@ -33,6 +33,8 @@ export interface TotalJudged extends Evident {
   readonly comparison: Comparison;
   /** A reading before it that it shows to have been wrong, or whose question it takes over. */
   readonly setsAside: string | null;
+  /** The clear before which it was taken, where it is charted after that: it tells what was cleared. */
+  readonly before: Clear | null;
   readonly confirmed: boolean;
   /** A sum of totals that the channel keeps apart: it is compared, and moves nothing. */
   readonly checkOnly: boolean;

@@ -5,7 +5,7 @@
  */
 
 import { HOUR, type Instant, instant, later } from "../time/instant.js";
-import { recentAt } from "./counter.js";
+import { otherAt, recentAt } from "./counter.js";
 import { fromTicks, toTicks, type Volume } from "./quantity.js";
 import {
   type Bag,
@@ -18,7 +18,7 @@ import {
 } from "./state.js";
 
 /** Written first, so that a checkpoint of another calculation is never read as one of this. */
-const FORM = 5;
+const FORM = 6;
 
 /**
  * How long a text knows of a bag that came down. Hardly any is hung again after a day, and whatever was
@@ -89,7 +89,7 @@ function asOf(channel: Channel, at: Instant): Channel {
   const { endedByTakingDown: ended, reports, counters } = channel;
   const young = Object.entries(counters).map(([total, counter]) => [
     total,
-    { ...counter, recent: recentAt(counter.recent, at) },
+    { ...counter, recent: recentAt(counter.recent, at), other: otherAt(counter.other, at) },
   ]);
   return {
     ...channel,

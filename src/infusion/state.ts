@@ -6,7 +6,7 @@
 import { type Instant, later } from "../time/instant.js";
 import type { BodyWeight } from "./body-weight.js";
 import type { Additive } from "./concentration.js";
-import type { Counter } from "./counter.js";
+import { CLOCKS_APART, type Counter } from "./counter.js";
 import type {
   ChannelType,
   ClearingEvent,
@@ -217,8 +217,8 @@ export function totalsOf(kind: Channel["totals"]): readonly TotalName[] {
   return kind === "combined" ? ["combined"] : ["primary", "secondary"];
 }
 
-/** How long two reports of one event, by a person and a device, may lie apart. */
-export const SAME_EVENT_WITHIN = 3 * 60_000;
+/** How long two reports of one event, by a person and a device, may lie apart: as far as their clocks. */
+export const SAME_EVENT_WITHIN = CLOCKS_APART;
 
 export function stillYoung(report: RecentReport, at: Instant): boolean {
   return later(report.at, SAME_EVENT_WITHIN) >= at;

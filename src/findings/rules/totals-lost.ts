@@ -34,7 +34,11 @@ export function ofUnknownRate({ over }: TotalCleared): boolean {
 /** What one clear lost, whether of one total or of both. */
 function byClear({ collected, settingsAt }: Evidence): TotalCleared[][] {
   const clears = new Map<string, TotalCleared[]>();
+  const captured = new Set(
+    collected.readings.flatMap(({ before, total }) => (before === null ? [] : [`${before.entry} ${total}`])),
+  );
   for (const clear of collected.clears) {
+    if (captured.has(`${clear.entry} ${clear.total}`)) continue;
     const lost = losesMuch(clear, settingsAt(clear.at));
     if (lost) clears.set(clear.entry, [...(clears.get(clear.entry) ?? []), clear]);
   }
