@@ -680,6 +680,8 @@ export interface components {
             };
             beside: components["schemas"]["Beside"][];
             unmeasured: components["schemas"]["Unmeasured"][];
+            /** @description How often before the period something came or was taken that nobody measured. */
+            unmeasuredBefore: number;
             lost: components["schemas"]["Loss"][];
             irrigation: components["schemas"]["Irrigation"][];
             urine: components["schemas"]["UrinePerWeight"][];
@@ -981,7 +983,7 @@ export interface components {
             channel: components["schemas"]["Key"];
         };
         /**
-         * @description How sure a figure is: exact as far as anybody charted; at least this, since something is left out that nobody measured; at most this, since something was lost or irrigant came back and nobody knows how much; or both.
+         * @description How sure a figure is: exact as far as anybody charted; at least this, since something is left out that nobody measured; at most this, since something was lost or irrigant came back and nobody knows how much; or uncertain, for both reasons or because a reading in it is in dispute.
          * @enum {string}
          */
         Certainty: "exact" | "at-least" | "at-most" | "uncertain";
@@ -1163,10 +1165,10 @@ export interface components {
              */
             delivering: "nothing" | "primary" | "secondary" | "bolus";
             /**
-             * @description Whether it stands still by a pause, or waits for somebody after a secondary or bolus.
+             * @description Whether it stands still by a pause, waits for somebody after a secondary or bolus, or, metered, was stopped.
              * @enum {string}
              */
-            hold: "none" | "paused" | "waiting";
+            hold: "none" | "paused" | "waiting" | "stopped";
             /** @description What flows; null when nothing does. */
             flow: components["schemas"]["RunningFlow"] | null;
             totals: components["schemas"]["RunningTotal"][];
@@ -2100,7 +2102,7 @@ export interface components {
              * @description `waiting` is for somebody to resume it; `ended` is with nothing left to run.
              * @enum {string}
              */
-            how: "paused" | "waiting" | "disconnected" | "ended";
+            how: "paused" | "waiting" | "stopped" | "disconnected" | "ended";
             since: components["schemas"]["Instant"];
             /** @description The entry that made it so, or that had started what came to its end by itself. */
             by: components["schemas"]["Key"];
@@ -3373,6 +3375,15 @@ export interface components {
             /** @description In mL, as rounded; of any sign. */
             total: number;
             certainty: components["schemas"]["Certainty"];
+            /** @description What the unit does not have inside the totals. */
+            apart: {
+                /** @description The category; null for fluid nobody identified. */
+                key: (components["schemas"]["IntakeCategory"] | components["schemas"]["OutputCategory"]) | null;
+                label: string;
+                /** @description In mL, as rounded; of any sign. */
+                total: number;
+                certainty: components["schemas"]["Certainty"];
+            }[];
         };
         /**
          * @description A change of volume in mL, -100,000 to 100,000, with at most 3 decimals; more are refused.
@@ -3713,7 +3724,7 @@ export interface components {
             channel: components["schemas"]["Key"];
             /** @description Which; absent: all the channel has. */
             totals?: components["schemas"]["TotalName"][];
-            /** @description Where nobody knows when: the earliest and the latest it can have been, in this order. */
+            /** @description Where nobody knows when: the earliest and the latest it can have been, in this order. It counts from the earliest; a reading afterwards agrees if it was cleared at any time between. */
             between?: [
                 components["schemas"]["Instant"],
                 components["schemas"]["Instant"]
@@ -3959,12 +3970,14 @@ export interface components {
             start: components["schemas"]["Instant"];
             /** @description The end of the answer. */
             end: components["schemas"]["Instant"];
-            /** @description What was measured in the window, in mL. */
+            /** @description What was measured in the window, in mL; of what was collected since before it, the even share of its time. */
             volume: number;
             /** @description By the last weight known; null where it cannot be judged. */
             mLPerKgPerHour: number | null;
             /** @description Why it cannot be judged. */
             why?: string;
+            /** @description When urine was last measured in the window. */
+            measuredAt?: components["schemas"]["Instant"];
             /** @description Since when some of it was collected, if before the window. */
             collectedSince?: components["schemas"]["Instant"];
         };

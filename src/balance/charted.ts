@@ -1,5 +1,6 @@
 /** What entries chart of the intake by themselves: amounts, those in no measure that is known, lines that irrigate. */
 
+import { amountSettings } from "../conventions/dated.js";
 import type { Settings } from "../conventions/settings.js";
 import { amountOf } from "../infusion/amount.js";
 import type { IntakeMeasured, Placed } from "../infusion/entry.js";
@@ -14,7 +15,7 @@ export function chartedIntake(
   const measured = entries.filter(
     (placed): placed is Placed<IntakeMeasured> => placed.entry.kind === "intake-measured",
   );
-  const amounts = measured.flatMap((one) => amountOf(one, settingsAt(one.entry.at)) ?? []);
+  const amounts = measured.flatMap((one) => amountOf(one, amountSettings(settingsAt, one.entry.at)) ?? []);
   const known = new Set(amounts.map(({ entry }) => entry));
   const unmeasured = measured
     .filter(({ id }) => !known.has(id))

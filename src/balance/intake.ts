@@ -4,13 +4,13 @@
  */
 
 import { figuresOf, finestRows } from "../infusion/cumulative.js";
-import type { Delivery, Unattributed } from "../infusion/delivery.js";
+import type { Basis, Delivery, Unattributed } from "../infusion/delivery.js";
 import type { DeliveryLost, Fluid, Placed } from "../infusion/entry.js";
 import type { UnknownSpan } from "../infusion/flow.js";
 import { NOTHING, shownAs, type Volume } from "../infusion/quantity.js";
 import type { Amount } from "../infusion/volumes.js";
 import type { Instant } from "../time/instant.js";
-import { CERTAIN } from "./certainty.js";
+import { CERTAIN, type Certainty, together, UNCERTAIN } from "./certainty.js";
 import type { Ground, Place } from "./ground.js";
 import { type Losses, lossesOf } from "./lost.js";
 import { isCounted, NO_PART, type Part, type Posting } from "./posting.js";
@@ -44,9 +44,8 @@ export function intakePostings(
     ...taken.unattributed.filter(isIntake).flatMap((one) => {
       const place = ground.placeAt(one.at, null, "ends");
       const part = { ...NO_PART, line: one.line, item: one.fluid?.name ?? null, channel: one.channel };
-      return place
-        ? [posted(place, one.fluid?.category ?? null, part, { volume: one.volume, since: one.from })]
-        : [];
+      const what = { volume: one.volume, since: one.from, certainty: certaintyOf(one.basis) };
+      return place ? [posted(place, one.fluid?.category ?? null, part, what)] : [];
     }),
     ...taken.amounts.flatMap((one) => ofAmount(one, { volume: one.volume, since: one.from }, ground)),
     ...taken.unmeasured.flatMap((one) => ofAmount(one, { ...UNKNOWN, leftOut: 1, since: one.from }, ground)),
@@ -54,14 +53,20 @@ export function intakePostings(
   return { postings, losses: losses.told };
 }
 
+function certaintyOf(basis: Basis): Certainty {
+  return basis === "disputed" ? UNCERTAIN : CERTAIN;
+}
+
 const UNKNOWN = { certainty: { more: true, less: false } };
 
 function* ofRow(row: readonly Delivery[], losses: Losses, ground: Ground): Generator<Posting> {
   const { category, part } = headingOf(row[0]!);
   const takenOff = (from: Instant, to: Instant) => losses.takenOff(row, from, to);
-  for (const { cell, shown, exact } of figuresOf(row, ground.cells, ground.asked.stepOf, takenOff)) {
+  for (const figure of figuresOf(row, ground.cells, ground.asked.stepOf, takenOff)) {
+    const { cell, deliveries, shown, exact } = figure;
+    const certainty = deliveries.map(({ basis }) => certaintyOf(basis)).reduce(together);
     const place = ground.placeOf(cell);
-    if (place !== undefined) yield { ...posted(place, category, part, {}), shown, exact };
+    if (place !== undefined) yield { ...posted(place, category, part, { certainty }), shown, exact };
   }
   for (const span of losses.unknown(row)) {
     for (const place of ground.placesIn(span)) {

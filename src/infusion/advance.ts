@@ -44,12 +44,12 @@ export function advance(draft: Draft, key: string, to: Instant, sink: Sink): Cha
 
 /**
  * The channel up to an instant with nothing charted that flows. What a metered one delivers is told by its
- * readings alone, so until the next one nobody knows.
+ * readings alone, so until the next one nobody knows, unless somebody stopped it.
  */
 function untold(channel: Channel, to: Instant, sink: Sink): Channel {
   const total = countedIn(channel, "primary");
-  if (channel.type !== "metered" || !channel.connected || total === null)
-    return channelWith(channel, { upTo: to });
+  const runs = channel.type === "metered" && channel.connected && channel.hold === "none";
+  if (!runs || total === null) return channelWith(channel, { upTo: to });
   const passed = { start: channel.upTo, end: to };
   const { line } = channel;
   const where = { channel: channel.channel, line, bag: null, fluid: null, role: "primary" as const, total };

@@ -4,6 +4,7 @@
  * test walks every cell.
  */
 
+import { amountSettings } from "../conventions/dated.js";
 import type { Instant } from "../time/instant.js";
 import { advance } from "./advance.js";
 import { measuredVolume } from "./amount.js";
@@ -123,6 +124,7 @@ function apply(run: Step, entry: Entry): void {
 }
 
 function mustBeMeasurable(run: Step, { measure }: IntakeMeasured): void {
-  if (measure === undefined || measuredVolume(measure, run.settingsAt(run.at)) !== undefined) return;
+  if (measure === undefined || measuredVolume(measure, amountSettings(run.settingsAt, run.at)) !== undefined)
+    return;
   sites.noteUnknownMeasure(run, measure);
 }

@@ -7,6 +7,7 @@
  * nothing counts twice.
  */
 
+import { amountSettings } from "../conventions/dated.js";
 import type { Instant } from "../time/instant.js";
 import { advance } from "./advance.js";
 import { measuredVolume } from "./amount.js";
@@ -43,7 +44,7 @@ export function measure(run: Step, entry: OutputMeasured): void {
     const leftOut = entry.occurrences ?? 1;
     return comesOut(run, { category, site, from, volume: NOTHING, leftOut, emptied: false });
   }
-  const { returned: counts } = run.settingsAt(run.at).counts;
+  const { returned: counts } = amountSettings(run.settingsAt, run.at).counts;
   const volume = counts ? whole : minus(whole, volumeOf(entry.returned ?? 0));
   comesOut(run, { category, site, from, volume, leftOut: 0, emptied: true });
 }
@@ -88,7 +89,7 @@ function wholeVolume(run: Step, { volume, weighed, measure }: OutputMeasured): V
   if (volume !== undefined) return volumeOf(volume);
   if (weighed !== undefined) return volumeOf(weighed.wet - weighed.dry);
   if (measure === undefined) return undefined;
-  const measured = measuredVolume(measure, run.settingsAt(run.at));
+  const measured = measuredVolume(measure, amountSettings(run.settingsAt, run.at));
   if (measured === undefined) noteUnknownMeasure(run, measure);
   return measured;
 }

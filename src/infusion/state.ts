@@ -24,8 +24,11 @@ import { NOTHING, type Rate, type Volume } from "./quantity.js";
 /** What a channel can deliver from. */
 export type FlowSource = "primary" | "secondary" | "bolus";
 
-/** `paused` keeps everything in its place; `waiting` is a secondary or bolus done that asked for a person. */
-export type Hold = "none" | "paused" | "waiting";
+/**
+ * `paused` keeps everything in its place; `waiting` is a secondary or bolus done that asked for a person;
+ * `stopped` is a metered channel, which would else be taken to deliver whatever is charted.
+ */
+export type Hold = "none" | "paused" | "waiting" | "stopped";
 
 /** One flow as programmed and how far it has come. */
 export interface Programme {

@@ -2,8 +2,9 @@
 
 import type { Cumulative } from "../balance/balance.js";
 import { type Certainty, isCertain } from "../balance/certainty.js";
-import { shareOfWeight, type Weighing, weightChange } from "../balance/weight.js";
+import { shareOfWeight, type Weighing, weightAtAdmission, weightChange } from "../balance/weight.js";
 import type { SettingsSpan } from "../conventions/dated.js";
+import type { Settings } from "../conventions/settings.js";
 import type { BodyWeight } from "../infusion/body-weight.js";
 import { type Instant, latest } from "../time/instant.js";
 import { encodeSettings } from "../wire/settings-codec.js";
@@ -14,13 +15,14 @@ export function certaintyText(certainty: Certainty): string {
   return certainty.more ? "uncertain" : "at-most";
 }
 
-/** The net as a share of the first weight known, and how the weight itself changed: information, nothing more. */
+/** The net as a share of the weight at admission, and how the weight itself changed: information, nothing more. */
 export function weightTexts(
   weights: readonly Weighing[],
+  admittedAt: Instant,
   net: Cumulative,
   time: (instant: Instant) => string,
 ) {
-  const [first, last] = [weights[0], weights.at(-1)];
+  const [first, last] = [weightAtAdmission(weights, admittedAt), weights.at(-1)];
   if (first === undefined || last === undefined) {
     const why = "Cannot judge, because no weight is known.";
     return { shareOfAdmissionWeight: { percent: null, weight: null, at: null, why }, weightChange: null };
@@ -43,11 +45,19 @@ function weightText({ value, unit }: BodyWeight) {
   return { value: value / 1_000, unit };
 }
 
-/** The conventions in force, one after the other where they change within the period. */
-export function conventionsText(inForce: readonly SettingsSpan[], time: (instant: Instant) => string) {
+/**
+ * The conventions in force, one after the other where they change within the period. Figures are rounded as was
+ * decided by the start of their shift.
+ */
+export function conventionsText(
+  inForce: readonly SettingsSpan[],
+  precisionAt: (instant: Instant) => Settings["precision"],
+  time: (instant: Instant) => string,
+) {
   const spans: { start: Instant; end: Instant; told: string; what: object }[] = [];
   for (const { start, end, settings } of inForce) {
-    const { household, iceFraction, softFoods, boundary, precision, counts } = encodeSettings(settings);
+    const used = { ...settings, precision: precisionAt(start) };
+    const { household, iceFraction, softFoods, boundary, precision, counts } = encodeSettings(used);
     const what = { household, iceFraction, softFoods, boundary, precision, counts, gramsPerMillilitre: 1 };
     const told = JSON.stringify(what);
     const before = spans.at(-1);

@@ -94,7 +94,8 @@ export function* balanceOver(
   const { until, facts } = at;
   const { admittedAt, conventions } = facts;
   const { settingsAt, stretches } = conventions;
-  const begins = earliest(later(admittedAt, -BEFORE_ADMISSION), period.start);
+  // An amount at the very first instant that is accepted belongs to what ends there.
+  const begins = earliest(later(admittedAt, -BEFORE_ADMISSION - 1), period.start);
   const anchors = shiftsIn(stretches, { start: begins, end: period.end }).map(({ start }) => start);
   const end = latest(begins, earliest(period.end, until));
   const { window, lost } = yield* wholeOf(at, anchors[0]!, end);
@@ -119,7 +120,7 @@ export function* balanceOver(
   postings.push(...outputPostings(outputs, ground));
   const weights = weighings(entries, end);
   const judged = earliest(end, facts.dischargedAt ?? end);
-  const { boundary } = settingsAt(judged);
+  const { boundary } = conventions.settingsOfAmount(judged);
   const weight = weights.at(-1)?.weight ?? null;
   return {
     balance: balanceOf(postings, intervals.length),
@@ -156,8 +157,8 @@ function isLost(placed: Placed): placed is Placed<DeliveryLost> {
 
 /** What stands at the sites at an instant, with what is charted at that very instant. */
 function* sitesAt({ known, facts }: Coordinates, instant: Instant): Inquiry<ReadonlyMap<string, Site>> {
-  const { settingsAt } = facts.conventions;
+  const { settingsAt, settingsOfAmount } = facts.conventions;
   const { state, before } = yield* courseOf(known, { start: instant, end: instant }, settingsAt);
-  const { boundary } = settingsAt(instant);
+  const { boundary } = settingsOfAmount(instant);
   return boundary === "ends" && instant !== facts.admittedAt ? state.sites : before.sites;
 }

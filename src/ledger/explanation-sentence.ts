@@ -89,6 +89,8 @@ function holdClause({ channel, is, at }: Held, words: Words): string {
       return `${channel} was paused at ${time}`;
     case "waiting":
       return `${channel} waited from ${time} for somebody to resume it`;
+    case "stopped":
+      return `${channel} was stopped at ${time}`;
     case "disconnected":
       return `${channel} was disconnected at ${time}`;
     case "ended":

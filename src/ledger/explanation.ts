@@ -102,9 +102,11 @@ function* chartedIn(
   { per, row, precision }: ExplanationQuery,
 ) {
   const { conventions, admittedAt } = facts;
-  const { settingsAt } = conventions;
+  const { settingsAt, settingsOfAmount } = conventions;
   const window = yield* windowOf(known, { from: anchors[0]!, to: period.end, until }, conventions);
-  const amounts = intakesOf(window.entries).flatMap((one) => amountOf(one, settingsAt(one.entry.at)) ?? []);
+  const amounts = intakesOf(window.entries).flatMap(
+    (one) => amountOf(one, settingsOfAmount(one.entry.at)) ?? [],
+  );
   const charted = { ...window, amounts };
   const dividing: Dividing = { intervals: [period], anchors, until, admittedAt };
   const given = precision === undefined ? undefined : stepOf(precision);

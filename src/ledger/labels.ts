@@ -98,6 +98,8 @@ export function partLabel(
   lines: ReadonlyMap<string, string>,
 ): string {
   const where = line === null ? site : (lines.get(line) ?? line);
-  const said = [where, item, channel, role].filter((word) => word !== null);
+  // What a channel gave under no role is what its reading shows and no flow accounts for.
+  const beyond = channel !== null && role === null ? `${channel}: read beyond what was charted` : channel;
+  const said = [where, item, beyond, role].filter((word) => word !== null);
   return said.length === 0 ? "Measured amounts" : said.join(", ");
 }

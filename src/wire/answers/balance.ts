@@ -13,7 +13,7 @@ import { Interval } from "./volumes.js";
 export const Certainty = z.enum(["exact", "at-least", "at-most", "uncertain"]).meta({
   id: "Certainty",
   description:
-    "How sure a figure is: exact as far as anybody charted; at least this, since something is left out that nobody measured; at most this, since something was lost or irrigant came back and nobody knows how much; or both.",
+    "How sure a figure is: exact as far as anybody charted; at least this, since something is left out that nobody measured; at most this, since something was lost or irrigant came back and nobody knows how much; or uncertain, for both reasons or because a reading in it is in dispute.",
 });
 const Certainties = z.array(Certainty.nullable()).describe("Per interval; null where it has not begun.");
 const Shown = z.number().describe("In mL, as rounded; of any sign.");
@@ -72,13 +72,19 @@ const Side = z
   })
   .meta({ id: "BalanceSide", description: "Intake or output." });
 
+const RowBeside = z.strictObject({
+  key: CategoryKey,
+  label: z.string(),
+  total: Shown,
+  certainty: Certainty,
+});
+
 const SideBeside = z
   .strictObject({
-    rows: z.array(
-      z.strictObject({ key: CategoryKey, label: z.string(), total: Shown, certainty: Certainty }),
-    ),
+    rows: z.array(RowBeside),
     total: Shown,
     certainty: Certainty,
+    apart: z.array(RowBeside).describe("What the unit does not have inside the totals."),
   })
   .meta({ id: "SideBeside", description: "Intake or output of what stands beside the intervals." });
 
@@ -140,12 +146,15 @@ const Urine = z
     hours: z.int().describe("The length of the window."),
     start: InstantText,
     end: InstantText.describe("The end of the answer."),
-    volume: Exact.describe("What was measured in the window, in mL."),
+    volume: Exact.describe(
+      "What was measured in the window, in mL; of what was collected since before it, the even share of its time.",
+    ),
     mLPerKgPerHour: z
       .number()
       .nullable()
       .describe("By the last weight known; null where it cannot be judged."),
     why: z.string().optional().describe("Why it cannot be judged."),
+    measuredAt: InstantText.optional().describe("When urine was last measured in the window."),
     collectedSince: InstantText.optional().describe(
       "Since when some of it was collected, if before the window.",
     ),
@@ -225,6 +234,10 @@ export const BalanceAnswer = z
       .describe("The same without any rounding, in mL to the microlitre."),
     beside: z.array(Beside),
     unmeasured: z.array(Unmeasured),
+    unmeasuredBefore: z
+      .int()
+      .min(0)
+      .describe("How often before the period something came or was taken that nobody measured."),
     lost: z.array(Loss),
     irrigation: z.array(Irrigation),
     urine: z.array(Urine),

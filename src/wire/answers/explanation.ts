@@ -51,7 +51,7 @@ const Held = z
   .strictObject({
     channel: Key,
     how: z
-      .enum(["paused", "waiting", "disconnected", "ended"])
+      .enum(["paused", "waiting", "stopped", "disconnected", "ended"])
       .describe("`waiting` is for somebody to resume it; `ended` is with nothing left to run."),
     since: InstantText,
     by: Key.describe("The entry that made it so, or that had started what came to its end by itself."),
