@@ -1,5 +1,5 @@
 /**
- * What was delivered, with what was read allowed for (domain.md 6). The rate-limited flow of a span
+ * What was delivered, with what was read allowed for. The rate-limited flow of a span
  * between readings is scaled so that it meets the reading's increment exactly; volumes that finished by
  * themselves, and what is signed, are held. What cannot be put anywhere stands at the reading.
  *

@@ -328,7 +328,7 @@ export interface Around {
 }
 
 /**
- * Judges a reading by its increment over a mark (domain.md 6): it agrees within the larger of a share and
+ * Judges a reading by its increment over a mark: it agrees within the larger of a share and
  * a floor of any value the computed curve takes within the grain of charting, at either end of the span.
  * What was done to the channel is charted as coarsely as when it was read, so at either end the curve may lie
  * a grain earlier or later. The share is also one of what the primary would have given while a secondary ran.

@@ -1,5 +1,5 @@
 /**
- * What readings do to what was delivered (domain.md 6): the increment of each is met to the tick, what
+ * What readings do to what was delivered: the increment of each is met to the tick, what
  * finished by itself is held, nothing flows backwards, and when things ran is never moved.
  */
 
@@ -100,7 +100,7 @@ describe("the increment of a reading", () => {
         scaled++;
         expect(basis).not.toBe("computed");
         expect(unattributed.map(({ entry }) => entry)).not.toContain(anchor);
-        // A factor of 0.8 to 1.25 (domain.md 6), within the tick that each end of a piece may lose.
+        // A factor of 0.8 to 1.25, within the tick that each end of a piece may lose.
         expect(volume * 5n).toBeGreaterThanOrEqual(computed * 4n - 5n);
         expect(volume * 4n).toBeLessThanOrEqual(computed * 5n + 4n);
       }
