@@ -29,6 +29,7 @@ export function amountOf({ id, entry }: Placed<IntakeMeasured>, settings: Settin
     line: entry.line ?? null,
     item: entry.item ?? null,
     volume: thousandths(whole, ice ? settings.iceFraction : shareOfItem(settings, entry.item ?? "")),
+    whole,
     boundary: settings.boundary,
   };
 }
