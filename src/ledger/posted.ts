@@ -16,7 +16,7 @@ import type { Output } from "../infusion/evidence.js";
 import type { Inquiry } from "../store/store.js";
 import { earliest, type Instant, later, latest, type Period } from "../time/instant.js";
 import { shiftsIn } from "../time/shifts.js";
-import type { Coordinates } from "./coordinates.js";
+import type { Moment } from "./coordinates.js";
 import { countingBetween } from "./replay.js";
 import { BEFORE_ADMISSION } from "./sense.js";
 import type { StayFacts } from "./stay.js";
@@ -50,7 +50,7 @@ export function beginningOf({ admittedAt }: StayFacts): Instant {
 }
 
 /** The postings of intervals, as they are known and as far as they have come. */
-export function* postedOver(at: Coordinates, asked: PostedAsked): Inquiry<Posted> {
+export function* postedOver(at: Moment, asked: PostedAsked): Inquiry<Posted> {
   const { known, until, facts } = at;
   const { admittedAt, conventions } = facts;
   const { settingsAt, stretches } = conventions;
@@ -86,7 +86,7 @@ export function* postedOver(at: Coordinates, asked: PostedAsked): Inquiry<Posted
 }
 
 /** The course of a period, and on to the end of every loss that it has a part of. */
-function* wholeOf(at: Coordinates, from: Instant, end: Instant) {
+function* wholeOf(at: Moment, from: Instant, end: Instant) {
   const { known, until, facts } = at;
   const after = end < until ? yield* countingBetween(known, later(end, 1), later(until, 1)) : [];
   const charted = after.map(({ placed }) => placed).filter(isLost);

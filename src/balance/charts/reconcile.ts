@@ -150,7 +150,7 @@ function explained(
 function causeOf(slip: Slip, figure: Figure, words: ChartWords): Cause {
   return {
     kind: slip.kind,
-    entries: [...new Set(slip.items.flatMap(({ entries }) => entries))],
+    entries: [...new Set([...slip.items.flatMap(({ entries }) => entries), ...(slip.besides ?? [])])],
     accountsFor: effectOn(figure, [slip]),
     sentence: slip.tell(words),
   };
