@@ -11,8 +11,9 @@ import { periodOf } from "./period.js";
 import { beginningOf } from "./posted.js";
 import type { StayFacts } from "./stay.js";
 
-/** The longest span of one chart. */
+/** The longest span of one chart, and the most different intervals: a week by the hour, with its totals. */
 const LONGEST = 31 * DAY;
+const MOST_INTERVALS = 200;
 
 type Judged<T> = { readonly value: T; readonly faults?: undefined } | { readonly faults: readonly Fault[] };
 
@@ -60,6 +61,10 @@ function spanFaults({ start, end }: Period, facts: StayFacts, now: Instant): Fau
 
 function* figureFaults(figures: readonly ChartFigure[], span: Period, now: Instant): Generator<Fault> {
   const seen = new Map<string, number>();
+  if (new Set(figures.map(({ start, end }) => `${start} ${end}`)).size > MOST_INTERVALS) {
+    const detail = `A chart has ${MOST_INTERVALS} different intervals at most: send it in parts.`;
+    yield fault("#/figures", "too-long", detail);
+  }
   for (const [i, figure] of figures.entries()) {
     const { row, start, end, volume } = figure;
     const pointer = `#/figures/${i}`;
