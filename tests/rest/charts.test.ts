@@ -211,6 +211,16 @@ describe("a chart is refused, with everything that is wrong at once", () => {
     ],
     ["with half a span", { from: at("07:00"), figures: FIGURES }, [["#/to", "required"]]],
     [
+      "with more than 200 different intervals",
+      {
+        figures: Array.from({ length: 201 }, (_, i) => ({
+          ...cell("07:00", "08:00", 0),
+          end: new Date(Date.parse(at("08:00")) + i * 60_000).toISOString(),
+        })),
+      },
+      [["#/figures", "too-long"]],
+    ],
+    [
       "of a shift that is none",
       { shift: "2026-03-04/late", figures: FIGURES },
       [["#/shift", "unknown-span"]],
