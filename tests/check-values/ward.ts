@@ -31,7 +31,7 @@ interface Slip {
 }
 
 export interface Reconciliation {
-  readonly matches: readonly { readonly row: object; readonly ledger: number }[];
+  readonly matches: readonly { readonly row: object; readonly charted: number; readonly ledger: number }[];
   readonly differences: readonly {
     readonly row: object;
     readonly start: string;

@@ -83,7 +83,7 @@ describe("a chart that is kept", () => {
     expect((await ward.get(CHARTS)).body.charts).toHaveLength(1);
   });
 
-  it("changes no figure, and verification knows it", async () => {
+  it("changes no figure", async () => {
     const ward = await opened();
     const volumes = "/v1/encounters/stay-1/volumes?shift=2026-03-04/day&asOf=";
     await keep(ward, CHART);

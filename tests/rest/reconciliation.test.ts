@@ -23,6 +23,7 @@ describe("a chart copied from the balance", () => {
     const { matches, differences, notCharted } = await patient.reconcile({ figures });
     expect(differences).toEqual([]);
     expect(matches).toHaveLength(figures.length);
+    for (const { charted, ledger } of matches) expect(ledger).toBe(charted);
     expect(notCharted).toEqual([]);
   });
 
