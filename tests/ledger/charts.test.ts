@@ -110,17 +110,20 @@ describe("a chart copied from the balance has no difference", () => {
     expect(await differences(stay, [{ row, start: at("3 20:00"), end: at("09:00"), volume: 0 }])).toEqual([]);
   });
 
-  it("late in the stay, by the state before it alone", async () => {
-    const stay = await Stay.running({
-      kind: "line-placed",
-      at: at("07:00"),
-      line: "catheter",
-      route: "irrigation",
-      site: "bladder",
-    });
+  it("late in the stay, of a bladder that a line irrigates since long before", async () => {
+    const stay = await Stay.running(
+      { kind: "line-placed", at: at("07:00"), line: "catheter", route: "irrigation", site: "bladder" },
+      pump("07:00", { channel: "pump-2", line: "catheter" }),
+    );
     await stay
       .itIs("8 12:00")
-      .post([hang("7 06:00", "later", 1_000), start("7 06:00", 40), drank("7 09:00", 180)]);
+      .post([
+        hang("7 06:00", "later", 1_000),
+        start("7 06:00", 40),
+        hang("7 06:00", "irrigant", 1_000, { channel: "pump-2" }),
+        start("7 06:00", 50, { channel: "pump-2" }),
+        drank("7 09:00", 180),
+      ]);
     await stay.reopened();
     expect(await differences(stay, await copied(stay, { day: "2026-03-07" }, "hour"))).toEqual([]);
   });

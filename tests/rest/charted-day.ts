@@ -50,7 +50,7 @@ const on = (channel: string) => (clock: string, kind: string, more: object) => (
 const [pump, other] = [on("pump-1"), on("pump-2")];
 const fluid = (name: string, category: string) => ({ name, category });
 
-/** Two pumps, one of them with a secondary and read twice, the other at its keep-open rate; and all that is measured. */
+/** Two pumps, one of them with a secondary and read three times, the other at its keep-open rate; and all that is measured. */
 export const ENTRIES = [
   { kind: "line-placed", at: at("07:00"), line: "forearm", route: "intravenous" },
   { kind: "line-placed", at: at("07:00"), line: "port", route: "intravenous" },
@@ -70,6 +70,7 @@ export const ENTRIES = [
     primaryClamped: true,
   }),
   pump("10:00", "total-read", { id: "read-10", total: "primary", volume: 187.5 }),
+  pump("10:30", "total-read", { total: "primary", volume: 225 }),
   pump("11:00", "total-read", { id: "read-11", total: "primary", volume: 262.5 }),
   other("07:00", "channel-connected", { line: "port", type: "pump" }),
   other("07:00", "bag-hung", {
