@@ -1,11 +1,6 @@
 /** Charts kept for the record: once, for good, as of any moment; what is refused; and the finding of one that differs. */
 
 import { describe, expect, it } from "vitest";
-import type { z } from "zod";
-import { Chart, ChartKept, ChartList, Reconciliation } from "../../src/wire/answers/charts.js";
-import { EntryList } from "../../src/wire/answers/entries.js";
-import { FindingList } from "../../src/wire/answers/findings.js";
-import { parse } from "../../src/wire/parse.js";
 import { at, SALINE, Ward } from "./ward.js";
 
 const CHARTS = "/v1/encounters/stay-1/charts";
@@ -157,19 +152,6 @@ describe("a chart that is kept", () => {
     expect(await Promise.all(["charge-nurse", "integration"].map(status))).toEqual([201, 201]);
     expect(await status("charge-nurse@west")).toBe(404);
   });
-});
-
-it("what is answered is what the description says", async () => {
-  const ward = await opened();
-  const isAs = (schema: z.ZodType, { body }: { body: unknown }) =>
-    expect(parse(schema, body).faults).toBeUndefined();
-  isAs(ChartKept, await keep(ward, CHART));
-  isAs(Chart, await ward.get(`${CHARTS}/paper`));
-  isAs(ChartList, await ward.get(CHARTS));
-  const empty = [cell("09:00", "10:00", null), cell("13:00", "14:00", 0, { item: "Tea" })];
-  isAs(Reconciliation, await reconcile(ward, { figures: [...FIGURES, ...empty] }, `?until=${at("12:00")}`));
-  isAs(FindingList, await ward.get(FINDINGS));
-  isAs(EntryList, await ward.get("/v1/encounters/stay-1/entries"));
 });
 
 describe("a chart is refused, with everything that is wrong at once", () => {
