@@ -229,6 +229,54 @@ export interface paths {
          */
         get: operations["compareThreeWays"];
         put?: never;
+        /**
+         * Reconcile a chart with the ledger
+         * @description Compares figures that are sent along, or those of a kept chart, with the ledger: what matches, what differs, and for each difference the smallest explanations, best first, with the entries concerned. One slip is preferred to two; those that cannot be told apart share a place and say so; where nothing explains a difference the answer says that. A total that differs only because figures in it do is explained by those. What the ledger has and the chart does not is listed. Nothing is recorded, and nothing in either record is corrected. For the roles nurse, charge-nurse, integration.
+         */
+        post: operations["reconcileChart"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/encounters/{encounter}/charts": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * List the charts that were kept
+         * @description The charts kept of an encounter, in the order of recording, without their figures: who kept them when, and of which span. For the roles nurse, charge-nurse, integration.
+         */
+        get: operations["listCharts"];
+        put?: never;
+        /**
+         * Keep a chart
+         * @description Keeps the figures another record holds of a span as one entry of the chain, never changed. It changes no figure of the ledger. The last chart kept of a span is the one that is looked at: where it differs from the ledger there is a finding. A chart that was copied wrong is kept again, right. For the roles charge-nurse, integration.
+         */
+        post: operations["keepChart"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/encounters/{encounter}/charts/{chart}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Read a chart that was kept
+         * @description One kept chart, every figure as it was sent. For the roles nurse, charge-nurse, integration.
+         */
+        get: operations["getChart"];
+        put?: never;
         post?: never;
         delete?: never;
         options?: never;
@@ -690,6 +738,11 @@ export interface components {
             weightChange: components["schemas"]["WeightChange"] | null;
             conventions: components["schemas"]["BalanceConventions"][];
         };
+        /**
+         * @description A category of intake or output.
+         * @enum {string}
+         */
+        BalanceCategory: "iv-fluid" | "iv-medication" | "iv-push" | "iv-flush" | "blood-product" | "parenteral-nutrition" | "oral" | "enteral-feed" | "enteral-water" | "other-intake" | "urine" | "gastric" | "emesis" | "stool" | "drain" | "chest-drain" | "blood-loss" | "fluid-removal" | "other-output";
         /** @description The unit's conventions in force over a span of the period. */
         BalanceConventions: {
             start: components["schemas"]["Instant"];
@@ -1173,6 +1226,234 @@ export interface components {
             flow: components["schemas"]["RunningFlow"] | null;
             totals: components["schemas"]["RunningTotal"][];
         };
+        /** @description A kept chart, every figure as it was sent. */
+        Chart: {
+            asOf: components["schemas"]["AsOf"];
+            /** @description Up to when the answer is computed; by default now. Nothing is projected beyond it. */
+            until: components["schemas"]["Instant"];
+            /** @description The chart's id. */
+            id: components["schemas"]["Key"];
+            /** @description What record it was copied from, for people. At most 200 characters, not blank. */
+            source?: string;
+            /** @description The start of the span it is about. */
+            start: components["schemas"]["Instant"];
+            /** @description The end of that span, which is not part of it. */
+            end: components["schemas"]["Instant"];
+            /** @description Whether no chart of the same span was kept after it: findings are about this one. */
+            latest: boolean;
+            recorded: components["schemas"]["Recording"];
+            /** @description Cells, totals and sums as they stand, 1 to 1,000 of them, none twice. Whatever can be added up from others is taken for their total. */
+            figures: components["schemas"]["ChartFigure"][];
+        };
+        /**
+         * @description A chart to be kept, as another record holds it: which span it is about (absent: from its first interval to its last) and its figures.
+         * @example {
+         *       "id": "paper-day",
+         *       "source": "Paper sheet",
+         *       "shift": "2026-03-04/day",
+         *       "figures": [
+         *         {
+         *           "row": {
+         *             "item": "Tea"
+         *           },
+         *           "start": "2026-03-04T07:00:00-06:00",
+         *           "end": "2026-03-04T19:00:00-06:00",
+         *           "volume": 240
+         *         },
+         *         {
+         *           "row": {
+         *             "sum": "intake"
+         *           },
+         *           "start": "2026-03-04T07:00:00-06:00",
+         *           "end": "2026-03-04T19:00:00-06:00",
+         *           "volume": 1775
+         *         }
+         *       ]
+         *     }
+         */
+        ChartBody: {
+            /** @description The chart's id, unique among the encounter's entries. Absent: the ledger makes one. The same id with the same body is taken for a retry. */
+            id?: components["schemas"]["Key"];
+            /** @description What record it was copied from, for people. At most 200 characters, not blank. */
+            source?: string;
+            /** @description The shift it is about, by the date on which it starts and its name. */
+            shift?: string;
+            /** @description The day of the unit it is about, by its date. */
+            day?: string;
+            /** @description The start of the span it is about, with `to`. */
+            from?: components["schemas"]["Instant"];
+            /** @description The end of that span, which is not part of it, with `from`. */
+            to?: components["schemas"]["Instant"];
+            /** @description Cells, totals and sums as they stand, 1 to 1,000 of them, none twice. Whatever can be added up from others is taken for their total. */
+            figures: components["schemas"]["ChartFigure"][];
+        };
+        /** @description A figure in which chart and ledger differ. */
+        ChartDifference: {
+            row: components["schemas"]["ChartRow"];
+            /** @description The start of the figure's interval. */
+            start: components["schemas"]["Instant"];
+            /** @description Its end, which is not part of it. */
+            end: components["schemas"]["Instant"];
+            /** @description What the chart has, in mL. */
+            charted: number;
+            /** @description What the ledger has, in mL, rounded as in the balance. */
+            ledger: number;
+            certainty: components["schemas"]["Certainty"];
+            /** @description Charted less ledger, in mL. */
+            difference: number;
+            /**
+             * @description By the unit's tolerance for charts.
+             * @enum {string}
+             */
+            severity: "note" | "attention";
+            /** @description Of a total: the figures in it that differ, from which it follows. */
+            follows: components["schemas"]["NamedFigure"][];
+            /** @description Best first. None where nothing explains it, or where it follows from other figures. */
+            explanations: components["schemas"]["ChartExplanation"][];
+            /** @description The difference in plain words, and whether anything explains it. */
+            sentence: string;
+        };
+        /** @description One way to explain a difference: a slip, or two together. */
+        ChartExplanation: {
+            /**
+             * @description What may have gone wrong: something left out (a carrier: a flush, keep-open flow), counted twice, in the neighbouring interval or on the other side; the bag's label for what went in; ice, or output before what is taken off, charted whole; a secondary in the primary as well; a decimal point or litres; two digits swapped; a reading without the one before taken off; a slip of addition.
+             * @enum {string}
+             */
+            kind: "left-out" | "carrier-left-out" | "counted-twice" | "neighbouring-interval" | "other-side" | "bag-for-delivered" | "ice-whole" | "output-whole" | "secondary-in-primary" | "unit-slip" | "transposed-digits" | "reading-not-differenced" | "addition-slip";
+            /** @description The ids of the entries concerned; none for a slip of the figure as a whole. */
+            entries: components["schemas"]["Key"][];
+            /** @description How much of the difference it accounts for, in mL, signed as the difference. */
+            accountsFor: number;
+            /** @description What seems to have happened and what to do about it, in plain words. */
+            sentence: string;
+            /** @description What is left of the difference with all that stands together here, in mL. */
+            remaining: number;
+            /** @description The other slip, where it takes two. */
+            together: components["schemas"]["ChartSlip"][];
+            /** @description Its place, from 1; those that cannot be told apart share it. */
+            place: number;
+            /** @description Whether another has the same place. */
+            tied: boolean;
+        };
+        /**
+         * @description One figure of a chart: a row over an interval.
+         * @example {
+         *       "row": {
+         *         "category": "oral"
+         *       },
+         *       "start": "2026-03-04T09:00:00-06:00",
+         *       "end": "2026-03-04T10:00:00-06:00",
+         *       "volume": 230
+         *     }
+         */
+        ChartFigure: {
+            row: components["schemas"]["ChartRow"];
+            /** @description The start of its interval. */
+            start: components["schemas"]["Instant"];
+            /** @description Its end, which is not part of it. */
+            end: components["schemas"]["Instant"];
+            /** @description What is charted, in mL; null where it was left empty. */
+            volume: components["schemas"]["ChartedVolume"] | null;
+        };
+        /** @description A kept chart without its figures. */
+        ChartHead: {
+            /** @description The chart's id. */
+            id: components["schemas"]["Key"];
+            /** @description What record it was copied from, for people. At most 200 characters, not blank. */
+            source?: string;
+            /** @description The start of the span it is about. */
+            start: components["schemas"]["Instant"];
+            /** @description The end of that span, which is not part of it. */
+            end: components["schemas"]["Instant"];
+            /** @description Whether no chart of the same span was kept after it: findings are about this one. */
+            latest: boolean;
+            recorded: components["schemas"]["Recording"];
+            /** @description How many figures it has. */
+            count: number;
+        };
+        /** @description The chart is kept, durably. */
+        ChartKept: {
+            ledger: components["schemas"]["LedgerHead"];
+            /** @description The chart's id. */
+            id: components["schemas"]["Key"];
+            /** @description What record it was copied from, for people. At most 200 characters, not blank. */
+            source?: string;
+            /** @description The start of the span it is about. */
+            start: components["schemas"]["Instant"];
+            /** @description The end of that span, which is not part of it. */
+            end: components["schemas"]["Instant"];
+            /** @description Whether no chart of the same span was kept after it: findings are about this one. */
+            latest: boolean;
+            recorded: components["schemas"]["Recording"];
+            /** @description Cells, totals and sums as they stand, 1 to 1,000 of them, none twice. Whatever can be added up from others is taken for their total. */
+            figures: components["schemas"]["ChartFigure"][];
+        };
+        /** @description Kept charts, in the order of recording. */
+        ChartList: {
+            asOf: components["schemas"]["AsOf"];
+            /** @description Up to when the answer is computed; by default now. Nothing is projected beyond it. */
+            until: components["schemas"]["Instant"];
+            charts: components["schemas"]["ChartHead"][];
+            /** @description The address of the next page; absent on the last. */
+            next?: string;
+        };
+        /** @description A figure in which chart and ledger agree. */
+        ChartMatch: {
+            row: components["schemas"]["ChartRow"];
+            /** @description The start of the figure's interval. */
+            start: components["schemas"]["Instant"];
+            /** @description Its end, which is not part of it. */
+            end: components["schemas"]["Instant"];
+            /** @description What the chart has, in mL. */
+            charted: number;
+            /** @description What the ledger has, in mL, rounded as in the balance. */
+            ledger: number;
+            certainty: components["schemas"]["Certainty"];
+        };
+        /** @description What a figure is charted under: exactly one of category, line, item and sum. */
+        ChartRow: components["schemas"]["ChartRowOfCategory"] | components["schemas"]["ChartRowOfLine"] | components["schemas"]["ChartRowOfItem"] | components["schemas"]["ChartRowOfSum"];
+        /** @description All that counts under a category. */
+        ChartRowOfCategory: {
+            category: components["schemas"]["BalanceCategory"];
+        };
+        /** @description All of one fluid, food or drink, or by one drain. */
+        ChartRowOfItem: {
+            /** @description What was taken in, as it is charted (`Tea`, the name of a fluid), or the drain or tube an output came by. At most 200 characters, in any case. */
+            item: string;
+        };
+        /** @description All that went in by a line. */
+        ChartRowOfLine: {
+            /** @description The line, by its key. */
+            line: components["schemas"]["Key"];
+        };
+        /** @description A sum of the balance. */
+        ChartRowOfSum: {
+            /**
+             * @description Net is intake less output.
+             * @enum {string}
+             */
+            sum: "intake" | "output" | "net";
+        };
+        /** @description A slip that stands together with another. */
+        ChartSlip: {
+            /**
+             * @description What may have gone wrong: something left out (a carrier: a flush, keep-open flow), counted twice, in the neighbouring interval or on the other side; the bag's label for what went in; ice, or output before what is taken off, charted whole; a secondary in the primary as well; a decimal point or litres; two digits swapped; a reading without the one before taken off; a slip of addition.
+             * @enum {string}
+             */
+            kind: "left-out" | "carrier-left-out" | "counted-twice" | "neighbouring-interval" | "other-side" | "bag-for-delivered" | "ice-whole" | "output-whole" | "secondary-in-primary" | "unit-slip" | "transposed-digits" | "reading-not-differenced" | "addition-slip";
+            /** @description The ids of the entries concerned; none for a slip of the figure as a whole. */
+            entries: components["schemas"]["Key"][];
+            /** @description How much of the difference it accounts for, in mL, signed as the difference. */
+            accountsFor: number;
+            /** @description What seems to have happened and what to do about it, in plain words. */
+            sentence: string;
+        };
+        /**
+         * @description A volume in mL as another record has it, -10,000,000 to 10,000,000 (below nothing in a net), with at most 3 decimals; more are refused.
+         * @example 410
+         * @example -265
+         */
+        ChartedVolume: number;
         /** @description What a finding is about. */
         Concerns: {
             /** @description The shift, such as `2026-03-04/day`. */
@@ -1694,7 +1975,7 @@ export interface components {
              * @description For programs.
              * @enum {string}
              */
-            code: "required" | "unknown-field" | "wrong-type" | "out-of-range" | "too-many-decimals" | "no-offset" | "not-an-instant" | "finer-than-a-millisecond" | "unknown-kind" | "not-one-of" | "wrong-form" | "too-long" | "inconsistent" | "exactly-one-of" | "repeated-id" | "unknown-entry" | "not-correctable" | "other-kind" | "key-in-use" | "too-early" | "too-far-ahead" | "not-a-shift-start" | "unknown-unit" | "dose-unit-unknown" | "dose-without-weight" | "dose-without-concentration" | "dose-unit-mismatch" | "dose-not-a-rate" | "dose-not-an-amount" | "rate-rounds-to-zero" | "volume-rounds-to-zero" | "rate-out-of-range" | "volume-out-of-range";
+            code: "required" | "unknown-field" | "wrong-type" | "out-of-range" | "too-many-decimals" | "no-offset" | "not-an-instant" | "finer-than-a-millisecond" | "unknown-kind" | "not-one-of" | "wrong-form" | "too-long" | "inconsistent" | "exactly-one-of" | "repeated-id" | "unknown-entry" | "not-correctable" | "other-kind" | "key-in-use" | "too-early" | "too-far-ahead" | "not-a-shift-start" | "unknown-unit" | "unknown-span" | "unknown-chart" | "repeated-figure" | "dose-unit-unknown" | "dose-without-weight" | "dose-without-concentration" | "dose-unit-mismatch" | "dose-not-a-rate" | "dose-not-an-amount" | "rate-rounds-to-zero" | "volume-rounds-to-zero" | "rate-out-of-range" | "volume-out-of-range";
             /** @description A sentence for people. */
             detail: string;
         };
@@ -2504,6 +2785,36 @@ export interface components {
             /** @description The request that was refused. */
             instance?: string;
         };
+        /** @description A figure of the chart, by name. */
+        NamedFigure: {
+            row: components["schemas"]["ChartRow"];
+            /** @description The start of the figure's interval. */
+            start: components["schemas"]["Instant"];
+            /** @description Its end, which is not part of it. */
+            end: components["schemas"]["Instant"];
+        };
+        /** @description A figure of an interval of which nothing is known yet. */
+        NotBegun: {
+            row: components["schemas"]["ChartRow"];
+            /** @description The start of the figure's interval. */
+            start: components["schemas"]["Instant"];
+            /** @description Its end, which is not part of it. */
+            end: components["schemas"]["Instant"];
+            /** @description What the chart has, in mL. */
+            charted: number | null;
+        };
+        /** @description Something the ledger has and no row of the chart. */
+        NotCharted: {
+            row: components["schemas"]["ChartRow"];
+            /** @description The start of the figure's interval. */
+            start: components["schemas"]["Instant"];
+            /** @description Its end, which is not part of it. */
+            end: components["schemas"]["Instant"];
+            /** @description What the ledger has, in mL. */
+            ledger: number;
+            /** @description The ids of the entries concerned. */
+            entries: components["schemas"]["Key"][];
+        };
         /** @description 404: not there, or not the caller's to see. */
         NotFound: {
             /** @constant */
@@ -2921,6 +3232,95 @@ export interface components {
         };
         /** @description An entry to post, a reading to take, or an entry to complete. */
         ReadyEntry: components["schemas"]["PostedEntry"] | components["schemas"]["ReadingToTake"] | components["schemas"]["EntryToComplete"];
+        /** @description A chart compared with the ledger, figure by figure. */
+        Reconciliation: {
+            /** @description The zone of the unit's clocks. */
+            zone: string;
+            /** @description The start of the span that was compared. */
+            from: components["schemas"]["Instant"];
+            /** @description Its end, which is not part of it. */
+            to: components["schemas"]["Instant"];
+            asOf: components["schemas"]["AsOf"];
+            /** @description Up to when the answer is computed; by default now. Nothing is projected beyond it. */
+            until: components["schemas"]["Instant"];
+            /** @description The kept chart; null where the figures were sent along. */
+            chart: {
+                /** @description The chart's id. */
+                id: components["schemas"]["Key"];
+                /** @description What record it was copied from, for people. At most 200 characters, not blank. */
+                source?: string;
+            } | null;
+            /** @description By the unit's settings, at the start of the span. */
+            tolerance: {
+                /** @description Figures match within this, in mL. */
+                note: number;
+                /** @description Above this a difference needs attention, in mL. */
+                attention: number;
+            };
+            matches: components["schemas"]["ChartMatch"][];
+            differences: components["schemas"]["ChartDifference"][];
+            /** @description What the ledger has where the chart was left empty or has no row. */
+            notCharted: components["schemas"]["NotCharted"][];
+            /** @description Figures of intervals that had not begun by `until`; they are not compared. */
+            notBegun: components["schemas"]["NotBegun"][];
+            conventions: components["schemas"]["BalanceConventions"][];
+        };
+        /** @description What is reconciled: figures, or a kept chart by its id. */
+        ReconciliationBody: components["schemas"]["ReconciliationOfFigures"] | components["schemas"]["ReconciliationOfChart"];
+        /**
+         * @description A kept chart; with a span, only what of it lies within.
+         * @example {
+         *       "chart": "paper-day"
+         *     }
+         */
+        ReconciliationOfChart: {
+            /** @description The id of a kept chart. */
+            chart: components["schemas"]["Key"];
+            /** @description The shift it is about, by the date on which it starts and its name. */
+            shift?: string;
+            /** @description The day of the unit it is about, by its date. */
+            day?: string;
+            /** @description The start of the span it is about, with `to`. */
+            from?: components["schemas"]["Instant"];
+            /** @description The end of that span, which is not part of it, with `from`. */
+            to?: components["schemas"]["Instant"];
+        };
+        /**
+         * @description A chart that is sent along, and not kept.
+         * @example {
+         *       "shift": "2026-03-04/day",
+         *       "figures": [
+         *         {
+         *           "row": {
+         *             "item": "Tea"
+         *           },
+         *           "start": "2026-03-04T07:00:00-06:00",
+         *           "end": "2026-03-04T19:00:00-06:00",
+         *           "volume": 240
+         *         },
+         *         {
+         *           "row": {
+         *             "sum": "intake"
+         *           },
+         *           "start": "2026-03-04T07:00:00-06:00",
+         *           "end": "2026-03-04T19:00:00-06:00",
+         *           "volume": 1775
+         *         }
+         *       ]
+         *     }
+         */
+        ReconciliationOfFigures: {
+            /** @description The shift it is about, by the date on which it starts and its name. */
+            shift?: string;
+            /** @description The day of the unit it is about, by its date. */
+            day?: string;
+            /** @description The start of the span it is about, with `to`. */
+            from?: components["schemas"]["Instant"];
+            /** @description The end of that span, which is not part of it, with `from`. */
+            to?: components["schemas"]["Instant"];
+            /** @description Cells, totals and sums as they stand, 1 to 1,000 of them, none twice. Whatever can be added up from others is taken for their total. */
+            figures: components["schemas"]["ChartFigure"][];
+        };
         /** @description An entry with every field as it was posted, and how it was recorded. */
         RecordedEntry: {
             /** @description The entry's id, sent or made. */
@@ -4216,7 +4616,7 @@ export interface components {
                 "application/problem+json": components["schemas"]["Forbidden"];
             };
         };
-        /** @description `/problems/id-exists`: A unit or an encounter with this id is there already. Nothing was recorded. */
+        /** @description `/problems/id-exists`: A unit, an encounter or an entry with this id is there already. Nothing was recorded. A chart of the same id with the same body would have been taken for a retry. */
         IdExists: {
             headers: {
                 [name: string]: unknown;
@@ -5278,6 +5678,382 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["ThreeWays"];
+                };
+            };
+            /** @description The answer is the one whose ETag was sent. */
+            304: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            400: components["responses"]["BadParameter"];
+            401: components["responses"]["Unauthenticated"];
+            403: components["responses"]["Forbidden"];
+            404: components["responses"]["NotFound"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["Unavailable"];
+        };
+    };
+    reconcileChart: {
+        parameters: {
+            query?: {
+                /** @description The step in mL to which volumes are rounded. Absent: the unit's own setting. */
+                precision?: 0.001 | 0.01 | 0.1 | 0.5 | 1 | 5 | 10;
+                /** @description What is to be known: digits are a sequence of the encounter's chain; an instant is everything recorded by then, and is also what `until` is unless given. Absent: everything. */
+                asOf?: string;
+                /** @description Up to when to compute. Absent: now; never later. Nothing is projected beyond it. */
+                until?: components["schemas"]["Instant"];
+            };
+            header?: never;
+            path: {
+                /** @description The encounter's id. */
+                encounter: components["schemas"]["Key"];
+            };
+            cookie?: never;
+        };
+        /** @description The figures, or the id of a kept chart. */
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["ReconciliationBody"];
+            };
+        };
+        responses: {
+            /** @description The chart beside the ledger. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    /**
+                     * @example {
+                     *       "zone": "America/Chicago",
+                     *       "from": "2026-03-04T07:00:00-06:00",
+                     *       "to": "2026-03-04T09:00:00-06:00",
+                     *       "asOf": {
+                     *         "sequence": 6,
+                     *         "recordedAt": "2026-03-04T09:00:00-06:00",
+                     *         "digest": "2c26b46b68ffc68ff99b453c1d30413413422d706483bfa0f98a5e886266e7ae",
+                     *         "calculation": "1"
+                     *       },
+                     *       "until": "2026-03-04T09:00:00-06:00",
+                     *       "chart": {
+                     *         "id": "paper-day",
+                     *         "source": "Paper sheet"
+                     *       },
+                     *       "tolerance": {
+                     *         "note": 10,
+                     *         "attention": 50
+                     *       },
+                     *       "matches": [
+                     *         {
+                     *           "row": {
+                     *             "category": "iv-fluid"
+                     *           },
+                     *           "start": "2026-03-04T07:00:00-06:00",
+                     *           "end": "2026-03-04T08:00:00-06:00",
+                     *           "charted": 75,
+                     *           "ledger": 75,
+                     *           "certainty": "exact"
+                     *         }
+                     *       ],
+                     *       "differences": [
+                     *         {
+                     *           "row": {
+                     *             "category": "iv-fluid"
+                     *           },
+                     *           "start": "2026-03-04T08:00:00-06:00",
+                     *           "end": "2026-03-04T09:00:00-06:00",
+                     *           "charted": 57,
+                     *           "ledger": 75,
+                     *           "certainty": "exact",
+                     *           "difference": -18,
+                     *           "severity": "note",
+                     *           "follows": [],
+                     *           "explanations": [
+                     *             {
+                     *               "kind": "transposed-digits",
+                     *               "entries": [],
+                     *               "accountsFor": -18,
+                     *               "sentence": "iv fluid, 08:00 to 09:00: 75 mL seem to be charted as 57 mL, with two digits swapped: correct the figure.",
+                     *               "remaining": 0,
+                     *               "together": [],
+                     *               "place": 1,
+                     *               "tied": false
+                     *             }
+                     *           ],
+                     *           "sentence": "iv fluid, 08:00 to 09:00: 18 mL less is charted (57 mL) than the ledger has (75 mL)."
+                     *         }
+                     *       ],
+                     *       "notCharted": [],
+                     *       "notBegun": [],
+                     *       "conventions": []
+                     *     }
+                     */
+                    "application/json": components["schemas"]["Reconciliation"];
+                };
+            };
+            400: components["responses"]["BadParameterOrNotJson"];
+            401: components["responses"]["Unauthenticated"];
+            403: components["responses"]["Forbidden"];
+            404: components["responses"]["NotFound"];
+            413: components["responses"]["TooLarge"];
+            415: components["responses"]["MediaType"];
+            422: components["responses"]["InvalidBody"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["Unavailable"];
+        };
+    };
+    listCharts: {
+        parameters: {
+            query?: {
+                /** @description Where the page begins: what the `next` of the page before says. Absent: at the beginning. */
+                after?: string;
+                /** @description The most items of one page, 1 to 1,000. */
+                limit?: number;
+                /** @description What is to be known: digits are a sequence of the encounter's chain; an instant is everything recorded by then, and is also what `until` is unless given. Absent: everything. */
+                asOf?: string;
+                /** @description Up to when to compute. Absent: now; never later. Nothing is projected beyond it. */
+                until?: components["schemas"]["Instant"];
+            };
+            header?: never;
+            path: {
+                /** @description The encounter's id. */
+                encounter: components["schemas"]["Key"];
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description A page of charts. */
+            200: {
+                headers: {
+                    Link: components["headers"]["Link"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    /**
+                     * @example {
+                     *       "asOf": {
+                     *         "sequence": 6,
+                     *         "recordedAt": "2026-03-04T09:00:00-06:00",
+                     *         "digest": "2c26b46b68ffc68ff99b453c1d30413413422d706483bfa0f98a5e886266e7ae",
+                     *         "calculation": "1"
+                     *       },
+                     *       "until": "2026-03-04T09:00:00-06:00",
+                     *       "charts": [
+                     *         {
+                     *           "id": "paper-day",
+                     *           "source": "Paper sheet",
+                     *           "start": "2026-03-04T07:00:00-06:00",
+                     *           "end": "2026-03-04T09:00:00-06:00",
+                     *           "latest": true,
+                     *           "recorded": {
+                     *             "sequence": 6,
+                     *             "at": "2026-03-04T09:00:00-06:00",
+                     *             "by": {
+                     *               "id": "nurse-17",
+                     *               "name": "Imaginary Nurse",
+                     *               "role": "charge-nurse"
+                     *             },
+                     *             "source": "person",
+                     *             "digest": "2c26b46b68ffc68ff99b453c1d30413413422d706483bfa0f98a5e886266e7ae",
+                     *             "state": "current"
+                     *           },
+                     *           "count": 2
+                     *         }
+                     *       ]
+                     *     }
+                     */
+                    "application/json": components["schemas"]["ChartList"];
+                };
+            };
+            400: components["responses"]["BadParameter"];
+            401: components["responses"]["Unauthenticated"];
+            403: components["responses"]["Forbidden"];
+            404: components["responses"]["NotFound"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["Unavailable"];
+        };
+    };
+    keepChart: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A string of the caller's choice, new for each new request: a retry with the same one gets the same answer, for 48 hours at least. 1 to 255 printable ASCII characters, in quotes (RFC 8941) or bare. */
+                "Idempotency-Key"?: string;
+            };
+            path: {
+                /** @description The encounter's id. */
+                encounter: components["schemas"]["Key"];
+            };
+            cookie?: never;
+        };
+        /** @description The chart. */
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["ChartBody"];
+            };
+        };
+        responses: {
+            /** @description It was kept before, under the same id and with the same body. */
+            200: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    Location: components["headers"]["Location"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ChartKept"];
+                };
+            };
+            /** @description The chart is kept. */
+            201: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    Location: components["headers"]["Location"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    /**
+                     * @example {
+                     *       "ledger": {
+                     *         "sequence": 6,
+                     *         "digest": "2c26b46b68ffc68ff99b453c1d30413413422d706483bfa0f98a5e886266e7ae"
+                     *       },
+                     *       "id": "paper-day",
+                     *       "source": "Paper sheet",
+                     *       "start": "2026-03-04T07:00:00-06:00",
+                     *       "end": "2026-03-04T09:00:00-06:00",
+                     *       "latest": true,
+                     *       "recorded": {
+                     *         "sequence": 6,
+                     *         "at": "2026-03-04T09:00:00-06:00",
+                     *         "by": {
+                     *           "id": "nurse-17",
+                     *           "name": "Imaginary Nurse",
+                     *           "role": "charge-nurse"
+                     *         },
+                     *         "source": "person",
+                     *         "digest": "2c26b46b68ffc68ff99b453c1d30413413422d706483bfa0f98a5e886266e7ae",
+                     *         "state": "current"
+                     *       },
+                     *       "figures": [
+                     *         {
+                     *           "row": {
+                     *             "category": "iv-fluid"
+                     *           },
+                     *           "start": "2026-03-04T07:00:00-06:00",
+                     *           "end": "2026-03-04T08:00:00-06:00",
+                     *           "volume": 75
+                     *         },
+                     *         {
+                     *           "row": {
+                     *             "category": "iv-fluid"
+                     *           },
+                     *           "start": "2026-03-04T08:00:00-06:00",
+                     *           "end": "2026-03-04T09:00:00-06:00",
+                     *           "volume": 57
+                     *         }
+                     *       ]
+                     *     }
+                     */
+                    "application/json": components["schemas"]["ChartKept"];
+                };
+            };
+            400: components["responses"]["BadParameterOrNotJson"];
+            401: components["responses"]["Unauthenticated"];
+            403: components["responses"]["Forbidden"];
+            404: components["responses"]["NotFound"];
+            409: components["responses"]["IdExists"];
+            413: components["responses"]["TooLarge"];
+            415: components["responses"]["MediaType"];
+            422: components["responses"]["InvalidBodyOrIdempotencyKeyReused"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["Unavailable"];
+        };
+    };
+    getChart: {
+        parameters: {
+            query?: {
+                /** @description What is to be known: digits are a sequence of the encounter's chain; an instant is everything recorded by then, and is also what `until` is unless given. Absent: everything. */
+                asOf?: string;
+                /** @description Up to when to compute. Absent: now; never later. Nothing is projected beyond it. */
+                until?: components["schemas"]["Instant"];
+            };
+            header?: {
+                /** @description Answer only if it is another one than the caller has; else 304. */
+                "If-None-Match"?: string;
+            };
+            path: {
+                /** @description The encounter's id. */
+                encounter: components["schemas"]["Key"];
+                /** @description The chart's id. */
+                chart: components["schemas"]["Key"];
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The chart. */
+            200: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    /**
+                     * @example {
+                     *       "asOf": {
+                     *         "sequence": 6,
+                     *         "recordedAt": "2026-03-04T09:00:00-06:00",
+                     *         "digest": "2c26b46b68ffc68ff99b453c1d30413413422d706483bfa0f98a5e886266e7ae",
+                     *         "calculation": "1"
+                     *       },
+                     *       "until": "2026-03-04T09:00:00-06:00",
+                     *       "id": "paper-day",
+                     *       "source": "Paper sheet",
+                     *       "start": "2026-03-04T07:00:00-06:00",
+                     *       "end": "2026-03-04T09:00:00-06:00",
+                     *       "latest": true,
+                     *       "recorded": {
+                     *         "sequence": 6,
+                     *         "at": "2026-03-04T09:00:00-06:00",
+                     *         "by": {
+                     *           "id": "nurse-17",
+                     *           "name": "Imaginary Nurse",
+                     *           "role": "charge-nurse"
+                     *         },
+                     *         "source": "person",
+                     *         "digest": "2c26b46b68ffc68ff99b453c1d30413413422d706483bfa0f98a5e886266e7ae",
+                     *         "state": "current"
+                     *       },
+                     *       "figures": [
+                     *         {
+                     *           "row": {
+                     *             "category": "iv-fluid"
+                     *           },
+                     *           "start": "2026-03-04T07:00:00-06:00",
+                     *           "end": "2026-03-04T08:00:00-06:00",
+                     *           "volume": 75
+                     *         },
+                     *         {
+                     *           "row": {
+                     *             "category": "iv-fluid"
+                     *           },
+                     *           "start": "2026-03-04T08:00:00-06:00",
+                     *           "end": "2026-03-04T09:00:00-06:00",
+                     *           "volume": 57
+                     *         }
+                     *       ]
+                     *     }
+                     */
+                    "application/json": components["schemas"]["Chart"];
                 };
             };
             /** @description The answer is the one whose ETag was sent. */

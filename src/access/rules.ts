@@ -2,7 +2,8 @@
  * Who may do what: one table of every guarded route and the roles that may use it. What is not in the
  * table nobody may do, and a role that is not named in a row may not do what the row says.
  *
- * Administration sees no clinical facts; an integration reads; a device tells what it did and reads nothing.
+ * Administration sees no clinical facts; an integration reads, and keeps what the system it
+ * serves has charted; a device tells what it did and reads nothing.
  */
 
 import { ROLES, type Role } from "./roles.js";
@@ -32,6 +33,10 @@ const RULES: Readonly<Record<string, readonly Role[]>> = {
   "GET /v1/encounters/{encounter}/totals": CLINICAL_READERS,
   "GET /v1/encounters/{encounter}/volumes/explanation": CLINICAL_READERS,
   "GET /v1/encounters/{encounter}/reconciliation": CLINICAL_READERS,
+  "POST /v1/encounters/{encounter}/reconciliation": CLINICAL_READERS,
+  "GET /v1/encounters/{encounter}/charts": CLINICAL_READERS,
+  "POST /v1/encounters/{encounter}/charts": ["charge-nurse", "integration"],
+  "GET /v1/encounters/{encounter}/charts/{chart}": CLINICAL_READERS,
   "GET /v1/encounters/{encounter}/findings": CLINICAL_READERS,
   "POST /v1/encounters/{encounter}/findings/{finding}/acknowledgement": BEDSIDE,
 };

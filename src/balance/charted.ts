@@ -1,9 +1,10 @@
-/** What entries chart of the intake by themselves: amounts, those in no measure that is known, lines that irrigate. */
+/** What entries chart by themselves: amounts, those in no known measure, lines that irrigate, what was given back. */
 
 import { amountSettings } from "../conventions/dated.js";
 import type { Settings } from "../conventions/settings.js";
 import { amountOf } from "../infusion/amount.js";
 import type { IntakeMeasured, Placed } from "../infusion/entry.js";
+import { type Volume, volumeOf } from "../infusion/quantity.js";
 import type { Instant } from "../time/instant.js";
 import type { TakenIn } from "./intake.js";
 
@@ -34,4 +35,17 @@ export function chartedIntake(
     }
   }
   return { amounts, unmeasured, irrigating };
+}
+
+/** What of an output was given back and is taken off it, by its entry. */
+export function givenBack(
+  entries: readonly Placed[],
+  settingsAt: (at: Instant) => Settings,
+): ReadonlyMap<string, Volume> {
+  const back = new Map<string, Volume>();
+  for (const { id, entry } of entries) {
+    if (entry.kind !== "output-measured" || entry.returned === undefined) continue;
+    if (!settingsAt(entry.at).counts.returned) back.set(id, volumeOf(entry.returned));
+  }
+  return back;
 }

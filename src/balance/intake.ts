@@ -9,11 +9,11 @@ import type { DeliveryLost, Fluid, Placed } from "../infusion/entry.js";
 import type { UnknownSpan } from "../infusion/flow.js";
 import { NOTHING, shownAs, type Volume } from "../infusion/quantity.js";
 import type { Amount } from "../infusion/volumes.js";
-import type { Instant } from "../time/instant.js";
+import { earliest, type Instant, latest } from "../time/instant.js";
 import { CERTAIN, type Certainty, together, UNCERTAIN } from "./certainty.js";
 import type { Ground, Place } from "./ground.js";
 import { type Losses, lossesOf } from "./lost.js";
-import { isCounted, NO_PART, type Part, type Posting } from "./posting.js";
+import { chartedBy, isCounted, NO_PART, type Origin, type Part, type Posting } from "./posting.js";
 
 export interface TakenIn {
   readonly deliveries: readonly Delivery[];
@@ -21,11 +21,13 @@ export interface TakenIn {
   readonly unknown: readonly UnknownSpan[];
   readonly amounts: readonly Amount[];
   /** Taken in, in a measure that the unit does not know. */
-  readonly unmeasured: readonly Pick<Amount, "entry" | "at" | "from" | "category" | "line" | "item">[];
+  readonly unmeasured: readonly Unmeasured[];
   readonly lost: readonly Placed<DeliveryLost>[];
   /** The lines that irrigate. */
   readonly irrigating: ReadonlyMap<string, string>;
 }
+
+type Unmeasured = Pick<Amount, "entry" | "at" | "from" | "category" | "line" | "item">;
 
 export function intakePostings(
   taken: TakenIn,
@@ -39,13 +41,14 @@ export function intakePostings(
     ...rows.flatMap((row) => [...ofRow(row, losses, ground)]),
     ...taken.unknown.filter(isIntake).flatMap((span) => {
       const { category, part } = headingOf(span);
-      return ground.placesIn(span).map((place) => posted(place, category, part, UNKNOWN));
+      return ground.placesIn(span).map((place) => posted(place, category, part, originOf(span), UNKNOWN));
     }),
     ...taken.unattributed.filter(isIntake).flatMap((one) => {
       const place = ground.placeAt(one.at, null, "ends");
       const part = { ...NO_PART, line: one.line, item: one.fluid?.name ?? null, channel: one.channel };
       const what = { volume: one.volume, since: one.from, certainty: certaintyOf(one.basis) };
-      return place ? [posted(place, one.fluid?.category ?? null, part, what)] : [];
+      const origin = { ...originOf(one), entries: [one.entry], at: one.at };
+      return place ? [posted(place, one.fluid?.category ?? null, part, origin, what)] : [];
     }),
     ...taken.amounts.flatMap((one) => ofAmount(one, { volume: one.volume, since: one.from }, ground)),
     ...taken.unmeasured.flatMap((one) => ofAmount(one, { ...UNKNOWN, leftOut: 1, since: one.from }, ground)),
@@ -57,7 +60,9 @@ function certaintyOf(basis: Basis): Certainty {
   return basis === "disputed" ? UNCERTAIN : CERTAIN;
 }
 
-const UNKNOWN = { certainty: { more: true, less: false } };
+type What = Partial<Pick<Posting, "certainty" | "leftOut" | "since">> & { readonly volume?: Volume };
+
+const UNKNOWN: What = { certainty: { more: true, less: false } };
 
 function* ofRow(row: readonly Delivery[], losses: Losses, ground: Ground): Generator<Posting> {
   const { category, part } = headingOf(row[0]!);
@@ -66,22 +71,42 @@ function* ofRow(row: readonly Delivery[], losses: Losses, ground: Ground): Gener
     const { cell, deliveries, shown, exact } = figure;
     const certainty = deliveries.map(({ basis }) => certaintyOf(basis)).reduce(together);
     const place = ground.placeOf(cell);
-    if (place !== undefined) yield { ...posted(place, category, part, { certainty }), shown, exact };
+    if (place === undefined) continue;
+    const origin = deliveredBy(deliveries, cell.end);
+    yield { ...posted(place, category, part, origin, { certainty }), shown, exact };
   }
   for (const span of losses.unknown(row)) {
     for (const place of ground.placesIn(span)) {
-      yield posted(place, category, part, { certainty: { more: false, less: true } });
+      yield posted(place, category, part, originOf(row[0]!), { certainty: { more: false, less: true } });
     }
   }
 }
 
 function ofAmount(
-  { entry, at, category, line, item }: TakenIn["unmeasured"][number],
-  what: Parameters<typeof posted>[3],
+  { entry, at, category, line, item, whole }: Unmeasured & Partial<Pick<Amount, "whole">>,
+  what: What,
   ground: Ground,
 ): Posting[] {
   const place = ground.placeAt(at, entry);
-  return place === undefined ? [] : [posted(place, category, { ...NO_PART, line, item }, what)];
+  if (place === undefined) return [];
+  return [posted(place, category, { ...NO_PART, line, item }, chartedBy(entry, at, whole ?? null), what)];
+}
+
+/** What a channel gave in a cell: begun by which entries, and until when. */
+function deliveredBy(deliveries: readonly Delivery[], end: Instant): Origin {
+  const entries = [...new Set(deliveries.map(({ programme }) => programme.split("/")[0]!))];
+  return {
+    ...originOf(deliveries[0]!),
+    entries,
+    at: earliest(end, latest(...deliveries.map((one) => one.end))),
+  };
+}
+
+function originOf(
+  one: Pick<UnknownSpan, "channel" | "total" | "bag"> & ({ end: Instant } | { at: Instant }),
+): Origin {
+  const { channel, total, bag } = one;
+  return { entries: [], at: "end" in one ? one.end : one.at, channel, total, bag, whole: null };
 }
 
 function headingOf({ channel, line, role, fluid }: Pick<UnknownSpan, "channel" | "line" | "role" | "fluid">) {
@@ -94,7 +119,8 @@ function posted(
   { interval, outside, step, settings }: Place,
   category: Fluid["category"] | null,
   part: Part,
-  what: Partial<Pick<Posting, "certainty" | "leftOut" | "since">> & { readonly volume?: Volume },
+  origin: Origin,
+  what: What,
 ): Posting {
   const exact = what.volume ?? NOTHING;
   return {
@@ -109,5 +135,6 @@ function posted(
     since: what.since ?? null,
     leftOut: what.leftOut ?? 0,
     counts: isCounted(category, settings),
+    origin,
   };
 }

@@ -6,6 +6,7 @@
  * since those depend on the unit's zone.
  */
 
+import type { ComparedChart } from "../balance/charts/compared.js";
 import type { Settings } from "../conventions/settings.js";
 import type { Collected } from "../infusion/collected.js";
 import type { Entry, Placed } from "../infusion/entry.js";
@@ -39,7 +40,8 @@ export type FindingCode =
   | "weight-missing"
   | "weight-implausible"
   | "entry-without-effect"
-  | "irrigant-exceeds-output";
+  | "irrigant-exceeds-output"
+  | "chart-differs";
 
 /** A question waits for an answer, attention for a look, a note for nothing. */
 export type Severity = "question" | "attention" | "note";
@@ -112,6 +114,16 @@ export interface ShiftEnd {
   readonly state: State;
 }
 
+/** A kept chart, the last of its span, beside the ledger as far as both had come. */
+export interface ChartCompared extends ComparedChart {
+  readonly chart: string;
+  readonly source: string | null;
+  readonly start: Instant;
+  readonly end: Instant;
+  /** The shift it is about, where it is one. */
+  readonly shift: string | null;
+}
+
 /** What rules judge: everything handed out over a span of time, and how things stand at its end. */
 export interface Evidence {
   readonly from: Instant;
@@ -125,6 +137,7 @@ export interface Evidence {
   /** At `until`. */
   readonly state: State;
   readonly shiftEnds: readonly ShiftEnd[];
+  readonly charts: readonly ChartCompared[];
   readonly words: Words;
 }
 

@@ -6,6 +6,7 @@ import { bagRanDry } from "./rules/bag-ran-dry.js";
 import { bagUnaccounted } from "./rules/bag-unaccounted.js";
 import { chamberLower } from "./rules/chamber-lower.js";
 import { chamberUnread } from "./rules/chamber-unread.js";
+import { chartDiffers } from "./rules/chart-differs.js";
 import { doseRateDisagrees } from "./rules/dose-rate-disagrees.js";
 import { endUnconfirmed } from "./rules/end-unconfirmed.js";
 import { entryWithoutEffect } from "./rules/entry-without-effect.js";
@@ -54,6 +55,7 @@ export const RULES: readonly Rule[] = [
   noReadingAtShiftEnd,
   irrigantExceedsOutput,
   outputGap,
+  chartDiffers,
   weightImplausible,
   weightMissing,
   possibleDuplicate,

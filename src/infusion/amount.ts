@@ -30,6 +30,7 @@ export function amountOf({ id, entry }: Placed<IntakeMeasured>, settings: Settin
     item: entry.item ?? null,
     from: entry.from ?? null,
     volume: thousandths(whole, ice ? settings.iceFraction : shareOfItem(settings, entry.item ?? "")),
+    whole,
     boundary: settings.boundary,
   };
 }

@@ -28,6 +28,8 @@ export interface Amount {
   readonly line: string | null;
   readonly item: string | null;
   readonly volume: Volume;
+  /** All of it, where it counts for a share: ice, soft foods. */
+  readonly whole: Volume;
   /** Whether an amount exactly on a boundary belongs to the interval that ends or the one that starts there. */
   readonly boundary: "ends" | "starts";
 }

@@ -3,10 +3,10 @@
 import type { Cumulative } from "../balance/balance.js";
 import { type Certainty, isCertain } from "../balance/certainty.js";
 import { shareOfWeight, type Weighing, weightAtAdmission, weightChange } from "../balance/weight.js";
-import type { SettingsSpan } from "../conventions/dated.js";
-import type { Settings } from "../conventions/settings.js";
+import type { Conventions } from "../conventions/dated.js";
 import type { BodyWeight } from "../infusion/body-weight.js";
-import { type Instant, latest } from "../time/instant.js";
+import { type Instant, latest, type Period } from "../time/instant.js";
+import { shiftAt, shiftsIn } from "../time/shifts.js";
 import { encodeSettings } from "../wire/settings-codec.js";
 
 export function certaintyText(certainty: Certainty): string {
@@ -50,14 +50,22 @@ function weightText({ value, unit }: BodyWeight) {
  * decided by the start of their shift.
  */
 export function conventionsText(
-  inForce: readonly SettingsSpan[],
-  precisionAt: (instant: Instant) => Settings["precision"],
+  { settingsIn, settingsAt, stretches }: Conventions,
+  period: Period,
   time: (instant: Instant) => string,
 ) {
+  const shifts = shiftsIn(stretches, period).map(({ start }) => start);
+  const inForce = settingsIn(period).flatMap(({ start, end, settings }) => {
+    const cuts = [start, ...shifts.filter((at) => start < at && at < end), end];
+    return cuts.slice(1).map((cut, i) => ({ start: cuts[i]!, end: cut, settings }));
+  });
   const spans: { start: Instant; end: Instant; told: string; what: object }[] = [];
   for (const { start, end, settings } of inForce) {
-    const used = { ...settings, precision: precisionAt(start) };
-    const { household, iceFraction, softFoods, boundary, precision, counts } = encodeSettings(used);
+    const { precision: used } = settingsAt(shiftAt(stretches, start).start);
+    const { household, iceFraction, softFoods, boundary, precision, counts } = encodeSettings({
+      ...settings,
+      precision: used,
+    });
     const what = { household, iceFraction, softFoods, boundary, precision, counts, gramsPerMillilitre: 1 };
     const told = JSON.stringify(what);
     const before = spans.at(-1);

@@ -7,9 +7,8 @@ import type { Irrigation } from "../balance/irrigation.js";
 import type { Loss } from "../balance/lost.js";
 import type { CategoryRow, Figures, PartRow, Table } from "../balance/table.js";
 import type { Obstacle, Urine } from "../balance/urine.js";
-import type { SettingsSpan } from "../conventions/dated.js";
 import type { Instant, Period } from "../time/instant.js";
-import { shiftAt, shiftsIn } from "../time/shifts.js";
+import { shiftAt } from "../time/shifts.js";
 import { formatInstant } from "../time/zone.js";
 import { millilitres } from "../wire/quantity.js";
 import type { BalanceMade } from "./balance.js";
@@ -66,7 +65,7 @@ export function balanceText(made: BalanceMade, told: Told): object {
     irrigation: made.irrigation.map(irrigationText),
     urine: made.urine.map((one) => text.urine(one)),
     ...weightTexts(made.weights, at.facts.admittedAt, last, time),
-    conventions: conventionsText(conventionsIn(at, told.period), precisionAt(at), time),
+    conventions: conventionsText(at.facts.conventions, told.period, time),
   };
 }
 
@@ -217,21 +216,6 @@ class Text {
       totalCertainty: certaintyText(totalCertainty),
     };
   }
-}
-
-/** The settings in force over a period, cut at the starts of its shifts, where another precision begins to hold. */
-function conventionsIn({ facts }: Coordinates, period: Period): SettingsSpan[] {
-  const { settingsIn, stretches } = facts.conventions;
-  const starts = shiftsIn(stretches, period).map(({ start }) => start);
-  return settingsIn(period).flatMap(({ start, end, settings }) => {
-    const cuts = [start, ...starts.filter((at) => start < at && at < end), end];
-    return cuts.slice(1).map((cut, i) => ({ start: cuts[i]!, end: cut, settings }));
-  });
-}
-
-function precisionAt({ facts }: Coordinates) {
-  const { settingsAt, stretches } = facts.conventions;
-  return (instant: Instant) => settingsAt(shiftAt(stretches, instant).start).precision;
 }
 
 function irrigationText({ site, unsure, ...volumes }: Irrigation) {

@@ -115,6 +115,7 @@ function foundOn(side: Side, facts: Coordinates["facts"], now: Instant): Map<str
     before: side.before,
     state: side.state,
     shiftEnds: [],
+    charts: [],
     words: wordsAt(now, (at) => conventions.stretchAt(at).zone),
   };
   return new Map(findingsIn(evidence, "recording").map((found) => [idOfFinding(found), found]));

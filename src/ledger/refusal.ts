@@ -8,7 +8,7 @@ import type { Fault } from "../wire/fault.js";
 export type Refusal =
   | {
       readonly problem: "not-found";
-      readonly what: "encounter" | "unit" | "entry" | "shift" | "finding";
+      readonly what: "encounter" | "unit" | "entry" | "shift" | "finding" | "chart";
       readonly id: string;
     }
   | { readonly problem: "forbidden"; readonly detail: string }
@@ -31,7 +31,7 @@ export type Refusal =
       readonly detail: string;
       readonly members: object;
     }
-  | { readonly problem: "id-exists"; readonly what: "unit" | "encounter"; readonly id: string };
+  | { readonly problem: "id-exists"; readonly what: "unit" | "encounter" | "entry"; readonly id: string };
 
 export type Outcome<T> = { readonly refused: Refusal } | { readonly refused?: undefined; readonly done: T };
 

@@ -1,5 +1,6 @@
 /** How sentences say times, volumes and rates: by the clocks where the patient was, in the trade's units. */
 
+import type { ChartWords } from "../balance/charts/chart.js";
 import { stepOf } from "../conventions/settings.js";
 import type { Words } from "../findings/finding.js";
 import { shownAs } from "../infusion/quantity.js";
@@ -29,4 +30,9 @@ export function wordsAt(now: Instant, zoneAt: (at: Instant) => string): Words {
       return rest === 0 ? `${hours} h` : `${hours} h ${rest} min`;
     },
   };
+}
+
+/** The same for a chart, whose volumes are said as they were written. */
+export function chartWords({ time }: Words): ChartWords {
+  return { time, volume: (volume) => `${millilitres(volume)} mL` };
 }

@@ -75,7 +75,7 @@ export interface Route<Q = unknown, B = unknown> {
   readonly path: `/v1/${string}`;
   /** The name of the operation in the description and in clients generated from it. */
   readonly operation: string;
-  readonly tag: "Encounters" | "Entries" | "Answers" | "Findings" | "Units" | "Service";
+  readonly tag: "Encounters" | "Entries" | "Answers" | "Charts" | "Findings" | "Units" | "Service";
   readonly summary: string;
   readonly description: string;
   readonly query?: z.ZodType<Q>;

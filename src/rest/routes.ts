@@ -3,6 +3,7 @@
 import { done } from "../ledger/refusal.js";
 import { Me } from "../wire/answers/callers.js";
 import { BALANCE } from "./balance.js";
+import { CHARTS } from "./charts.js";
 import { COMPUTED } from "./computed.js";
 import { ENCOUNTERS } from "./encounters.js";
 import { ENTRIES } from "./entries.js";
@@ -31,6 +32,7 @@ export const ROUTES: readonly AnyRoute[] = [
   ...COMPUTED,
   ...BALANCE,
   ...EXPLAINED,
+  ...CHARTS,
   ...FINDINGS,
   ...UNITS,
   ME,

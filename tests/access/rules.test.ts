@@ -6,7 +6,7 @@ import { DEVICE_KINDS, mayRecord, mayUse, rolesFor } from "../../src/access/rule
 import { nameOf } from "../../src/rest/route.js";
 import { ROUTES } from "../../src/rest/routes.js";
 import { POSTED_KINDS } from "../../src/wire/entry.js";
-import { SALINE, Ward } from "../rest/ward.js";
+import { at, SALINE, Ward } from "../rest/ward.js";
 
 /** Who may do what, as a ward would say it; written from the words of the roles and not from the table. */
 const MAY: Readonly<Record<string, string>> = {
@@ -29,6 +29,10 @@ const MAY: Readonly<Record<string, string>> = {
   "GET /v1/encounters/{encounter}/totals": "nurse, charge-nurse, integration",
   "GET /v1/encounters/{encounter}/volumes/explanation": "nurse, charge-nurse, integration",
   "GET /v1/encounters/{encounter}/reconciliation": "nurse, charge-nurse, integration",
+  "POST /v1/encounters/{encounter}/reconciliation": "nurse, charge-nurse, integration",
+  "GET /v1/encounters/{encounter}/charts": "nurse, charge-nurse, integration",
+  "POST /v1/encounters/{encounter}/charts": "charge-nurse, integration",
+  "GET /v1/encounters/{encounter}/charts/{chart}": "nurse, charge-nurse, integration",
   "GET /v1/encounters/{encounter}/findings": "nurse, charge-nurse, integration",
   "POST /v1/encounters/{encounter}/findings/{finding}/acknowledgement": "nurse, charge-nurse",
 };
@@ -44,10 +48,16 @@ describe("every route", () => {
     async (name, route) => {
       const ward = await Ward.open();
       await ward.record([SALINE[0]]);
+      const figures = [{ row: { sum: "intake" }, start: at("07:00"), end: at("08:00"), volume: 0 }];
+      await ward.done("POST", "/v1/encounters/stay-1/charts", {
+        as: "charge-nurse",
+        body: { id: "paper", figures },
+      });
       const path = route.path
         .replace("{unit}", "east")
         .replace("{encounter}", "stay-1")
         .replace("{entry}", "line-1")
+        .replace("{chart}", "paper")
         .replace("{finding}", "totals-lost~pump-1~change-1");
       const allowed: Role[] = [];
       for (const role of ROLES) {

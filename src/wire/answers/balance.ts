@@ -191,7 +191,7 @@ const WeightChange = z
 
 const { household, iceFraction, softFoods, boundary, precision, counts } = SettingsText.shape;
 
-const Conventions = z
+export const BalanceConventions = z
   .strictObject({
     start: InstantText,
     end: InstantText,
@@ -243,6 +243,6 @@ export const BalanceAnswer = z
     urine: z.array(Urine),
     shareOfAdmissionWeight: ShareOfWeight,
     weightChange: WeightChange.nullable().describe("Null where fewer than two weights are known."),
-    conventions: z.array(Conventions),
+    conventions: z.array(BalanceConventions),
   })
   .meta({ id: "Balance", description: "The balance of intake and output per interval." });

@@ -43,7 +43,7 @@ const Frozen = z
     description: "What a dose, drops or a duration came to when it was recorded; it is never computed again.",
   });
 
-const Recording = z
+export const Recording = z
   .strictObject({
     sequence: z.int().min(1).describe("Its place in the chain, from 1."),
     at: InstantText.describe("When it was recorded."),
