@@ -3,7 +3,7 @@
 import { defaultSettings } from "../../dist/src/conventions/settings.js";
 import { findingsIn } from "../../dist/src/findings/find.js";
 import { likelyReasons } from "../../dist/src/findings/reasons/likely.js";
-import { toldUpTo } from "../../dist/src/findings/reasons/retelling.js";
+import { worthTelling } from "../../dist/src/findings/reasons/retelling.js";
 import { collector } from "../../dist/src/infusion/collected.js";
 import { comeUpTo, follow } from "../../dist/src/infusion/course.js";
 import { NOWHERE } from "../../dist/src/infusion/flow.js";
@@ -71,8 +71,7 @@ function reasons(reading, entries, settingsAt) {
   const opening = comeUpTo(followed(before, NOTHING_KNOWN, settingsAt, NOWHERE), from, NOWHERE);
   const state = comeUpTo(followed(within, opening, settingsAt, sink), to, sink);
   const since = entries.filter(({ entry }) => from <= entry.at && entry.at <= to).map(reported);
-  const upTo = toldUpTo(reading, UNTIL);
-  const told = entries.filter(({ entry }) => from <= entry.at && entry.at <= upTo);
-  const retelling = { from: opening, entries: told, settingsAt };
+  const told = entries.filter(({ entry }) => from <= entry.at);
+  const retelling = { from: opening, entries: worthTelling(told, reading, UNTIL), settingsAt };
   return likelyReasons({ reading, collected, entries: since, state, until: UNTIL, retelling, words });
 }

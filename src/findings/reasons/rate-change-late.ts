@@ -1,24 +1,18 @@
 /** Something on the channel happened earlier or later than it was charted. */
 
-import type { Entry, EntryKind } from "../../infusion/entry.js";
+import type { Entry } from "../../infusion/entry.js";
 import type { Flow } from "../../infusion/flow.js";
 import { delivered, NOTHING, plus, type Rate, type Volume } from "../../infusion/quantity.js";
 import { type Instant, later } from "../../time/instant.js";
+import { SETTING } from "./entry-said.js";
 import { amend } from "./proposing.js";
 import type { Disagreeing, Reason } from "./reason.js";
-import { countedFlows, endedByItself, onChannel } from "./span.js";
+import { countedFlows, endedByItself, onChannel, saidSince } from "./span.js";
 import { likeliest, type Supposed } from "./supposed.js";
-import { LAPSES } from "./usual.js";
+import { inShares, LAPSES } from "./usual.js";
 
-/** What is said of entries that set, hold or end a flow. */
-const SAID: Readonly<Partial<Record<EntryKind, string>>> = {
-  "flow-started": "start",
-  "rate-changed": "change of rate",
-  "flow-paused": "pause",
-  "flow-resumed": "going on",
-  "flow-stopped": "stop",
-  "secondary-ended": "end of the secondary",
-};
+/** What was charted only after the reading, which agreed without it, is that much likelier to be off. */
+const SAID_SINCE = 9;
 
 export function rateChangeLate(d: Disagreeing): Reason[] {
   return likeliest("rate-change-late", d, moved(d));
@@ -27,9 +21,12 @@ export function rateChangeLate(d: Disagreeing): Reason[] {
 function* moved(d: Disagreeing): Iterable<Supposed> {
   const flows = countedFlows(d);
   const movable = onChannel(d).filter(
-    ({ placed: { entry } }) => SAID[entry.kind] !== undefined && movableAlone(d, entry),
+    ({ placed: { entry, source } }) =>
+      source === "person" && SETTING[entry.kind] !== undefined && movableAlone(d, entry),
   );
-  for (const { placed } of movable) {
+  const since = new Set(saidSince(d).map(({ placed }) => placed.id));
+  const weighted = movable.map(({ placed }) => ({ placed, weight: since.has(placed.id) ? SAID_SINCE : 1 }));
+  for (const { placed, share: ofEntry } of inShares(weighted)) {
     const { entry } = placed;
     const around = sides(d, flows, entry.at);
     for (const { milliseconds, share } of LAPSES) {
@@ -38,12 +35,12 @@ function* moved(d: Disagreeing): Iterable<Supposed> {
       const at = later(entry.at, milliseconds);
       const tell = () => ({
         sentence:
-          `The ${SAID[entry.kind]} charted at ${d.words.time(entry.at)} may have been at ` +
+          `The ${SETTING[entry.kind]} charted at ${d.words.time(entry.at)} may have been at ` +
           `${d.words.time(at)}: with that the reading would agree.`,
         proposals: [amend(placed.id, { ...entry, at }, "It was charted at another time than it happened.")],
       });
       const { increment, computed } = d.reading.comparison;
-      yield { increment, would: plus(computed, change), share: share / movable.length, tell };
+      yield { increment, would: plus(computed, change), share: share * ofEntry, tell };
     }
   }
 }
