@@ -50,9 +50,7 @@ const FAR_FETCHED = 66;
 /** At most six reasons, the likeliest first; each shares its place with those that are about as likely as its first. */
 export function likelyReasons(d: Disagreeing): Ranked[] {
   const kinds = d.reading.source === "device" ? HAPPENED : [...HAPPENED, ...MISREAD];
-  const reasons = kinds
-    .flatMap((kind) => kind(d))
-    .sort((a, b) => a.unlikeliness - b.unlikeliness);
+  const reasons = kinds.flatMap((kind) => kind(d)).sort((a, b) => a.unlikeliness - b.unlikeliness);
   const likely = reasons
     .filter(({ unlikeliness }) => unlikeliness <= reasons[0]!.unlikeliness + FAR_FETCHED)
     .slice(0, SHOWN);

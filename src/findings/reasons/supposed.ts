@@ -36,7 +36,8 @@ export interface Supposed {
 }
 
 /**
- * How usual each kind is among readings that disagree. Nobody has counted this at the bedside: what people
+ * How usual each kind is among readings that disagree where it can have happened at all: few flows end by
+ * themselves within a span, and few entries come later than a reading. Nobody has counted this at the bedside: what people
  * leave out or misread is taken to be about equally frequent, and what the ledger would mostly have asked
  * about already is taken to be rarer.
  */
@@ -46,7 +47,7 @@ const HOW_USUAL: Readonly<Record<ReasonKind, number>> = {
   "pause-missing": 0.14,
   "secondary-missing": 0.12,
   "bolus-missing": 0.12,
-  "bag-missing": 0.1,
+  "bag-missing": 0.25,
   "entry-wrong": 0.4,
   "clear-missing": 0.1,
   "read-before-clear": 0.2,
@@ -149,11 +150,21 @@ function agreeing(d: Disagreeing): (way: Supposed) => boolean {
   return (way) => {
     if (way.increment < NOTHING || way.would < NOTHING) return false;
     const after = nearestTo(way, d);
+    if (after < way.increment && countsUnknown(d)) return true;
     const share = ((after * BigInt(usual.percent)) / 100n) as Volume;
     const known = before > NOTHING ? lesser(share, ((tolerance * after) / before) as Volume) : share;
     return remainingOf(way, d) <= greater(known, floor);
   };
 }
+
+/** Whether the total counts at a rate that nobody knows, so that what is computed is the least it can be. */
+function countsUnknown(d: Disagreeing): boolean {
+  const type = channelOf(d)?.type;
+  return d.reading.over.atLeast || type === "metered" || type === "gravity";
+}
+
+/** Of what flows at a rate nobody knows, up to a litre is as likely as any. */
+const ANY_VOLUME = 1 / Number(volumeOf(1_000_000));
 
 /** What a volumetric device is usually off by, as a share; twice that is rare. */
 const DEVICE = 0.02;
@@ -166,7 +177,9 @@ const OFTEN_OFF = 0.2;
 /** The density, per tick, of what remains between the reading and what would be computed. */
 function chances(d: Disagreeing): (way: Supposed, rest: Volume) => number {
   const off = rateAtTheEnds(d) * MINUTES_OFF * MINUTE;
+  const unknown = countsUnknown(d);
   return (way, rest) => {
+    if (unknown && way.increment > way.would) return ANY_VOLUME;
     const remaining = Number(rest);
     const spread = Math.hypot(DEVICE * Number(way.would), LAST_DIGIT);
     return (
