@@ -15,9 +15,10 @@ import {
   type Origin,
   unattributedHeading,
 } from "../infusion/headings.js";
+import { NOTHING } from "../infusion/quantity.js";
 import type { State } from "../infusion/state.js";
-import type { Amount } from "../infusion/volumes.js";
-import type { Period } from "../time/instant.js";
+import { type Amount, countedElsewhere } from "../infusion/volumes.js";
+import type { Instant, Period } from "../time/instant.js";
 import { type RateTurn, type Standing, type StandTurn, starterOf, type Turns } from "./turns.js";
 import type { Window } from "./window.js";
 
@@ -31,10 +32,21 @@ export interface Parts {
   readonly deliveries: readonly Delivery[];
   readonly unattributed: readonly Unattributed[];
   readonly amounts: readonly Amount[];
+  /** What a metered channel counted meanwhile, which stands at a later reading. */
+  readonly countedLater: readonly Unattributed[];
+  /** Where the row itself had nothing: what else its channels gave meanwhile. */
+  readonly meanwhile: readonly Meanwhile[];
   /** The readings, levels and segments that say something about these. */
   readonly anchors: readonly Anchor[];
   /** The channels that the row is, or was, fed by: of what ran, or else of what might have. */
   readonly channels: ReadonlySet<string>;
+}
+
+/** Something else that a channel of the row gave. */
+export interface Meanwhile {
+  readonly delivery: Delivery;
+  /** Whether what the row is about waited for it, being the primary's. */
+  readonly waited: boolean;
 }
 
 /** What is charted under a row in a period, as far as that has come. */
@@ -53,19 +65,43 @@ export function partsOf(
     (one) => charted({ at: one.at, boundary: "ends" }) && unattributedHeading(one, per).key === row,
   );
   const amounts = window.amounts.filter((one) => charted(one) && amountHeading(one, per).key === row);
-  const read = new Set([...deliveries.map((one) => one.anchor), ...unattributed.map((one) => one.entry)]);
+  const countedLater = countedElsewhere(window).filter(
+    (one) => one.from < end && one.at > end && unattributedHeading(one, per).key === row,
+  );
+  const read = new Set([
+    ...deliveries.map((one) => one.anchor),
+    ...[...unattributed, ...countedLater].map((one) => one.entry),
+  ]);
   const untold = window.unknown.filter((one) => overlaps(one) && ofRow(one));
   const leftUntold = ({ delivered, channel, from, to }: Anchor) =>
     delivered === null && untold.some((one) => one.channel === channel && one.start < to && one.end > from);
+  const channels = new Set(
+    (deliveries.length > 0 ? deliveries : originsOf(window, row).filter(ofRow)).map(channelOf),
+  );
+  const countedNothing = ({ metered, delivered, channel, from, to }: Anchor) =>
+    metered && delivered === NOTHING && channels.has(channel) && from < end && to > start;
+  const others = deliveries.length > 0 ? [] : window.deliveries.filter(overlaps);
   return {
     deliveries,
     unattributed,
     amounts,
-    anchors: window.anchors.filter((anchor) => read.has(anchor.entry) || leftUntold(anchor)),
-    channels: new Set(
-      (deliveries.length > 0 ? deliveries : originsOf(window, row).filter(ofRow)).map(channelOf),
+    countedLater,
+    meanwhile: others
+      .filter(({ channel }) => channels.has(channel))
+      .map((delivery) => ({ delivery, waited: waitsFor(delivery, window.state, ofRow) })),
+    anchors: window.anchors.filter(
+      (anchor) => read.has(anchor.entry) || leftUntold(anchor) || countedNothing(anchor),
     ),
+    channels,
   };
+}
+
+/** Whether the primary of a channel is the row's, so that it waits while something else is given. */
+function waitsFor({ channel, role }: Delivery, state: State, ofRow: (origin: Origin) => boolean): boolean {
+  if (role !== "secondary" && role !== "bolus") return false;
+  const { primary = null, primaryBag = null, line = null } = state.channels.get(channel) ?? {};
+  const bag = primaryBag === null ? undefined : state.bags.get(primaryBag);
+  return primary !== null && ofRow({ channel, line, bag: primaryBag, fluid: bag?.fluid ?? null });
 }
 
 function channelOf({ channel }: Origin): string {
@@ -88,11 +124,16 @@ function standingIn({ channels, bags }: State): Origin[] {
 }
 
 /** Whether turns reach back to whatever set the rates that ran, or made the channels stand where none did. */
-export function explainedBy({ deliveries, channels }: Parts, { start }: Period): (turns: Turns) => boolean {
-  return ({ rates, stands }) =>
-    deliveries.length > 0
-      ? deliveries.every((delivery) => rateOf(delivery, rates) !== undefined)
-      : [...channels].every((channel) => stands.some((one) => one.channel === channel && one.at <= start));
+export function explainedBy(
+  { deliveries, meanwhile, channels }: Parts,
+  { start }: Period,
+): (turns: Turns) => boolean {
+  const ran = [...deliveries, ...meanwhile.map(({ delivery }) => delivery)];
+  return ({ rates, stands }) => {
+    if (!ran.every((delivery) => rateOf(delivery, rates) !== undefined)) return false;
+    const stood = (channel: string) => stands.some((one) => one.channel === channel && one.at <= start);
+    return deliveries.length > 0 || [...channels].every(stood);
+  };
 }
 
 /** What set the rate of a delivery, and what started its programme. */
@@ -114,6 +155,28 @@ export function setBy(delivery: Delivery, { rates, stands }: Turns): SetBy {
 function rateOf({ channel, role, start }: Delivery, rates: readonly RateTurn[]): RateTurn | undefined {
   const source = role === "keep-open" ? "primary" : role;
   return rates.findLast((one) => one.channel === channel && one.source === source && one.at <= start);
+}
+
+/** Something else that a channel gave while a row had nothing: since when, and by which entry. */
+export interface Other {
+  readonly channel: string;
+  readonly role: Delivery["role"];
+  readonly waited: boolean;
+  readonly at: Instant;
+  readonly entry: string;
+}
+
+/** What else ran, each programme once. */
+export function othersOver({ meanwhile }: Parts, { rates }: Turns): Other[] {
+  const others = new Map<string, Other>();
+  for (const { delivery, waited } of meanwhile) {
+    const { channel, role, programme, start } = delivery;
+    const entry = starterOf(programme);
+    if (others.has(entry)) continue;
+    const began = rates.find((one) => one.channel === channel && one.startedBy === entry);
+    others.set(entry, { channel, role, waited, at: began?.at ?? start, entry });
+  }
+  return [...others.values()];
 }
 
 /** A channel came to run no more, for a while or for good. */

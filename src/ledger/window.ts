@@ -7,6 +7,7 @@
 import type { Signed } from "../infusion/anchor.js";
 import { type Apportioned, apportioned, within } from "../infusion/apportion.js";
 import { type Collected, collector } from "../infusion/collected.js";
+import type { Unattributed } from "../infusion/delivery.js";
 import type { Placed, SegmentRead } from "../infusion/entry.js";
 import type { State } from "../infusion/state.js";
 import type { SettingsAt } from "../infusion/step.js";
@@ -30,6 +31,8 @@ export interface Window extends Apportioned {
   readonly entries: readonly CountingEntry[];
   /** The state at the end of the window, entries at that very instant included. */
   readonly state: State;
+  /** What stands at a reading after the window, and may have been delivered within it. */
+  readonly readAfter: readonly Unattributed[];
 }
 
 /**
@@ -58,7 +61,8 @@ export function* windowOf(
   const behind = yield* behindOf(known, begins, span.from, by.settingsAt);
   const whole = reachingBack(joined(behind.collected, found), behind.begins);
   const told = apportioned(whole, [...behind.segments, ...segments], by.signed ?? []);
-  return { ...within(told, { start: span.from, end }), collected, entries, state };
+  const readAfter = told.unattributed.filter(({ from, at }) => from < end && end < at);
+  return { ...within(told, { start: span.from, end }), collected, entries, state, readAfter };
 }
 
 /**
