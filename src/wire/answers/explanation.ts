@@ -45,7 +45,7 @@ const SpanRead = z
     end: InstantText,
     shows: Millilitres.describe("What was read, in mL."),
     delivered: MaybeMillilitres.describe("What that says was delivered, in mL; null where it says nothing."),
-    computed: MaybeMillilitres.describe("Rate × time, in mL; null of a segment."),
+    computed: MaybeMillilitres.describe("Rate × time, in mL."),
     difference: MaybeMillilitres.describe("Delivered less computed, in mL."),
     basis: z.enum(["apportioned", "disputed"]).describe("Whether it agrees, or is in dispute."),
   })
