@@ -6,7 +6,8 @@ import { type Delivery, isSpread } from "../infusion/delivery.js";
 import type { Rate } from "../infusion/quantity.js";
 import { earliest, type Instant, latest, type Period } from "../time/instant.js";
 import { millilitres } from "../wire/quantity.js";
-import type { Held, Other, Parts } from "./explanation-parts.js";
+import type { Held, Other } from "./explanation-causes.js";
+import type { Parts } from "./explanation-parts.js";
 
 /** A figure as it is shown: whole microlitres, and the milliseconds of which nobody knows. */
 interface Figure {

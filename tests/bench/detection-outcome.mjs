@@ -17,7 +17,7 @@ const MOST_OFF = 3 * MINUTE;
 /**
  * @typedef {{ first: boolean, tie: number }} Named whether the true reason is in the first place, and how many
  *   share that.
- * @typedef {{ size: number, found: null | "finding" | "set aside", atBedside: Named | null, now: Named | null }} Outcome
+ * @typedef {{ size: number, found: null | "finding" | "set aside", atBedside: Named | null, atEnd: Named | null }} Outcome
  *   `atBedside` is what was named when a person was asked about the reading, with nothing known of later ones; `atEnd`
  *   what is named with the finding at the end of the shift. Null where nobody asks.
  */

@@ -84,7 +84,7 @@ export function retold(reading: InQuestion, retelling: Retelling, proposals: rea
   const after = readingsOf(retelling, proposals);
   const judged = after.find(({ entry }) => entry === reading.entry);
   const others = openOf(after).filter(({ entry, channel }) => {
-    return entry !== reading.entry && channel === reading.channel;
+    return entry !== reading.entry && (channel === reading.channel || channel === judged?.channel);
   });
   return {
     judged,
