@@ -1484,8 +1484,8 @@ export interface components {
             role: components["schemas"]["FlowRole"];
             start: components["schemas"]["Instant"];
             end: components["schemas"]["Instant"];
-            /** @description As charted, or what a level says on average, in mL/h. */
-            rate: number;
+            /** @description As charted, in mL/h; null where nobody knew it and what was read is shared evenly. */
+            rate: number | null;
             /** @description Rate × time, in mL. */
             computed: number;
             /** @description With what was read allowed for, in mL. */
@@ -2380,10 +2380,10 @@ export interface components {
         Held: {
             channel: components["schemas"]["Key"];
             /**
-             * @description `waiting` is for somebody to resume it; `ended` is with nothing left to run.
+             * @description `waiting` is for somebody to resume it; `ended` is with nothing left to run; `other-source` is while the channel gave something else, such as a secondary.
              * @enum {string}
              */
-            how: "paused" | "waiting" | "stopped" | "disconnected" | "ended";
+            how: "paused" | "waiting" | "stopped" | "disconnected" | "ended" | "other-source";
             since: components["schemas"]["Instant"];
             /** @description The entry that made it so, or that had started what came to its end by itself. */
             by: components["schemas"]["Key"];
@@ -2680,7 +2680,7 @@ export interface components {
              * @description For programs.
              * @enum {string}
              */
-            kind: "rate-change-missing" | "rate-change-late" | "pause-missing" | "secondary-missing" | "bolus-missing" | "bag-missing" | "clear-missing" | "read-before-clear" | "other-total" | "other-channel" | "digits" | "time-of-reading";
+            kind: "rate-change-missing" | "rate-change-late" | "pause-missing" | "secondary-missing" | "bolus-missing" | "bag-missing" | "entry-wrong" | "clear-missing" | "read-before-clear" | "other-total" | "other-channel" | "digits" | "time-of-reading";
             /** @description Its place among the reasons; those that cannot be told apart share one. */
             place: number;
             /** @description Whether it shares its place. */
@@ -3181,7 +3181,7 @@ export interface components {
             end: components["schemas"]["Instant"];
             /** @description What was read: the total, or the segment's volume, in mL. */
             shows: number;
-            /** @description Rate × time, in mL; null of a segment. */
+            /** @description Rate × time, in mL. */
             rateTime: number | null;
             /** @description What the readings say, in mL; null where the total fell. */
             read: number | null;
@@ -3910,7 +3910,7 @@ export interface components {
             shows: number;
             /** @description What that says was delivered, in mL; null where it says nothing. */
             delivered: number | null;
-            /** @description Rate × time, in mL; null of a segment. */
+            /** @description Rate × time, in mL. */
             computed: number | null;
             /** @description Delivered less computed, in mL. */
             difference: number | null;
@@ -3973,6 +3973,12 @@ export interface components {
                 rateTime: number;
                 /** @description What the figures of the period come to, in mL, not rounded. */
                 charted: number;
+                /** @description What the figures rest on; `several` is on readings for a part of it; null where nothing flowed. */
+                restsOn: ("reading" | "level" | "rate-time" | "several") | null;
+                /** @description Why, in plain words. */
+                why: string;
+                /** @description Null where no reading counts. */
+                runningTotals: components["schemas"]["TotalsTogether"] | null;
                 /** @description Every span between readings that the period touches. */
                 readings: components["schemas"]["ReadingCompared"][];
             }[];
@@ -3983,6 +3989,10 @@ export interface components {
                 rateTime: number;
                 /** @description What the figures of the period come to, in mL, not rounded. */
                 charted: number;
+                /** @description What the figures rest on; `several` is on readings for a part of it; null where nothing flowed. */
+                restsOn: ("reading" | "level" | "rate-time" | "several") | null;
+                /** @description Why, in plain words. */
+                why: string;
                 levels: components["schemas"]["LevelCompared"][];
             }[];
         };
@@ -4130,6 +4140,19 @@ export interface components {
                 components["schemas"]["Instant"]
             ];
             leaveUncaptured?: components["schemas"]["LeaveUncaptured"];
+        };
+        /** @description The running totals of a channel together: every span whose reading counts and that the period touches. */
+        TotalsTogether: {
+            /** @description Where the first of their spans begins. */
+            start: components["schemas"]["Instant"];
+            /** @description The last of the readings. */
+            end: components["schemas"]["Instant"];
+            /** @description Rate × time over the same spans, in mL. */
+            rateTime: number;
+            /** @description What the running totals say was delivered over their spans, in mL. */
+            read: number;
+            /** @description Read less rate × time, in mL. */
+            difference: number;
         };
         /** @description An amount that a reading adds or takes off, and that no flow can be scaled to hold. */
         Unattributed: {

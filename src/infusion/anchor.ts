@@ -32,7 +32,7 @@ export interface Anchor {
   readonly increment: Volume;
   /** What was delivered; null where a reading only shows that nobody knows. */
   readonly delivered: Volume | null;
-  /** What was computed of the span by rate × time. Of a segment nothing, since no counter stands at its start. */
+  /** What was computed of the span by rate × time. Null of a segment, as no counter stands at its start: its flows tell. */
   readonly computed: Volume | null;
   /** What was read: the total, the level, the segment's volume. */
   readonly shows: Volume;

@@ -81,6 +81,11 @@ export function spreadBy(flow: Flow, scale: Scale, basis: Basis, anchor: string)
   return { ...scaledBy(flow, scale, basis, anchor), computed: NOTHING };
 }
 
+/** Whether it is spread evenly over its time, since nobody knew at what rate it ran. */
+export function isSpread({ programme, anchor }: Delivery): boolean {
+  return programme === anchor;
+}
+
 export function asComputed(flow: Flow, basis: Basis = "computed", anchor: string | null = null): Delivery {
   const { volume } = flow;
   return deliveryOf(flow, { volume, computed: volume, scale: null, basis, anchor });

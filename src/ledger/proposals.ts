@@ -38,10 +38,12 @@ export function readyText(
   const fill: string[] = [];
   const instead: string[] = [];
   for (const proposal of proposals) {
+    const target = "target" in proposal ? find(proposal.target) : undefined;
+    if (target?.recorded === false) instead.push(`#/entries/${target.index}`);
+    // What is not recorded yet is left out, not voided.
+    if (proposal.do === "void" && target?.recorded === false) continue;
     const entry = entryOf(proposal, text, zone, find);
     if (entry === undefined) continue;
-    const target = proposal.do === "amend" ? find(proposal.target) : undefined;
-    if (target?.recorded === false) instead.push(`#/entries/${target.index}`);
     if (proposal.do === "read") fill.push(`/${entries.length}/volume`);
     entries.push(entry);
   }

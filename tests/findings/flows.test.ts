@@ -47,7 +47,7 @@ describe("an end that nothing confirms", () => {
     const [found] = findings("end-unconfirmed", some, "08:16");
     expect(found).toMatchObject({ subject: "e3", start: at("08:00"), end: at("08:16") });
     expect(found!.sentence).toBe(
-      "The flow on pump-1 was computed to end at 08:00, and nothing recorded until 08:16 says so: what flowed in those 16 min is not known.",
+      "The flow on pump-1 was computed to end at 08:00, and nothing recorded until 08:16 says so: what flowed in that time, 16 min, is not known.",
     );
   });
 
