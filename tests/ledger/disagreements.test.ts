@@ -2,7 +2,7 @@
 
 import { describe, expect, it } from "vitest";
 import { answered, asked, chart, findings, found, read, told } from "./asking.js";
-import { type Json, PUMPS, Stay } from "./stay.js";
+import { type Json, NURSE, PUMPS, Stay } from "./stay.js";
 import { change, hang, on, pump, running, start, type Told, void_ } from "./telling.js";
 
 const DAY = "2026-03-04/day";
@@ -129,6 +129,28 @@ describe("a device's reading that disagrees", () => {
       atRisk: 375,
       waiting: { reading: "r", value: 320, expected: 395 },
     });
+  });
+
+  it("opens again when the device goes on to stray, beyond what was acknowledged", async () => {
+    const stay = await Stay.begun({ now: "12:00" });
+    await stay.post([...running().slice(0, -1), start("07:00", 100)]);
+    const device = { as: PUMPS };
+    await stay.post([read("08:00:05", 130, { id: "r" })], device);
+    const [{ id }] = await findings(stay);
+    // A hundred an hour for an hour and five seconds: 100.1 mL.
+    const told = () =>
+      findings(stay, "all").then((all) => all.map(({ state, sentence }) => [state, sentence]));
+    await stay.ledger.acknowledge(NURSE, "stay-1", id, "The pump is being looked at.", null);
+    expect(await told()).toEqual([["acknowledged", expect.stringContaining("29.9 mL more")]]);
+    await stay.post([read("09:00", 235)], device);
+    expect(await told()).toEqual([["acknowledged", expect.stringContaining("35 mL more")]]);
+    await stay.post([read("11:00", 500), read("12:00", 650)], device);
+    expect(await told()).toEqual([
+      [
+        "open",
+        "On pump-1 the primary total, read 4 times, counted 650 mL from 07:00 to 12:00, and 500 mL was computed: 150 mL more.",
+      ],
+    ]);
   });
 
   it("counts once a person decides for it, until that is void; as of before nothing has changed", async () => {
