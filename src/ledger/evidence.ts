@@ -1,13 +1,13 @@
 /** The evidence that findings are made of, gathered over a stretch of a stay. */
 
-import type { Evidence, Reported, ShiftEnd } from "../findings/finding.js";
+import type { Evidence, ShiftEnd } from "../findings/finding.js";
 import { collector } from "../infusion/collected.js";
 import { comeUpTo, follow } from "../infusion/course.js";
 import type { Inquiry } from "../store/store.js";
 import { earliest, type Instant, later } from "../time/instant.js";
 import { type ShiftSpan, shiftsIn } from "../time/shifts.js";
 import type { Coordinates } from "./coordinates.js";
-import { type CountingEntry, stretchBetween } from "./replay.js";
+import { type CountingEntry, reported, stretchBetween } from "./replay.js";
 import { BEFORE_ADMISSION } from "./sense.js";
 import type { StayFacts } from "./stay.js";
 import { wordsAt } from "./words.js";
@@ -62,8 +62,4 @@ function endedShifts({ admittedAt, dischargedAt, conventions }: StayFacts, until
 /** How a shift is named in a path or query. */
 export function nameOf({ date, name }: ShiftSpan): string {
   return `${date}/${name}`;
-}
-
-export function reported({ placed, original }: CountingEntry): Reported {
-  return { placed, recordedAt: original.recordedAt, by: original.by.id };
 }
