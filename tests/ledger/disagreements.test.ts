@@ -327,3 +327,63 @@ describe("another channel's number", () => {
     ]);
   });
 });
+
+describe("what an answer to a recording names", () => {
+  const states = async (stay: Stay) =>
+    (await findings(stay, "all")).map(({ id, state, sentence }) => ({ id, state, sentence }));
+  const named = ({ body }: Json) =>
+    body.findings.map(({ id, state, sentence }: Json) => ({ id, state, sentence }));
+  const hundred = () => [...running().slice(0, -1), start("07:00", 100)];
+
+  it("is the question that readings share, not one of each", async () => {
+    const stay = await Stay.begun({ now: "08:00" });
+    await stay.post(hundred());
+    for (const [hour, volume] of [
+      ["08:00", 130],
+      ["09:00", 260],
+      ["10:00", 390],
+    ] as const) {
+      stay.itIs(hour);
+      const answer = await stay.post([read(hour, volume, { id: `r${volume}`, confirmed: true })]);
+      expect(named(answer)).toEqual(await states(stay));
+      expect(named(answer).map(({ id }: Json) => id)).toEqual(["reading-disagrees~pump-1~r130"]);
+    }
+  });
+
+  it("leaves the bag to the reading that tells of the same volume, charted before it or after", async () => {
+    const stay = await Stay.begun({ now: "12:00" });
+    await stay.post(hundred());
+    const level = on("12:00", "bag-level-read", {
+      bag: "saline-1",
+      remaining: 250,
+      method: "weighed",
+      id: "lv",
+    });
+    const { channel: _, ...seen } = level;
+    expect(named(await stay.post([seen])).map(({ id }: Json) => id)).toEqual(["bag-unaccounted~pump-1~lv"]);
+    const answer = await stay.post([read("11:00", 650, { id: "r", confirmed: true })]);
+    expect(named(answer).map(({ id, state }: Json) => [id, state])).toEqual([
+      ["reading-disagrees~pump-1~r", "open"],
+      ["bag-unaccounted~pump-1~lv", "settled"],
+    ]);
+    expect((await states(stay)).map(({ id }) => id)).toEqual(["reading-disagrees~pump-1~r"]);
+    const again = { ...seen, at: "2026-03-04T12:00:00-06:00", id: "lv-2" };
+    expect(named(await stay.post([again]))).toEqual([]);
+  });
+
+  it("is told up to now though it happened days ago, and back to where it began", async () => {
+    const stay = await Stay.begun({ now: "08:00" });
+    await stay.post([...running().slice(0, 2), hang("07:00", "tank", 20_000), start("07:00", 100)]);
+    const questions = async () => (await states(stay)).filter(({ id }) => id.startsWith("reading-disagrees"));
+    const readings = ["4 08:00", "5 08:00", "6 08:00", "7 08:00"];
+    for (const [i, clock] of readings.entries()) {
+      stay.itIs(clock);
+      const volume = 130 * (1 + 24 * i);
+      const answer = await stay.post([read(clock, volume, { id: `r${i}`, confirmed: true })]);
+      expect(named(answer)).toEqual(await questions());
+    }
+    const late = await stay.post([change("4 07:30", 110), change("4 07:40", 100)]);
+    expect(named(late)).toEqual(await questions());
+    expect(named(late)[0].sentence).toContain("read 4 times");
+  });
+});
