@@ -43,6 +43,8 @@ export interface Mark {
   readonly waited: Volume;
   /** Milliseconds of flow since. */
   readonly flowing: number;
+  /** Some of it was a bolus: however short, that was given, and did not merely go on flowing. */
+  readonly bolus: boolean;
   /** Something flowed since at a rate nobody knows, so `since` is the least it can have been. */
   readonly atLeast: boolean;
 }
@@ -86,6 +88,7 @@ export function markOf(mark: Mark): Mark {
     late: mark.late,
     waited: mark.waited,
     flowing: mark.flowing,
+    bolus: mark.bolus,
     atLeast: mark.atLeast,
   };
 }
@@ -103,6 +106,7 @@ export function counterOf(mark: Mark, other: Counter["other"], recent: Counter["
     late: mark.late,
     waited: mark.waited,
     flowing: mark.flowing,
+    bolus: mark.bolus,
     atLeast: mark.atLeast,
     other,
     recent,
@@ -122,6 +126,7 @@ export function doubted(mark: Mark, doubt: Doubt): NonNullable<Counter["other"]>
     late: mark.late,
     waited: mark.waited,
     flowing: mark.flowing,
+    bolus: mark.bolus,
     atLeast: mark.atLeast,
     doubt,
   };
@@ -152,6 +157,7 @@ export function markAt(
     late,
     waited: NOTHING,
     flowing: 0,
+    bolus: false,
     atLeast: false,
   };
 }
@@ -171,7 +177,7 @@ export interface Counted {
 }
 
 /** The counter after a flow it counts. Written out: this is done for every flow, and spreading costs more. */
-export function counting(counter: Counter, flow: Counted): Counter {
+export function counting(counter: Counter, flow: Counted, ofBolus: boolean): Counter {
   const { other } = counter;
   return {
     entry: counter.entry,
@@ -184,13 +190,18 @@ export function counting(counter: Counter, flow: Counted): Counter {
     late: counter.late,
     waited: counter.waited,
     flowing: counter.flowing + (flow.end - flow.start),
+    bolus: counter.bolus || ofBolus,
     atLeast: counter.atLeast || flow.rate === null,
-    other: other === null ? null : doubtfulOnwards(other, flow),
+    other: other === null ? null : doubtfulOnwards(other, flow, ofBolus),
     recent: joined(counter.recent, flow),
   };
 }
 
-function doubtfulOnwards(mark: NonNullable<Counter["other"]>, flow: Counted): NonNullable<Counter["other"]> {
+function doubtfulOnwards(
+  mark: NonNullable<Counter["other"]>,
+  flow: Counted,
+  ofBolus: boolean,
+): NonNullable<Counter["other"]> {
   return {
     entry: mark.entry,
     read: mark.read,
@@ -202,6 +213,7 @@ function doubtfulOnwards(mark: NonNullable<Counter["other"]>, flow: Counted): No
     late: mark.late,
     waited: mark.waited,
     flowing: mark.flowing + (flow.end - flow.start),
+    bolus: mark.bolus || ofBolus,
     atLeast: mark.atLeast || flow.rate === null,
     doubt: mark.doubt,
   };
@@ -252,6 +264,16 @@ export function flowedBefore({ recent }: Counter, at: Instant, grain: Settings["
   return recent
     .filter(({ end }) => end > from)
     .reduce((sum, { rate, start, end }) => plus(sum, delivered(rate, end - Math.max(start, from))), NOTHING);
+}
+
+/**
+ * The mark since which nobody has written down what it counted: a reading that counts for nothing, not yet
+ * or by a decision, is written down all the same. A zero says that it was cleared, not what it had counted.
+ */
+export function writtenDown(counter: Counter): Mark {
+  const { other } = counter;
+  const told = other !== null && (other.doubt === "waiting" || other.doubt === "not-used");
+  return markOf(told && other.base > NOTHING ? other : counter);
 }
 
 /** What the counter should show by a mark. */

@@ -18,7 +18,7 @@ import {
 } from "./state.js";
 
 /** Written first, so that a checkpoint of another calculation is never read as one of this. */
-const FORM = 5;
+const FORM = 6;
 
 /**
  * How long a text knows of a bag that came down. Hardly any is hung again after a day, and whatever was

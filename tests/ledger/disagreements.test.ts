@@ -24,7 +24,10 @@ async function hours(stay: Stay, query: Parameters<Stay["volumes"]>[1] = {}): Pr
 /** An entry that settles the only question, as the finding proposes it. */
 async function decision(stay: Stay, words: string, more: Told = {}): Promise<Told> {
   const [question] = await findings(stay);
-  return { ...question.settledBy.find(({ text }: Json) => text === words).entry, ...more };
+  const { entry, fill } = question.settledBy.find(({ text }: Json) => text === words);
+  // Why is for whoever decides to say.
+  expect([entry.reason, fill]).toEqual([undefined, ["/reason"]]);
+  return { ...entry, reason: "Looked at again.", ...more };
 }
 
 const four = (one: unknown) => [one, one, one, one];

@@ -21,6 +21,7 @@ function found(question: Question, evidence: Evidence): Found {
     severity: "question",
     subject: first.entry,
     channel: first.channel,
+    totals: first.checkOnly ? ["primary", "secondary"] : [first.total],
     start: first.over.from,
     end: last.at,
     entries: [...readings.map(({ entry }) => entry), first.over.entry],
