@@ -70,7 +70,7 @@ describe("an end that nothing confirms", () => {
     const told = [pump("07:00"), hang("07:00", "saline-1", 100), start("07:00", 100)];
     const next = read("09:00", 200, { confirmed: true });
     expect(codes([...told, next], "09:00")).toEqual(["reading-disagrees"]);
-    const decided = { ...next, settled: "computed" };
+    const decided = read("09:00", 200, { settled: "computed" });
     expect(codes([...told, decided], "09:00")).toEqual(["end-unconfirmed"]);
     const other = read("09:00", 60, { total: "secondary", confirmed: true });
     expect(codes([...told, other], "09:00")).toEqual(["reading-disagrees", "end-unconfirmed"]);
