@@ -13,12 +13,9 @@ import type { SettingsAt } from "../infusion/step.js";
 import type { Inquiry } from "../store/store.js";
 import { earliest, type Instant, later } from "../time/instant.js";
 import { END_OF_TIME, type Known, stretchBetween } from "./replay.js";
-import type { Tail } from "./tail.js";
+import type { Tail, TailEntry } from "./tail.js";
 
-interface Happened {
-  readonly at: Instant;
-  readonly events: readonly Event[];
-}
+type Happened = Pick<TailEntry, "placed" | "events">;
 
 /** What the events of a change, as things were and as they are, lean on of what came before its first place. */
 export function* leanedOn(
@@ -30,8 +27,7 @@ export function* leanedOn(
 ): Inquiry<Event[]> {
   const leaning = new Leaning(changed);
   if (leaning.isNothing) return [];
-  const remembered = tail.entries.slice(0, firstChanged);
-  leaning.goBack(remembered.map(({ placed, events }) => ({ at: placed.entry.at, events })));
+  leaning.goBack(tail.entries, firstChanged);
   let from = tail.from;
   while (leaning.reach < from) {
     const stretch = yield* stretchBetween(known, settingsAt, leaning.reach, from);
@@ -39,9 +35,9 @@ export function* leanedOn(
     const happened = stretch.entries.map(({ placed }): Happened => {
       const events: Event[] = [];
       state = follow(state, placed, settingsAt, listing(events));
-      return { at: placed.entry.at, events };
+      return { placed, events };
     });
-    leaning.goBack(happened);
+    leaning.goBack(happened, happened.length);
     from = stretch.at;
   }
   return leaning.found.toReversed();
@@ -70,9 +66,9 @@ class Leaning {
     return this.#reach;
   }
 
-  /** What is found may have begun earlier still, and then it is gone back so far. */
-  goBack(happened: readonly Happened[]): void {
-    for (let i = happened.length - 1; i >= 0 && happened[i]!.at >= this.#reach; i--) {
+  /** Back from before a place; what is found may have begun earlier still, and then it is gone back so far. */
+  goBack(happened: readonly Happened[], place: number): void {
+    for (let i = place - 1; i >= 0 && happened[i]!.placed.entry.at >= this.#reach; i--) {
       for (const event of happened[i]!.events.toReversed()) this.#take(event);
     }
   }
