@@ -2000,7 +2000,7 @@ export interface components {
                 entry?: components["schemas"]["ReadyEntry"];
                 /** @description The entries that would, where there are several, to be posted together. */
                 entries?: components["schemas"]["ReadyEntry"][];
-                /** @description JSON Pointers into `entry` or `entries` of what is still to be read off. */
+                /** @description JSON Pointers into `entry` or `entries` of what a person still has to fill in: a number read off, or a reason. */
                 fill?: string[];
             }[];
             acknowledged?: components["schemas"]["Acknowledged"];

@@ -9,7 +9,7 @@
 import type { ComparedChart } from "../balance/charts/compared.js";
 import type { Settings } from "../conventions/settings.js";
 import type { Collected } from "../infusion/collected.js";
-import type { Entry, Placed } from "../infusion/entry.js";
+import type { Entry, Placed, TotalName } from "../infusion/entry.js";
 import type { Rate, Volume } from "../infusion/quantity.js";
 import type { State } from "../infusion/state.js";
 import type { Instant } from "../time/instant.js";
@@ -68,6 +68,8 @@ export interface Found {
   /** What its identity hangs on: the id of the original entry, or a shift such as `2026-03-04/day`. */
   readonly subject: string;
   readonly channel: string | null;
+  /** The running totals it is about, where it is about some. */
+  readonly totals?: readonly TotalName[];
   readonly shift?: string;
   readonly start: Instant;
   readonly end?: Instant;

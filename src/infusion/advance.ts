@@ -56,7 +56,7 @@ function untold(channel: Channel, to: Instant, sink: Sink): Channel {
   sink.unknown({ ...where, ...passed, reason: "unread" });
   const counter = channel.counters[total];
   if (counter === undefined) return channelWith(channel, { upTo: to });
-  const counted = counting(counter, { ...passed, volume: NOTHING, rate: null });
+  const counted = counting(counter, { ...passed, volume: NOTHING, rate: null }, false);
   return channelWith(withCounter(channel, total, counted), { upTo: to });
 }
 
@@ -207,7 +207,9 @@ function account(channel: Channel, source: FlowSource, flow: Counted): Channel {
   const waited = source === "secondary" ? primaryWaits(channel, flow) : channel.counters;
   const counter = total === null ? undefined : waited[total];
   const counters =
-    total === null || counter === undefined ? waited : countersWith(waited, total, counting(counter, flow));
+    total === null || counter === undefined
+      ? waited
+      : countersWith(waited, total, counting(counter, flow, source === "bolus"));
   const { volume, end: upTo } = flow;
   switch (source) {
     case "primary":

@@ -1,6 +1,6 @@
 /** What sets running totals to zero, and what is lost by it. */
 
-import { clearedCounter, expectedBy, markOf } from "./counter.js";
+import { clearedCounter, expectedBy, markOf, writtenDown } from "./counter.js";
 import type { ChannelConnected, TotalName } from "./entry.js";
 import { type Channel, totalsOf } from "./state.js";
 import { evident, type Step } from "./step.js";
@@ -23,9 +23,9 @@ export function clear(
   for (const total of totals) {
     const counter = channel.counters[total];
     if (counter !== undefined) {
-      const over = markOf(counter);
+      const [over, written] = [markOf(counter), writtenDown(counter)];
       const [expected, lost] = [expectedBy(over), over.since];
-      sink.cleared(evident(run, channel, { total, over, expected, lost, leftUncaptured }));
+      sink.cleared(evident(run, channel, { total, over, written, expected, lost, leftUncaptured }));
     }
     cleared[total] = clearedCounter({ entry: id, at, latest }, counter, run.settingsAt(at).chartingGrain);
   }

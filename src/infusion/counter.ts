@@ -43,6 +43,8 @@ export interface Mark {
   readonly waited: Volume;
   /** Milliseconds of flow since. */
   readonly flowing: number;
+  /** Some of it was a bolus: however short, that was given, and did not merely go on flowing. */
+  readonly bolus: boolean;
   /** Something flowed since at a rate nobody knows, so `since` is the least it can have been. */
   readonly atLeast: boolean;
 }
@@ -105,6 +107,7 @@ export function markOf(mark: Mark): Mark {
     late: mark.late,
     waited: mark.waited,
     flowing: mark.flowing,
+    bolus: mark.bolus,
     atLeast: mark.atLeast,
   };
 }
@@ -122,6 +125,7 @@ export function counterOf(mark: Mark, other: Counter["other"], recent: Counter["
     late: mark.late,
     waited: mark.waited,
     flowing: mark.flowing,
+    bolus: mark.bolus,
     atLeast: mark.atLeast,
     other,
     recent,
@@ -141,6 +145,7 @@ export function doubted(mark: Mark, doubt: Doubt, clear: Clear | null = null): D
     late: mark.late,
     waited: mark.waited,
     flowing: mark.flowing,
+    bolus: mark.bolus,
     atLeast: mark.atLeast,
     doubt,
     clear,
@@ -172,6 +177,7 @@ export function markAt(
     late,
     waited: NOTHING,
     flowing: 0,
+    bolus: false,
     atLeast: false,
   };
 }
@@ -209,7 +215,7 @@ export interface Counted {
 }
 
 /** The counter after a flow it counts. Written out: this is done for every flow, and spreading costs more. */
-export function counting(counter: Counter, flow: Counted): Counter {
+export function counting(counter: Counter, flow: Counted, ofBolus: boolean): Counter {
   const { other } = counter;
   return {
     entry: counter.entry,
@@ -222,14 +228,15 @@ export function counting(counter: Counter, flow: Counted): Counter {
     late: counter.late,
     waited: counter.waited,
     flowing: counter.flowing + (flow.end - flow.start),
+    bolus: counter.bolus || ofBolus,
     atLeast: counter.atLeast || flow.rate === null,
-    other: other === null ? null : doubtfulOnwards(other, flow),
+    other: other === null ? null : doubtfulOnwards(other, flow, ofBolus),
     recent: joined(counter.recent, flow),
   };
 }
 
 /** What is delivered after a clear the mark before that never counted. */
-function doubtfulOnwards(mark: DoubtfulMark, flow: Counted): DoubtfulMark {
+function doubtfulOnwards(mark: DoubtfulMark, flow: Counted, ofBolus: boolean): DoubtfulMark {
   if (mark.doubt === "before-clear") return mark;
   return {
     entry: mark.entry,
@@ -242,6 +249,7 @@ function doubtfulOnwards(mark: DoubtfulMark, flow: Counted): DoubtfulMark {
     late: mark.late,
     waited: mark.waited,
     flowing: mark.flowing + (flow.end - flow.start),
+    bolus: mark.bolus || ofBolus,
     atLeast: mark.atLeast || flow.rate === null,
     doubt: mark.doubt,
     clear: mark.clear,
@@ -301,6 +309,16 @@ export function flowedBefore({ recent }: Counter, at: Instant, grain: Settings["
   return recent
     .filter(({ end }) => end > from)
     .reduce((sum, { rate, start, end }) => plus(sum, delivered(rate, end - Math.max(start, from))), NOTHING);
+}
+
+/**
+ * The mark since which nobody has written down what it counted: a reading that counts for nothing, not yet
+ * or by a decision, is written down all the same. A zero says that it was cleared, not what it had counted.
+ */
+export function writtenDown(counter: Counter): Mark {
+  const { other } = counter;
+  const told = other !== null && (other.doubt === "waiting" || other.doubt === "not-used");
+  return markOf(told && other.base > NOTHING ? other : counter);
 }
 
 /** What the counter should show by a mark. */

@@ -43,11 +43,13 @@ export interface TotalJudged extends Evident {
 /** A running total that was cleared, with what only the device knew. */
 export interface TotalCleared extends Evident {
   readonly total: TotalName;
-  /** The mark that what is lost is counted from. */
+  /** The mark that what is at risk is counted from. */
   readonly over: Mark;
+  /** The last one at which anybody wrote down what it showed, whether that counts or not. */
+  readonly written: Mark;
   /** What the counter was expected to show. */
   readonly expected: Volume;
-  /** What was computed since that mark, and is lost but for the computation. */
+  /** What was computed since what was at risk is counted from, and is lost but for the computation. */
   readonly lost: Volume;
   /** Whether a reason was given for not reading it. */
   readonly leftUncaptured: boolean;

@@ -115,6 +115,7 @@ function together(a: Mark, b: Mark): Mark {
     early: plus(a.early, b.early),
     late: plus(a.late, b.late),
     waited: plus(a.waited, b.waited),
+    bolus: a.bolus || b.bolus,
     atLeast: a.atLeast || b.atLeast,
   };
 }

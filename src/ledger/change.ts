@@ -22,9 +22,10 @@ import type { Draft } from "./drafts.js";
 import { type Counting, contentOf, countingOf, placedOf, recordedOf, withDecision } from "./families.js";
 import { freeze, needsFreezing } from "./freeze.js";
 import { placeLate, type Range } from "./late.js";
+import { leanedOn } from "./leaning.js";
 import { knowsBags, type Memory, recalled, settled } from "./memory.js";
 import type { Frozen } from "./record.js";
-import type { Known } from "./replay.js";
+import { END_OF_TIME, type Known } from "./replay.js";
 import { happenedAt } from "./sense.js";
 import type { StayFacts } from "./stay.js";
 import { type Incoming, type Placing, stateBeforePlace, type Tail, withEntries } from "./tail.js";
@@ -153,11 +154,18 @@ export interface Side {
   readonly state: State;
 }
 
+export interface Sides {
+  readonly before: Side;
+  readonly after: Side;
+  /** Up to here it is told what came to light; from then on the two are alike. */
+  readonly end: Instant;
+}
+
 interface Settled {
   readonly placing: Placing;
   readonly writes: readonly Write[];
   readonly memory: Memory | undefined;
-  readonly sides: { readonly before: Side; readonly after: Side };
+  readonly sides: Sides;
 }
 
 export function* place(
@@ -173,19 +181,14 @@ export function* place(
   const memory = enough ? remembered : yield* recalled(known, facts, change.incoming, now);
   if (change.from >= memory.tail.from) {
     const placing = withEntries(memory.tail, change.without, change.incoming, settingsAt);
-    const sides = sidesOf(memory.tail, placing, settingsAt, now);
+    const sides = yield* sidesOf(known, memory.tail, placing, settingsAt, now);
     if (placing.faults.size > 0) return { placing, writes: [], memory: undefined, sides };
     return { placing, sides, ...settled(known.chain, memory, placing.tail, change, range, now) };
   }
-  const { tail, placing, writes } = yield* placeLate(
-    known,
-    settingsAt,
-    change.without,
-    change.incoming,
-    change,
-    range,
-  );
-  return { placing, writes, memory: undefined, sides: sidesOf(tail, placing, settingsAt, now) };
+  const late = yield* placeLate(known, settingsAt, change.without, change.incoming, change, range);
+  const { tail, placing, writes } = late;
+  const sides = yield* sidesOf(known, tail, placing, settingsAt, now, late);
+  return { placing, writes, memory: undefined, sides };
 }
 
 /** How long before a change the same thing may have been charted once already, and what can be. */
@@ -197,24 +200,27 @@ const TWICE: ReadonlySet<string> = new Set([
   "bag-taken-down",
 ]);
 
-function sidesOf(tail: Tail, placing: Placing, settingsAt: SettingsAt, now: Instant) {
-  const { firstChanged } = placing;
-  const earlier = concernedBefore(tail, placing);
-  return {
-    before: sideOf(tail, [...earlier, ...placing.before], firstChanged, settingsAt, now),
-    after: sideOf(placing.tail, [...earlier, ...placing.after], firstChanged, settingsAt, now),
-  };
+/** What came after the entries of a late change up to where its effect ends, as it was followed. */
+interface Onwards {
+  readonly onwards: readonly Reported[];
+  readonly end: Instant;
 }
 
-/** What was said before the change by readings that it sets aside, or no longer does. */
-function concernedBefore(tail: Tail, { before, after, firstChanged }: Placing): Event[] {
-  const setAside = new Set(
-    [...before, ...after].flatMap((one) => (one.event === "read" ? (one.what.setsAside ?? []) : [])),
-  );
-  if (setAside.size === 0) return [];
-  return tail.entries.slice(0, firstChanged).flatMap(({ placed, events }) => {
-    return setAside.has(placed.id) ? events.filter(({ event }) => event === "read") : [];
-  });
+function* sidesOf(
+  known: Known,
+  tail: Tail,
+  placing: Placing,
+  settingsAt: SettingsAt,
+  now: Instant,
+  { onwards, end }: Onwards = { onwards: [], end: END_OF_TIME },
+): Inquiry<Sides> {
+  const { firstChanged, before, after } = placing;
+  const earlier = yield* leanedOn(known, settingsAt, tail, firstChanged, [...before, ...after]);
+  const side = (of: Tail, events: readonly Event[]): Side => {
+    const one = sideOf(of, [...earlier, ...events], firstChanged, settingsAt, now);
+    return { ...one, entries: [...one.entries, ...onwards] };
+  };
+  return { before: side(tail, before), after: side(placing.tail, after), end };
 }
 
 function sideOf(

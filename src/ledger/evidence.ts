@@ -1,6 +1,6 @@
 /** The evidence that findings are made of, gathered over a stretch of a stay. */
 
-import type { Evidence, Reported, ShiftEnd } from "../findings/finding.js";
+import type { Evidence, ShiftEnd } from "../findings/finding.js";
 import { collector } from "../infusion/collected.js";
 import { comeUpTo, follow } from "../infusion/course.js";
 import type { Inquiry } from "../store/store.js";
@@ -8,7 +8,7 @@ import { earliest, type Instant, later } from "../time/instant.js";
 import { type ShiftSpan, shiftsIn } from "../time/shifts.js";
 import { chartsCompared } from "./compared-charts.js";
 import type { Moment } from "./coordinates.js";
-import { type CountingEntry, stretchBetween } from "./replay.js";
+import { type CountingEntry, reported, stretchBetween } from "./replay.js";
 import { BEFORE_ADMISSION } from "./sense.js";
 import type { StayFacts } from "./stay.js";
 import { wordsAt } from "./words.js";
@@ -64,8 +64,4 @@ function endedShifts({ admittedAt, dischargedAt, conventions }: StayFacts, until
 /** How a shift is named in a path or query. */
 export function nameOf({ date, name }: ShiftSpan): string {
   return `${date}/${name}`;
-}
-
-export function reported({ placed, original }: CountingEntry): Reported {
-  return { placed, recordedAt: original.recordedAt, by: original.by.id };
 }

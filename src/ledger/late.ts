@@ -5,6 +5,7 @@
  * its effect ends, however long the stay has gone on.
  */
 
+import type { Reported } from "../findings/finding.js";
 import { comeUpTo, follow } from "../infusion/course.js";
 import { type Event, listing } from "../infusion/event.js";
 import { NOWHERE } from "../infusion/flow.js";
@@ -14,7 +15,7 @@ import type { SettingsAt } from "../infusion/step.js";
 import { ask, type Chain, type Checkpoint, type Inquiry, type Write } from "../store/store.js";
 import { type Instant, later, type Period } from "../time/instant.js";
 import { asksWhatItHolds, hangingsOf } from "./bag-hangings.js";
-import { countingBetween, END_OF_TIME, type Known, withBagsOf } from "./replay.js";
+import { countingBetween, END_OF_TIME, type Known, reported, withBagsOf } from "./replay.js";
 import { sealed, unsealed } from "./seal.js";
 import { type Incoming, type Placing, stateAt, type Tail, tailBetween, withEntries } from "./tail.js";
 
@@ -51,6 +52,9 @@ interface Late {
   readonly tail: Tail;
   readonly placing: Placing;
   readonly writes: readonly Write[];
+  /** What counts after that stretch, up to where the effect of the change ends. */
+  readonly onwards: readonly Reported[];
+  readonly end: Instant;
 }
 
 /** Puts entries in their places in the past, and what becomes of the checkpoints after them. */
@@ -72,18 +76,22 @@ export function* placeLate(
     const state = stateAt(placing.tail, checkpoint.at, settingsAt);
     rewrite(checkpoint, stateText(state, checkpoint.at), range, writes);
   }
-  const events = { before: [...placing.before], after: [...placing.after] };
+  const events: Events = { before: [...placing.before], after: [...placing.after], entries: [] };
+  let end: Instant = END_OF_TIME;
   if (next !== undefined) {
     const courses = { from: tail.from, was: lastOf(tail), is: lastOf(placing.tail) };
-    yield* carryOn(known, settingsAt, next, courses, range, writes, events);
+    end = yield* carryOn(known, settingsAt, next, courses, range, writes, events);
   }
-  return { tail, placing: { ...placing, ...events }, writes };
+  const { before, after, entries } = events;
+  return { tail, placing: { ...placing, before, after }, writes, onwards: entries, end };
 }
 
 /** What came to light as things were, and as they are with the change. */
 interface Events {
   readonly before: Event[];
   readonly after: Event[];
+  /** What counts after the stretch of the change, which is alike on both sides. */
+  readonly entries: Reported[];
 }
 
 /**
@@ -96,7 +104,10 @@ interface Courses {
   readonly is: State;
 }
 
-/** From checkpoint to checkpoint as long as the change has an effect; then they only change hands. */
+/**
+ * From checkpoint to checkpoint as long as the change has an effect; then they only change hands. Returns
+ * where the effect ends.
+ */
 function* carryOn(
   known: Known,
   settingsAt: SettingsAt,
@@ -105,9 +116,10 @@ function* carryOn(
   range: Range,
   writes: Write[],
   events: Events,
-): Inquiry<void> {
+): Inquiry<Instant> {
   let checkpoint: Checkpoint | undefined = first;
   let courses: Courses | undefined = changed;
+  let effectEnds: Instant = END_OF_TIME;
   while (checkpoint !== undefined) {
     const { at }: Checkpoint = checkpoint;
     const text: string =
@@ -116,8 +128,9 @@ function* carryOn(
       comeUpTo(courses.was, at, listing(events.before));
       comeUpTo(courses.is, at, listing(events.after));
       courses = undefined;
+      effectEnds = at;
     }
-    if (courses === undefined && range.first === range.last) return;
+    if (courses === undefined && range.first === range.last) return effectEnds;
     rewrite(checkpoint, text, range, writes);
     const following: Checkpoint | undefined = yield* checkpointAfter(known, at);
     if (courses !== undefined) {
@@ -126,6 +139,7 @@ function* carryOn(
     }
     checkpoint = following;
   }
+  return effectEnds;
 }
 
 /** Whether a bag that came down, and holds something else now, is hung again, however much later. */
@@ -152,6 +166,7 @@ function* onwards(
 ): Inquiry<Courses> {
   const counting = yield* countingBetween(known, start, end);
   const entries = counting.map(({ placed }) => placed);
+  events.entries.push(...counting.map(reported));
   const go = function* (course: State, found: Event[]) {
     let state = yield* withBagsOf(known, settingsAt, { state: course, at: from }, entries);
     const sink = listing(found);

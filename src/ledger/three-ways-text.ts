@@ -3,7 +3,7 @@
 import type { Settings } from "../conventions/settings.js";
 import type { Anchor } from "../infusion/anchor.js";
 import type { LevelJudged, TotalJudged } from "../infusion/evidence.js";
-import { levelTolerance } from "../infusion/level-tolerance.js";
+import { levelTolerance, levelWorthALook } from "../infusion/level-tolerance.js";
 import { minus, NOTHING, plus, type Volume } from "../infusion/quantity.js";
 import type { Outcome } from "../infusion/reading.js";
 import { earliest, latest } from "../time/instant.js";
@@ -115,14 +115,15 @@ export function levelText(level: LevelJudged, settings: Settings, zone: string) 
     difference: volumeText(difference),
     agrees,
     restsOn: anchors && !gained ? ("level" as const) : ("rate-time" as const),
-    why: whyLevel(anchors, gained, agrees),
+    why: whyLevel(level, gained, agrees, apart > levelWorthALook(level, settings)),
   };
 }
 
-function whyLevel(anchors: boolean, gained: boolean, agrees: boolean): string {
+function whyLevel({ anchors }: LevelJudged, gained: boolean, agrees: boolean, found: boolean): string {
   if (gained) return "It holds more than before, and nothing flows back: it was added to, or misread.";
   if (anchors) return "A gravity set counts nothing: the level is what was delivered.";
-  return agrees
-    ? "A level is a check here, and it agrees."
-    : "A level is a check here: it disagrees, and moves no figure.";
+  if (agrees) return "A level is a check here, and it agrees.";
+  return found
+    ? "A level is a check here: it disagrees, and moves no figure."
+    : "A level is a check here: it disagrees by less than is looked into, and moves no figure.";
 }

@@ -105,17 +105,24 @@ describe("a span between readings says why it counts", () => {
 });
 
 describe("a level of a bag", () => {
-  // 850 of the litre are computed to be left at 09:00. A scale may be 200 off, a weighed bag 100.
+  // 850 of the litre are computed to be left at 09:00. A scale may be 200 off, a weighed bag 50; a litre is
+  // looked into beyond 100, and beyond what its method can tell.
   it.each([
-    ["scale", 650, true],
-    ["scale", 649, false],
-    ["weighed", 750, true],
-    ["weighed", 749, false],
-  ])("on a pump (%s, %d mL) agrees as far as it is no finding: %s", async (method, remaining, agrees) => {
+    ["scale", 650, true, false],
+    ["scale", 649, false, true],
+    ["scale", 1_050, true, false],
+    ["weighed", 800, true, false],
+    ["weighed", 799, false, false],
+    ["weighed", 750, false, false],
+    ["weighed", 749, false, true],
+  ])("on a pump (%s, %d mL) agrees: %s, and is found: %s", async (method, remaining, agrees, isFound) => {
     const stay = await at11(level("09:00", remaining, method));
     const { bags } = await compared(stay);
     expect(bags[0].levels[0]).toMatchObject({ agrees, restsOn: "rate-time", byLevel: 1_000 - remaining });
-    expect(await found(stay)).toEqual(agrees ? [] : ["bag-unaccounted attention open"]);
+    expect(bags[0].levels[0].why).toMatch(
+      agrees ? /and it agrees/ : isFound ? /disagrees, and/ : /less than is looked into/,
+    );
+    expect(await found(stay)).toEqual(isFound ? ["bag-unaccounted attention open"] : []);
   });
 
   it("on a gravity set that holds more than before is no delivered volume", async () => {

@@ -55,6 +55,7 @@ function found(span: UnknownSpan, { collected, state, words }: Evidence): Found[
       severity: "attention",
       subject,
       channel,
+      ...(span.total !== null && { totals: [span.total] }),
       start,
       end,
       entries: [subject],
