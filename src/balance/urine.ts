@@ -5,10 +5,10 @@
  */
 
 import { type BodyWeight, kilograms } from "../infusion/body-weight.js";
-import type { Output } from "../infusion/evidence.js";
 import { inMillilitres, NOTHING, plus, type Volume } from "../infusion/quantity.js";
 import { decimal, dividedBy, ratio, times } from "../infusion/ratio.js";
 import { earliest, HOUR, type Instant, later, type Period } from "../time/instant.js";
+import type { Output } from "./true-output.js";
 
 export const WINDOWS = [1, 6, 12, 24] as const;
 
@@ -73,6 +73,7 @@ function obstacle(
   if (!seen) return "no urine was ever charted";
   const leftOut = own.reduce((sum, one) => sum + one.leftOut, 0);
   if (leftOut > 0) return `urine came ${leftOut === 1 ? "once" : `${leftOut} times`} and nobody measured it`;
-  if (own.some(({ unsure }) => unsure)) return "nobody knows how much irrigant came back with it";
+  if (own.some(({ unsure, orMore }) => unsure || orMore))
+    return "nobody knows how much irrigant came back with it";
   return volume < NOTHING ? "more irrigant went in than came out" : null;
 }

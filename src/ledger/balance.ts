@@ -5,7 +5,7 @@
 
 import { awayByEntry } from "../balance/away.js";
 import { type Balance, balanceOf } from "../balance/balance.js";
-import { chartedIntake } from "../balance/charted.js";
+import { counted } from "../balance/counted.js";
 import { groundOf } from "../balance/ground.js";
 import { intakePostings } from "../balance/intake.js";
 import { type Irrigation, irrigationOver } from "../balance/irrigation.js";
@@ -15,7 +15,6 @@ import { type Urine, urineOver, WINDOWS } from "../balance/urine.js";
 import { type Weighing, weighings } from "../balance/weight.js";
 import { stepOf } from "../conventions/settings.js";
 import type { DeliveryLost, Placed } from "../infusion/entry.js";
-import type { Site } from "../infusion/state.js";
 import type { Inquiry } from "../store/store.js";
 import { earliest, type Instant, later, latest, type Period } from "../time/instant.js";
 import { shiftAt, shiftsIn } from "../time/shifts.js";
@@ -23,7 +22,6 @@ import { formatInstant } from "../time/zone.js";
 import { chainOf } from "./acknowledgements.js";
 import { balanceText } from "./balance-text.js";
 import { type Coordinates, coordinates, written } from "./coordinates.js";
-import { courseOf } from "./course.js";
 import { lineLabels } from "./labels.js";
 import type { Asked, PeriodAsked } from "./ledger.js";
 import { type By, type Interval, intervalsOf, periodOf } from "./period.js";
@@ -111,12 +109,10 @@ export function* balanceOver(
     changes: conventions.settingsIn({ start: begins, end: period.end }).map(({ start }) => start),
     awayOf: awayByEntry(entries),
   });
-  const outputs = window.collected.outputs.filter((output) => output.at <= end);
-  const { postings, losses } = intakePostings(
-    { ...window, ...chartedIntake(entries, settingsAt), lost },
-    ground,
-  );
-  postings.push(...outputPostings(outputs, ground));
+  const came = window.collected.outputs.filter((output) => output.at <= end);
+  const { taken, losses, irrigated } = counted({ ...window, entries, lost, came, settingsAt });
+  const { outputs } = irrigated;
+  const postings = [...intakePostings(taken, ground), ...outputPostings(outputs, ground)];
   const weights = weighings(entries, end);
   const judged = earliest(end, facts.dischargedAt ?? end);
   const { boundary } = settingsAt(judged);
@@ -124,11 +120,10 @@ export function* balanceOver(
   return {
     balance: balanceOf(postings, intervals.length),
     losses: losses.filter((loss) => loss.start < period.end && period.start < loss.end),
-    irrigation: irrigationOver(
-      yield* sitesAt(at, period.start),
-      outputs.filter((output) => period.start < output.at || admittedAt === output.at),
-      yield* sitesAt(at, end),
-    ),
+    irrigation: irrigationOver(irrigated, { start: period.start, end }, (one, by) => {
+      const ends = settingsAt(one).boundary === "ends" && one !== admittedAt;
+      return ends ? one <= by : one < by;
+    }),
     urine: WINDOWS.map((hours) => urineOver(hours, { outputs, weight, admittedAt, end: judged, boundary })),
     weights,
   };
@@ -152,12 +147,4 @@ function* wholeOf(at: Coordinates, from: Instant, end: Instant) {
 
 function isLost(placed: Placed): placed is Placed<DeliveryLost> {
   return placed.entry.kind === "delivery-lost";
-}
-
-/** What stands at the sites at an instant, with what is charted at that very instant. */
-function* sitesAt({ known, facts }: Coordinates, instant: Instant): Inquiry<ReadonlyMap<string, Site>> {
-  const { settingsAt } = facts.conventions;
-  const { state, before } = yield* courseOf(known, { start: instant, end: instant }, settingsAt);
-  const { boundary } = settingsAt(instant);
-  return boundary === "ends" && instant !== facts.admittedAt ? state.sites : before.sites;
 }
