@@ -49,7 +49,7 @@ export function lossesOf(
     const span = { start: entry.from, end: entry.to };
     const own = onChannel(entry.channel);
     if (entry.volume === "unknown") own.doubt(span);
-    else takenOff.set(id, own.take(span, volumeOf(entry.volume), "lost"));
+    else takenOff.set(id, own.take(span, volumeOf(entry.volume)));
   }
   const rowOf = (row: readonly Delivery[]) => channels.get(row[0]!.channel)?.rows.get(row);
   const amountOf = (amount: Unattributed) => channels.get(amount.channel)?.amounts.get(amount);
@@ -69,8 +69,6 @@ export function lossesOf(
   };
 }
 
-type Why = "lost" | "read-less";
-
 /** What a channel on which something was lost gave, and what losses leave of it. */
 class OnChannel {
   readonly rows = new Map<readonly Delivery[], Row>();
@@ -88,20 +86,21 @@ class OnChannel {
     for (const row of rows) if (row[0]!.channel === channel) this.rows.set(row, new Row(row, since));
     for (const one of own) if (one.volume > NOTHING) this.amounts.set(one, new Amount(one));
     // What a reading takes off again was not given, so nothing of it can be lost.
-    for (const { from: start, at: end, volume } of own) {
-      if (volume < NOTHING) this.take({ start, end }, minus(NOTHING, volume), "read-less");
+    for (const one of own) {
+      if (one.volume < NOTHING) this.take({ start: one.from, end: one.at }, minus(NOTHING, one.volume), one);
     }
   }
 
-  /** Takes a volume off what is left in a span, as far as it reaches: that is answered. */
-  take(span: Period, volume: Volume, why: Why): Volume {
-    const concerned = this.concerned(span);
+  /** Takes a loss, or what a reading takes off, off what is left in a span, as far as it reaches: that is answered. */
+  take(span: Period, volume: Volume, read?: Unattributed): Volume {
+    const concerned = this.concerned(span).filter(({ of }) => read === undefined || areOne(of, read));
+    const isLoss = read === undefined;
     const whole = concerned.map((one) => one.leftIn(span)).reduce(plus, NOTHING);
     const taken = lesser(volume, whole);
     let before = NOTHING;
     for (const one of concerned) {
       const own = one.leftIn(span);
-      one.cut(span, { before, whole, taken }, why);
+      one.cut(span, { before, whole, taken, isLoss });
       before = plus(before, own);
     }
     return taken;
@@ -121,6 +120,13 @@ interface Share {
   readonly before: Volume;
   readonly whole: Volume;
   readonly taken: Volume;
+  /** Else a reading showed that it was not given. */
+  readonly isLoss: boolean;
+}
+
+/** Whether the same total, or bag, counted both. */
+function areOne(one: Pick<Delivery, "total" | "bag">, read: Unattributed): boolean {
+  return read.total === null ? read.bag === null || one.bag === read.bag : one.total === read.total;
 }
 
 /** What of the first ticks of a share is taken, in whole ticks: never more than there are. */
@@ -134,7 +140,6 @@ interface Cut extends Period, Share {
   /** What those before it left of the row by its start, and in its span. */
   readonly base: Volume;
   readonly left: Volume;
-  readonly why: Why;
 }
 
 /** A finest row on a channel. */
@@ -155,9 +160,13 @@ class Row {
     return minus(this.by(end).left, this.by(start).left);
   }
 
-  cut(span: Period, share: Share, why: Why): void {
+  get of(): Delivery {
+    return this.deliveries[0]!;
+  }
+
+  cut(span: Period, share: Share): void {
     const { start, end } = span;
-    this.cuts.push({ start, end, ...share, base: this.by(start).left, left: this.leftIn(span), why });
+    this.cuts.push({ start, end, ...share, base: this.by(start).left, left: this.leftIn(span) });
   }
 
   lostBetween(from: Instant, to: Instant): Volume {
@@ -173,7 +182,7 @@ class Row {
       if (at <= cut.start) continue;
       const taken = takenOf(cut, at >= cut.end ? cut.left : minus(left, cut.base));
       left = minus(left, taken);
-      if (cut.why === "lost") lost = plus(lost, taken);
+      if (cut.isLoss) lost = plus(lost, taken);
     }
     return { left, lost };
   }
@@ -185,22 +194,22 @@ class Amount {
   lost = NOTHING;
   private left: Volume;
 
-  constructor(private readonly amount: Unattributed) {
-    this.left = amount.volume;
+  constructor(readonly of: Unattributed) {
+    this.left = of.volume;
   }
 
   meets({ start, end }: Period): boolean {
-    return this.amount.from < end && start < this.amount.at;
+    return this.of.from < end && start < this.of.at;
   }
 
   leftIn(): Volume {
     return this.left;
   }
 
-  cut(_: Period, share: Share, why: Why): void {
+  cut(_: Period, share: Share): void {
     const taken = takenOf(share, this.left);
     this.left = minus(this.left, taken);
-    if (why === "lost") this.lost = plus(this.lost, taken);
+    if (share.isLoss) this.lost = plus(this.lost, taken);
   }
 }
 
