@@ -124,9 +124,10 @@ interface Share {
   readonly isLoss: boolean;
 }
 
-/** Whether the same total, or bag, counted both. */
+/** Whether the same total, or bag, may have counted both. */
 function areOne(one: Pick<Delivery, "total" | "bag">, read: Unattributed): boolean {
-  return read.total === null ? read.bag === null || one.bag === read.bag : one.total === read.total;
+  if (read.total !== null) return one.total === null || one.total === read.total;
+  return read.bag === null || one.bag === read.bag;
 }
 
 /** What of the first ticks of a share is taken, in whole ticks: never more than there are. */

@@ -34,7 +34,7 @@ const event = fc.oneof(
   fc.record({ ...place, does: fc.constant("seen" as const), volume: fc.constant(0) }),
   fc.record({ ...place, does: fc.constant("by no site" as const), volume: mL }),
 );
-type Event = fc.TypeOfArbitrary<typeof event>;
+type Event = typeof event extends fc.Arbitrary<infer E> ? E : never;
 
 /** What stands at a site by the plainest reckoning, in ticks. */
 interface Reckoned {
