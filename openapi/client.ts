@@ -792,8 +792,8 @@ export interface components {
             role: components["schemas"]["FlowRole"] | null;
             /** @description Of an intake: the fluid, or what was taken. */
             item: string | null;
-            /** @description Of an output: the drain, tube or chamber. */
-            site: components["schemas"]["Key"] | null;
+            /** @description Of an output: the drain, tube or chamber, as its line or its first entry has it. */
+            site: string | null;
             /** @description The channel, where no bag or flow accounts for it. */
             channel: components["schemas"]["Key"] | null;
             /** @description Per interval, in mL. */
@@ -2477,7 +2477,7 @@ export interface components {
             category: components["schemas"]["IntakeCategory"];
             /** @description What it was, such as water; ice chips count half their volume. At most 500 characters, not blank. */
             item?: string;
-            /** @description The line it was given by, if by one. */
+            /** @description The line it was given by, if by one; by a line that irrigates it is irrigant, and no intake. */
             line?: components["schemas"]["Key"];
             /** @description Where it is the sum of a period: the start of that, before `at`, which is its end. */
             from?: components["schemas"]["Instant"];
@@ -2507,7 +2507,7 @@ export interface components {
             category: components["schemas"]["IntakeCategory"];
             /** @description What it was, such as water; ice chips count half their volume. At most 500 characters, not blank. */
             item?: string;
-            /** @description The line it was given by, if by one. */
+            /** @description The line it was given by, if by one; by a line that irrigates it is irrigant, and no intake. */
             line?: components["schemas"]["Key"];
             /** @description Where it is the sum of a period: the start of that, before `at`, which is its end. */
             from?: components["schemas"]["Instant"];
@@ -2602,14 +2602,15 @@ export interface components {
             note?: string;
             /** @description Decides first among entries of one instant, lower before higher; absent: by the kind. */
             order?: number;
-            /** @description The drain or tube that it comes back by. */
-            site: components["schemas"]["Key"];
+            /** @description The drain or tube it comes by: the site of a line that irrigates it, or that line's key, or any name of its own; capitals make no other site. At most 500 characters, not blank. */
+            site: string;
             /** @description The volume in mL, at most 3 decimals. */
             volume: components["schemas"]["Volume"];
         };
         /** @description Irrigant and output of one site; irrigant is in no total. */
         Irrigation: {
-            site: components["schemas"]["Key"];
+            /** @description As its line or the first entry that names it has it. */
+            site: string;
             /** @description Irrigant at the site when the period began, in mL. */
             broughtForward: number;
             /** @description Put in during the period, in mL. */
@@ -2719,7 +2720,7 @@ export interface components {
             line: components["schemas"]["Key"];
             /** @description What people call the line. At most 500 characters, not blank. */
             label?: string;
-            /** @description Where on the body it is. At most 500 characters, not blank. */
+            /** @description Where on the body it is; of a line that irrigates, what its output names as the site it comes by. At most 500 characters, not blank. */
             site?: string;
             /**
              * @description What the line enters. Irrigation is no intake.
@@ -2760,7 +2761,7 @@ export interface components {
             reason: "leaked" | "disconnected" | "infiltrated" | "other";
             /** @description In mL; null where nobody knows. */
             volume: number | null;
-            /** @description What of it is taken off the intake, in mL; no more than was delivered. */
+            /** @description What of it is taken off the intake, or off the irrigant, in mL; no more than was delivered and other losses left. */
             takenOff: number;
         };
         /** @description The caller whose token was sent. */
@@ -2880,8 +2881,8 @@ export interface components {
             /** @description Decides first among entries of one instant, lower before higher; absent: by the kind. */
             order?: number;
             category: components["schemas"]["OutputCategory"];
-            /** @description Which of several drains or tubes; irrigant of the same site is taken off. */
-            site?: components["schemas"]["Key"];
+            /** @description The drain or tube it comes by: the site of a line that irrigates it, or that line's key, or any name of its own; capitals make no other site. Irrigant of that site is taken off. At most 500 characters, not blank. */
+            site?: string;
             /** @description Where it is the sum of a period: the start of that, before `at`, which is its end. */
             from?: components["schemas"]["Instant"];
             measure: components["schemas"]["HouseholdMeasure"];
@@ -2909,8 +2910,8 @@ export interface components {
             /** @description Decides first among entries of one instant, lower before higher; absent: by the kind. */
             order?: number;
             category: components["schemas"]["OutputCategory"];
-            /** @description Which of several drains or tubes; irrigant of the same site is taken off. */
-            site?: components["schemas"]["Key"];
+            /** @description The drain or tube it comes by: the site of a line that irrigates it, or that line's key, or any name of its own; capitals make no other site. Irrigant of that site is taken off. At most 500 characters, not blank. */
+            site?: string;
             /** @description Where it is the sum of a period: the start of that, before `at`, which is its end. */
             from?: components["schemas"]["Instant"];
             /** @description How often, 1 to 1,000. */
@@ -2937,8 +2938,8 @@ export interface components {
             /** @description Decides first among entries of one instant, lower before higher; absent: by the kind. */
             order?: number;
             category: components["schemas"]["OutputCategory"];
-            /** @description Which of several drains or tubes; irrigant of the same site is taken off. */
-            site?: components["schemas"]["Key"];
+            /** @description The drain or tube it comes by: the site of a line that irrigates it, or that line's key, or any name of its own; capitals make no other site. Irrigant of that site is taken off. At most 500 characters, not blank. */
+            site?: string;
             /** @description Where it is the sum of a period: the start of that, before `at`, which is its end. */
             from?: components["schemas"]["Instant"];
             /** @description The volume in mL, at most 3 decimals. */
@@ -2970,8 +2971,8 @@ export interface components {
             /** @description Decides first among entries of one instant, lower before higher; absent: by the kind. */
             order?: number;
             category: components["schemas"]["OutputCategory"];
-            /** @description Which of several drains or tubes; irrigant of the same site is taken off. */
-            site?: components["schemas"]["Key"];
+            /** @description The drain or tube it comes by: the site of a line that irrigates it, or that line's key, or any name of its own; capitals make no other site. Irrigant of that site is taken off. At most 500 characters, not blank. */
+            site?: string;
             /** @description Where it is the sum of a period: the start of that, before `at`, which is its end. */
             from?: components["schemas"]["Instant"];
             weighed: components["schemas"]["Weighed"];

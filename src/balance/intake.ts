@@ -1,59 +1,48 @@
 /**
- * Intake as postings: what channels delivered, less what was lost, and what was measured. What irrigates is no
- * intake; it stands at its site until that is emptied.
+ * Intake as postings: what channels gave the patient, less what was lost, and what was measured. What irrigates
+ * is no intake; it comes off the output of its site.
  */
 
-import { figuresOf, finestRows } from "../infusion/cumulative.js";
-import type { Basis, Delivery, Unattributed } from "../infusion/delivery.js";
-import type { DeliveryLost, Fluid, Placed } from "../infusion/entry.js";
+import { figuresOf } from "../infusion/cumulative.js";
+import type { Basis, Delivery } from "../infusion/delivery.js";
+import type { Fluid } from "../infusion/entry.js";
 import type { UnknownSpan } from "../infusion/flow.js";
-import { NOTHING, shownAs, type Volume } from "../infusion/quantity.js";
+import { minus, NOTHING, shownAs, type Volume } from "../infusion/quantity.js";
 import type { Amount } from "../infusion/volumes.js";
 import { earliest, type Instant, latest } from "../time/instant.js";
 import { CERTAIN, type Certainty, together, UNCERTAIN } from "./certainty.js";
+import type { ChartedIntake, Unmeasured } from "./charted.js";
 import type { Ground, Place } from "./ground.js";
-import { type Losses, lossesOf } from "./lost.js";
+import type { Given } from "./inflow.js";
+import type { Losses } from "./lost.js";
 import { chartedBy, isCounted, NO_PART, type Origin, type Part, type Posting } from "./posting.js";
 
-export interface TakenIn {
-  readonly deliveries: readonly Delivery[];
-  readonly unattributed: readonly Unattributed[];
-  readonly unknown: readonly UnknownSpan[];
-  readonly amounts: readonly Amount[];
-  /** Taken in, in a measure that the unit does not know. */
-  readonly unmeasured: readonly Unmeasured[];
-  readonly lost: readonly Placed<DeliveryLost>[];
-  /** The lines that irrigate. */
-  readonly irrigating: ReadonlyMap<string, string>;
+/** All that is intake, and what of it did not reach the patient. */
+export interface TakenIn extends Given, Pick<ChartedIntake, "amounts" | "unmeasured"> {
+  readonly losses: Losses;
 }
 
-type Unmeasured = Pick<Amount, "entry" | "at" | "from" | "category" | "line" | "item">;
-
-export function intakePostings(
-  taken: TakenIn,
-  ground: Ground,
-): { readonly postings: Posting[]; readonly losses: Losses["told"] } {
-  const isIntake = ({ line }: { readonly line: string | null }) =>
-    line === null || !taken.irrigating.has(line);
-  const rows = finestRows(taken.deliveries.filter(isIntake));
-  const losses = lossesOf(taken.lost, rows);
-  const postings = [
-    ...rows.flatMap((row) => [...ofRow(row, losses, ground)]),
-    ...taken.unknown.filter(isIntake).flatMap((span) => {
+export function intakePostings(taken: TakenIn, ground: Ground): Posting[] {
+  const { losses } = taken;
+  return [
+    ...taken.rows.flatMap((row) => [...ofRow(row, losses, ground)]),
+    ...taken.unknown.flatMap((span) => {
       const { category, part } = headingOf(span);
       return ground.placesIn(span).map((place) => posted(place, category, part, originOf(span), UNKNOWN));
     }),
-    ...taken.unattributed.filter(isIntake).flatMap((one) => {
+    ...taken.unattributed.flatMap((one) => {
       const place = ground.placeAt(one.at, null, "ends");
       const part = { ...NO_PART, line: one.line, item: one.fluid?.name ?? null, channel: one.channel };
-      const what = { volume: one.volume, since: one.from, certainty: certaintyOf(one.basis) };
       const origin = { ...originOf(one), entries: [one.entry], at: one.at };
+      const volume = minus(one.volume, losses.takenOffAmount(one));
+      const lost = { more: false, less: losses.unknown(one).length > 0 };
+      const certainty = together(certaintyOf(one.basis), lost);
+      const what = { volume, since: one.from, certainty };
       return place ? [posted(place, one.fluid?.category ?? null, part, origin, what)] : [];
     }),
     ...taken.amounts.flatMap((one) => ofAmount(one, { volume: one.volume, since: one.from }, ground)),
     ...taken.unmeasured.flatMap((one) => ofAmount(one, { ...UNKNOWN, leftOut: 1, since: one.from }, ground)),
   ];
-  return { postings, losses: losses.told };
 }
 
 function certaintyOf(basis: Basis): Certainty {

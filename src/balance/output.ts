@@ -1,9 +1,9 @@
 /** Output as postings: each amount that came out, in the interval in which it was measured or emptied. */
 
-import type { Output } from "../infusion/evidence.js";
 import { NOTHING, plus, shownAs, type Volume } from "../infusion/quantity.js";
 import type { Ground } from "./ground.js";
 import { chartedBy, NO_PART, type Posting } from "./posting.js";
+import type { Output } from "./true-output.js";
 
 /** `takenOff` is what was given back again of an output and does not count, by its entry. */
 export function outputPostings(
@@ -11,8 +11,8 @@ export function outputPostings(
   ground: Ground,
   takenOff: ReadonlyMap<string, Volume> = new Map(),
 ): Posting[] {
-  return outputs.flatMap((one): Posting[] => {
-    const { entry, at, category, site, from, volume, leftOut, instilled, unsure } = one;
+  return outputs.flatMap((output): Posting[] => {
+    const { entry, at, category, site, from, volume, leftOut, instilled, unsure, orMore } = output;
     const place = ground.placeAt(at, entry);
     if (place === undefined) return [];
     const whole = plus(plus(volume, instilled), takenOff.get(entry) ?? NOTHING);
@@ -25,7 +25,7 @@ export function outputPostings(
         outside: place.outside,
         shown: shownAs(volume, place.step),
         exact: volume,
-        certainty: { more: leftOut > 0, less: unsure },
+        certainty: { more: leftOut > 0 || orMore, less: unsure },
         since: from,
         leftOut,
         counts: true,

@@ -7,10 +7,10 @@
  */
 
 import { type BodyWeight, kilograms } from "../infusion/body-weight.js";
-import type { Output } from "../infusion/evidence.js";
 import { inMillilitres, minus, NOTHING, plus, type Volume } from "../infusion/quantity.js";
 import { decimal, dividedBy, ratio, times } from "../infusion/ratio.js";
 import { earliest, HOUR, type Instant, later, latest, type Period } from "../time/instant.js";
+import type { Output } from "./true-output.js";
 
 export const WINDOWS = [1, 6, 12, 24] as const;
 
@@ -121,6 +121,6 @@ function obstacle({
   if (end - measuredAt > longestUnmeasured(end - start)) return { is: "not-since", at: measuredAt };
   const longer = own.find(({ from, at }) => from !== null && from < start && at - from > end - start);
   if (longer !== undefined) return { is: "collected-longer", at: longer.from! };
-  if (own.some(({ unsure }) => unsure)) return { is: "irrigant-unknown" };
+  if (own.some(({ unsure, orMore }) => unsure || orMore)) return { is: "irrigant-unknown" };
   return volume < NOTHING ? { is: "negative" } : null;
 }

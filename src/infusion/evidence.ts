@@ -91,25 +91,21 @@ export interface Drained {
   readonly answered: boolean;
 }
 
-/** What came out of the patient and counts from its instant on: measured, weighed, read, or only seen. */
-export interface Output {
+/** What came out of the patient, as it was charted: what of it counts is known once irrigant is taken off. */
+export interface CameOut {
   readonly entry: string;
   readonly at: Instant;
   readonly category: OutputCategory;
-  /** The drain, tube or chamber it came by, where one is named. */
+  /** The drain, tube or chamber it came by, as it is called there; null where none is named. */
   readonly site: string | null;
   /** Since when it was collected, where that is known. */
   readonly from: Instant | null;
-  /** What counts: what came, less irrigant and less what was given back. At least this much, where something is left out. */
+  /** What came, less what was given back. */
   readonly volume: Volume;
   /** How many times something came out here that nobody measured. */
   readonly leftOut: number;
-  /** Irrigant that is taken off here, since it came back with this. */
-  readonly instilled: Volume;
-  /** By how much more irrigant went in than came out since the site was last emptied; nothing where it did not. */
-  readonly exceeds: Volume;
-  /** Irrigant of an unknown volume came back with it, so that it is at most `volume`. */
-  readonly unsure: boolean;
+  /** Its site holds nothing afterwards. */
+  readonly emptied: boolean;
 }
 
 /** A bag taken down without saying what was left in it. */

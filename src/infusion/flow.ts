@@ -7,10 +7,10 @@ import type { Instant } from "../time/instant.js";
 import type { Fluid, TotalName } from "./entry.js";
 import type {
   BagGone,
+  CameOut,
   Drained,
   Finished,
   LevelJudged,
-  Output,
   TotalCleared,
   TotalJudged,
 } from "./evidence.js";
@@ -79,7 +79,7 @@ export interface Sink {
   level(level: LevelJudged): void;
   gone(bag: BagGone): void;
   drained(chamber: Drained): void;
-  output(output: Output): void;
+  output(output: CameOut): void;
 }
 
 /** A sink for whoever only wants the state. */

@@ -7,18 +7,10 @@
 import { HOUR, type Instant, instant, later } from "../time/instant.js";
 import { otherAt, recentAt } from "./counter.js";
 import { fromTicks, toTicks, type Volume } from "./quantity.js";
-import {
-  type Bag,
-  type Chamber,
-  type Channel,
-  type ShelvedBag,
-  type Site,
-  type State,
-  stillYoung,
-} from "./state.js";
+import { type Bag, type Chamber, type Channel, type ShelvedBag, type State, stillYoung } from "./state.js";
 
 /** Written first, so that a checkpoint of another calculation is never read as one of this. */
-const FORM = 6;
+const FORM = 7;
 
 /**
  * How long a text knows of a bag that came down. Hardly any is hung again after a day, and whatever was
@@ -33,10 +25,8 @@ interface Written extends Pick<State, "awayUnknown" | "discharged" | "weight"> {
   /** Key, ticks and since when. */
   readonly shelf: readonly (readonly [string, string, number])[];
   readonly chambers: readonly unknown[];
-  readonly sites: readonly unknown[];
   readonly lines: readonly string[];
-  /** Line and site. */
-  readonly irrigating: readonly (readonly [string, string])[];
+  readonly irrigating: readonly string[];
 }
 
 /** The text of the state at an instant, all of whose channels are worked out up to it. */
@@ -48,9 +38,8 @@ export function stateText(state: State, at: Instant): string {
     bags: sorted(state.bags).map(([, bag]) => plain(bag)),
     shelf: lately.map(([bag, { holds, since }]) => [bag, toTicks(holds), since]),
     chambers: sorted(state.chambers).map(([, chamber]) => plain(chamber)),
-    sites: sorted(state.sites).map(([, site]) => plain(site)),
     lines: [...state.lines].sort(),
-    irrigating: sorted(state.irrigating),
+    irrigating: [...state.irrigating].sort(),
     awayUnknown: state.awayUnknown,
     discharged: state.discharged,
     weight: state.weight,
@@ -65,7 +54,6 @@ export function stateFrom(text: string): State | undefined {
   const channels = written.channels.map((channel) => exact(channel) as Channel);
   const bags = written.bags.map((bag) => exact(bag) as Bag);
   const chambers = written.chambers.map((chamber) => exact(chamber) as Chamber);
-  const sites = written.sites.map((site) => exact(site) as Site);
   const shelf = written.shelf.map(([bag, holds, since]): [string, ShelvedBag] => [
     bag,
     { holds: fromTicks(holds), since: instant(since) },
@@ -75,9 +63,8 @@ export function stateFrom(text: string): State | undefined {
     bags: new Map(bags.map((bag) => [bag.bag, bag])),
     shelf: new Map(shelf),
     chambers: new Map(chambers.map((chamber) => [chamber.chamber, chamber])),
-    sites: new Map(sites.map((site) => [site.site, site])),
     lines: new Set(written.lines),
-    irrigating: new Map(written.irrigating),
+    irrigating: new Set(written.irrigating),
     awayUnknown: written.awayUnknown,
     discharged: written.discharged,
     weight: written.weight,

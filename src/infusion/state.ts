@@ -19,7 +19,7 @@ import type {
   TotalName,
 } from "./entry.js";
 import type { BagMark } from "./evidence.js";
-import { NOTHING, type Rate, type Volume } from "./quantity.js";
+import type { Rate, Volume } from "./quantity.js";
 
 /** What a channel can deliver from. */
 export type FlowSource = "primary" | "secondary" | "bolus";
@@ -125,18 +125,6 @@ export interface Chamber {
   readonly entry: string;
 }
 
-/** A drain or tube with what came by it, and what was put in to irrigate it, since it was last emptied. */
-export interface Site {
-  readonly site: string;
-  readonly instilled: Volume;
-  /** What came out, irrigant included. */
-  readonly came: Volume;
-  /** What of that is charted as output already, since it was read before any irrigant went in. */
-  readonly counted: Volume;
-  /** Irrigant ran in and nobody knows how much. */
-  readonly unsure: boolean;
-}
-
 export interface State {
   readonly channels: ReadonlyMap<string, Channel>;
   readonly bags: ReadonlyMap<string, Bag>;
@@ -146,12 +134,10 @@ export interface State {
    */
   readonly shelf: ReadonlyMap<string, ShelvedBag>;
   readonly chambers: ReadonlyMap<string, Chamber>;
-  /** Of every site at which something stands since it was last emptied. */
-  readonly sites: ReadonlyMap<string, Site>;
   /** The lines that are in place. */
   readonly lines: ReadonlySet<string>;
-  /** Lines that irrigate, in place or not any more, and the site that what they give comes back by. */
-  readonly irrigating: ReadonlyMap<string, string>;
+  /** Lines that irrigate, in place or not any more. */
+  readonly irrigating: ReadonlySet<string>;
   /** The patient is away and nobody knows whether the flows went on. */
   readonly awayUnknown: boolean;
   readonly discharged: boolean;
@@ -164,9 +150,8 @@ export const NOTHING_KNOWN: State = {
   bags: new Map(),
   shelf: new Map(),
   chambers: new Map(),
-  sites: new Map(),
   lines: new Set(),
-  irrigating: new Map(),
+  irrigating: new Set(),
   awayUnknown: false,
   discharged: false,
   weight: null,
@@ -236,9 +221,8 @@ export class Draft {
   private bags: Map<string, Bag>;
   private shelf: Map<string, ShelvedBag>;
   private chambers: ReadonlyMap<string, Chamber>;
-  private sites: ReadonlyMap<string, Site>;
   lines: ReadonlySet<string>;
-  irrigating: ReadonlyMap<string, string>;
+  irrigating: ReadonlySet<string>;
   awayUnknown: boolean;
   discharged: boolean;
   weight: BodyWeight | null;
@@ -248,7 +232,6 @@ export class Draft {
     this.bags = state.bags as Map<string, Bag>;
     this.shelf = state.shelf as Map<string, ShelvedBag>;
     this.chambers = state.chambers;
-    this.sites = state.sites;
     this.lines = state.lines;
     this.irrigating = state.irrigating;
     this.awayUnknown = state.awayUnknown;
@@ -322,32 +305,12 @@ export class Draft {
     this.chambers = new Map(this.chambers).set(chamber.chamber, chamber);
   }
 
-  /** What stands at a site since it was last emptied; nothing of one nobody told of. */
-  site(site: string): Site {
-    return (
-      this.sites.get(site) ?? { site, instilled: NOTHING, came: NOTHING, counted: NOTHING, unsure: false }
-    );
-  }
-
-  putSite(site: Site): void {
-    this.sites = new Map(this.sites).set(site.site, site);
-  }
-
-  /** Emptied, a site begins anew. */
-  emptySite(site: string): void {
-    if (!this.sites.has(site)) return;
-    const sites = new Map(this.sites);
-    sites.delete(site);
-    this.sites = sites;
-  }
-
   done(): State {
     return {
       channels: this.channels,
       bags: this.bags,
       shelf: this.shelf,
       chambers: this.chambers,
-      sites: this.sites,
       lines: this.lines,
       irrigating: this.irrigating,
       awayUnknown: this.awayUnknown,

@@ -218,7 +218,7 @@ class Text {
   }
 }
 
-function irrigationText({ site, unsure, ...volumes }: Irrigation) {
+function irrigationText({ site, certainty, ...volumes }: Irrigation) {
   const shown = Object.entries(volumes).map(([name, volume]) => [name, volumeText(volume)] as const);
-  return { site, ...Object.fromEntries(shown), certainty: unsure ? "uncertain" : "exact" };
+  return { site, ...Object.fromEntries(shown), certainty: certaintyText(certainty) };
 }

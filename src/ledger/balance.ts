@@ -8,7 +8,6 @@ import { type Irrigation, irrigationOver } from "../balance/irrigation.js";
 import type { Loss } from "../balance/lost.js";
 import { type Urine, urineOver, WINDOWS } from "../balance/urine.js";
 import { type Weighing, weighings } from "../balance/weight.js";
-import type { Site } from "../infusion/state.js";
 import type { Inquiry } from "../store/store.js";
 import { earliest, type Instant, type Period } from "../time/instant.js";
 import { shiftAt } from "../time/shifts.js";
@@ -16,7 +15,6 @@ import { formatInstant } from "../time/zone.js";
 import { chainOf } from "./acknowledgements.js";
 import { balanceText } from "./balance-text.js";
 import { type Coordinates, coordinates, written } from "./coordinates.js";
-import { courseOf } from "./course.js";
 import { lineLabels } from "./labels.js";
 import type { Asked, PeriodAsked } from "./ledger.js";
 import { type By, type Interval, intervalsOf, periodOf } from "./period.js";
@@ -86,12 +84,13 @@ export function* balanceOver(
   const { admittedAt, conventions } = facts;
   const begins = earliest(beginningOf(facts), period.start);
   const { precision, start: since = begins } = asked;
-  const { postings, losses, outputs, entries, end } = yield* postedOver(at, {
+  const { postings, losses, irrigated, entries, end } = yield* postedOver(at, {
     intervals,
     from: begins,
     since,
     precision,
   });
+  const { outputs } = irrigated;
   const weights = weighings(entries, end);
   const judged = earliest(end, facts.dischargedAt ?? end);
   const { boundary } = conventions.settingsOfAmount(judged);
@@ -99,20 +98,11 @@ export function* balanceOver(
   return {
     balance: balanceOf(postings, intervals.length),
     losses: losses.filter((loss) => loss.start < period.end && period.start < loss.end),
-    irrigation: irrigationOver(
-      yield* sitesAt(at, period.start),
-      outputs.filter((output) => period.start < output.at || admittedAt === output.at),
-      yield* sitesAt(at, end),
-    ),
+    irrigation: irrigationOver(irrigated, { start: period.start, end }, (one, by) => {
+      const ends = conventions.settingsOfAmount(one).boundary === "ends" && one !== admittedAt;
+      return ends ? one <= by : one < by;
+    }),
     urine: WINDOWS.map((hours) => urineOver(hours, { outputs, weight, admittedAt, end: judged, boundary })),
     weights,
   };
-}
-
-/** What stands at the sites at an instant, with what is charted at that very instant. */
-function* sitesAt({ known, facts }: Coordinates, instant: Instant): Inquiry<ReadonlyMap<string, Site>> {
-  const { settingsAt, settingsOfAmount } = facts.conventions;
-  const { state, before } = yield* courseOf(known, { start: instant, end: instant }, settingsAt);
-  const { boundary } = settingsOfAmount(instant);
-  return boundary === "ends" && instant !== facts.admittedAt ? state.sites : before.sites;
 }

@@ -50,7 +50,18 @@ export function* drugAmountsOf(
   const given = query.precision === undefined ? undefined : stepOf(query.precision);
   const stepOfShift = (shift: Instant) => given ?? settingsAt(shift).precision;
   const asked = { intervals, anchors, until, admittedAt, stepOf: stepOfShift };
-  const rows = drugAmounts({ ...window, contents }, asked);
+  // What irrigates reaches no patient.
+  const isGiven = ({ line }: { readonly line: string | null }) =>
+    line === null || !window.state.irrigating.has(line);
+  const rows = drugAmounts(
+    {
+      deliveries: window.deliveries.filter(isGiven),
+      unattributed: window.unattributed.filter(isGiven),
+      unknown: window.unknown.filter(isGiven),
+      contents,
+    },
+    asked,
+  );
   const zoneOf = (at: Instant) => shiftAt(stretches, at).zone;
   const time = (at: Instant) => formatInstant(at, zoneOf(at));
   const begun = intervals.map(({ start }) => start < until);

@@ -4,15 +4,16 @@
  */
 
 import { awayByEntry } from "../balance/away.js";
-import { chartedIntake, givenBack } from "../balance/charted.js";
+import { givenBack } from "../balance/charted.js";
+import { counted } from "../balance/counted.js";
 import { groundOf } from "../balance/ground.js";
 import { intakePostings } from "../balance/intake.js";
+import type { Irrigated } from "../balance/irrigation.js";
 import type { Loss } from "../balance/lost.js";
 import { outputPostings } from "../balance/output.js";
 import type { Posting } from "../balance/posting.js";
 import { stepOf } from "../conventions/settings.js";
 import type { DeliveryLost, Placed } from "../infusion/entry.js";
-import type { Output } from "../infusion/evidence.js";
 import type { Inquiry } from "../store/store.js";
 import { earliest, type Instant, later, latest, type Period } from "../time/instant.js";
 import { shiftsIn } from "../time/shifts.js";
@@ -36,7 +37,7 @@ export interface PostedAsked {
 export interface Posted {
   readonly postings: Posting[];
   readonly losses: readonly Loss[];
-  readonly outputs: readonly Output[];
+  readonly irrigated: Irrigated;
   readonly window: Window;
   /** What counts since the stay began, up to the end, in order. */
   readonly entries: readonly Placed[];
@@ -58,12 +59,16 @@ export function* postedOver(at: Moment, asked: PostedAsked): Inquiry<Posted> {
   const to = intervals.at(-1)!.end;
   const anchors = shiftsIn(stretches, { start: from, end: to }).map(({ start }) => start);
   const end = latest(from, earliest(to, until));
-  const { window, lost } = yield* wholeOf(at, anchors[0]!, end);
   // Where the patient was and which lines irrigate may be told of before.
-  const before = yield* countingBetween(known, earliest(beginningOf(facts), anchors[0]!), anchors[0]!);
-  const entries = [...before, ...window.entries]
-    .map(({ placed }) => placed)
-    .filter(({ entry }) => entry.at <= end);
+  const early = earliest(beginningOf(facts), anchors[0]!);
+  const before = (yield* countingBetween(known, early, anchors[0]!)).map(({ placed }) => placed);
+  // What stands at a site since it was last emptied comes off when it is emptied next.
+  const start = before.some(irrigates) ? early : anchors[0]!;
+  const { window, lost } = yield* wholeOf(at, start, end);
+  const entries = [
+    ...before.filter(({ entry }) => entry.at < start),
+    ...window.entries.map(({ placed }) => placed),
+  ].filter(({ entry }) => entry.at <= end);
   const given = asked.precision === undefined ? undefined : stepOf(asked.precision);
   const ground = groundOf({
     intervals,
@@ -76,13 +81,11 @@ export function* postedOver(at: Moment, asked: PostedAsked): Inquiry<Posted> {
     changes: conventions.settingsIn({ start: from, end: to }).map(({ start }) => start),
     awayOf: awayByEntry(entries),
   });
-  const outputs = window.collected.outputs.filter((output) => output.at <= end);
-  const { postings, losses } = intakePostings(
-    { ...window, ...chartedIntake(entries, settingsAt), lost },
-    ground,
-  );
-  postings.push(...outputPostings(outputs, ground, givenBack(entries, settingsAt)));
-  return { postings, losses, outputs, window, entries, end };
+  const came = window.collected.outputs.filter((output) => output.at <= end);
+  const { taken, losses, irrigated } = counted({ ...window, entries, lost, came, settingsAt });
+  const back = givenBack(entries, settingsAt);
+  const postings = [...intakePostings(taken, ground), ...outputPostings(irrigated.outputs, ground, back)];
+  return { postings, losses, irrigated, window, entries, end };
 }
 
 /** The course of a period, and on to the end of every loss that it has a part of. */
@@ -99,6 +102,13 @@ function* wholeOf(at: Moment, from: Instant, end: Instant) {
   if (further > to) window = yield* windowOf(known, { from, to: further, until }, facts.conventions);
   const lost = new Map([...own, ...latelyLost].map((placed) => [placed.id, placed]));
   return { window, lost: [...lost.values()] };
+}
+
+/** Whether an entry puts irrigant in, or may. */
+function irrigates({ entry }: Placed): boolean {
+  return (
+    entry.kind === "irrigant-instilled" || (entry.kind === "line-placed" && entry.route === "irrigation")
+  );
 }
 
 function isLost(placed: Placed): placed is Placed<DeliveryLost> {

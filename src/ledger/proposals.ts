@@ -108,6 +108,8 @@ function replaced(
       if (!("rate" in fact)) return fact;
       return { ...fact, rate: millilitres(rate) } as PostedFact;
     }
+    case "output-measured":
+      return { ...fact, ...(replacement.site !== undefined && { site: replacement.site }) } as PostedFact;
     default:
       return fact;
   }

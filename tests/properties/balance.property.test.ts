@@ -1,20 +1,13 @@
-/**
- * The balance adds up at every level, true output counts once and only when it is emptied, and what a unit
- * changes moves nothing from before.
- */
+/** The balance adds up at every level, and what a unit changes moves nothing from before. */
 
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import type { Balance } from "../../src/balance/balance.js";
 import type { Figures, Table } from "../../src/balance/table.js";
 import { defaultSettings, type Settings } from "../../src/conventions/settings.js";
-import { collector } from "../../src/infusion/collected.js";
-import { follow } from "../../src/infusion/course.js";
-import type { Placed } from "../../src/infusion/entry.js";
-import { NOTHING_KNOWN } from "../../src/infusion/state.js";
 import { HOUR, type Instant, instant, MINUTE } from "../../src/time/instant.js";
 import { BEGINS } from "./arbitrary.js";
-import { BY_SHIFT, balance, day, fixed, HOURS, mL, WHOLE } from "./days.js";
+import { BY_SHIFT, balance, day, HOURS, WHOLE } from "./days.js";
 import { PATIENCE, runs } from "./runs.js";
 
 const added = (figures: readonly Figures[], i: number) =>
@@ -91,59 +84,5 @@ describe("the balance", () => {
       expect(upTo(is)).toEqual(upTo(was));
     });
     fc.assert(property, runs(60));
-  });
-});
-
-describe("true output", () => {
-  const event = fc.oneof(
-    fc.record({ kind: fc.constant("instilled"), volume: mL }),
-    fc.record({ kind: fc.constant("read"), more: mL }),
-    fc.record({ kind: fc.constant("emptied"), more: mL }),
-  );
-
-  it("of a chamber is what came less irrigant at each emptying, and never counted before or twice", {
-    timeout: PATIENCE,
-  }, () => {
-    const property = fc.property(fc.array(event, { maxLength: 20 }), (events) => {
-      const { sink, outputs } = collector();
-      let state = NOTHING_KNOWN;
-      let [level, instilled, came] = [0, 0, 0];
-      let counted = 0n;
-      const tell = (entry: object, i: number) => {
-        const at = instant(BEGINS + i * MINUTE);
-        const placed = { id: `e${i}`, sequence: i, source: "person", entry: { ...entry, at } } as Placed;
-        state = follow(state, placed, fixed, sink);
-      };
-      const toldNow = () => outputs.reduce((sum, { volume }) => sum + volume, 0n) / 3_600_000n;
-      tell({ kind: "chamber-placed", chamber: "bag", category: "urine" }, 0);
-      events.forEach((one, i) => {
-        const before = instilled;
-        if (one.kind === "instilled") {
-          const { volume } = one as { volume: number };
-          instilled += volume;
-          tell({ kind: "irrigant-instilled", site: "bag", volume }, i + 1);
-          return;
-        }
-        const { more } = one as { more: number };
-        level += more;
-        came += more;
-        const toldBefore = toldNow();
-        const doing = one.kind === "read" ? "chamber-read" : "chamber-emptied";
-        tell({ kind: doing, chamber: "bag", level }, i + 1);
-        const told = toldNow();
-        if (one.kind === "emptied") {
-          expect(told).toBe(counted + BigInt(came - instilled));
-          counted = told;
-          [level, instilled, came] = [0, 0, 0];
-        } else if (before > 0) {
-          // With irrigant in it, nothing that came since counts yet.
-          expect(told).toBe(toldBefore);
-          expect(state.sites.get("bag")!.instilled).toBe(BigInt(instilled) * 3_600_000n);
-        } else {
-          expect(told).toBe(counted + BigInt(came));
-        }
-      });
-    });
-    fc.assert(property, runs(200));
   });
 });

@@ -3,7 +3,8 @@
 import fc from "fast-check";
 import { awayByEntry } from "../../src/balance/away.js";
 import { type Balance, balanceOf } from "../../src/balance/balance.js";
-import { chartedIntake, givenBack } from "../../src/balance/charted.js";
+import { givenBack } from "../../src/balance/charted.js";
+import { counted } from "../../src/balance/counted.js";
 import { groundOf } from "../../src/balance/ground.js";
 import { intakePostings } from "../../src/balance/intake.js";
 import { outputPostings } from "../../src/balance/output.js";
@@ -127,7 +128,9 @@ export function postings(
     awayOf: awayByEntry(ordered),
   });
   const lost = ordered.filter((one): one is Placed<DeliveryLost> => one.entry.kind === "delivery-lost");
-  const told = { ...apportioned(collected, []), ...chartedIntake(ordered, settingsAt), lost };
-  const output = outputPostings(collected.outputs, ground, givenBack(ordered, settingsAt));
-  return [...intakePostings(told, ground).postings, ...output];
+  const given = apportioned(collected, []);
+  const everything = { ...given, entries: ordered, lost, came: collected.outputs, settingsAt };
+  const { taken, irrigated } = counted(everything);
+  const output = outputPostings(irrigated.outputs, ground, givenBack(ordered, settingsAt));
+  return [...intakePostings(taken, ground), ...output];
 }

@@ -32,7 +32,10 @@ const Part = z
     line: Key.nullable().describe("Of an intake: the line."),
     role: FlowRole.nullable().describe("Of what a channel gave: under what."),
     item: z.string().nullable().describe("Of an intake: the fluid, or what was taken."),
-    site: Key.nullable().describe("Of an output: the drain, tube or chamber."),
+    site: z
+      .string()
+      .nullable()
+      .describe("Of an output: the drain, tube or chamber, as its line or its first entry has it."),
     channel: Key.nullable().describe("The channel, where no bag or flow accounts for it."),
     ...FIGURES,
     since: z
@@ -125,13 +128,15 @@ const Loss = z
     takenOff: z
       .number()
       .min(0)
-      .describe("What of it is taken off the intake, in mL; no more than was delivered."),
+      .describe(
+        "What of it is taken off the intake, or off the irrigant, in mL; no more than was delivered and other losses left.",
+      ),
   })
   .meta({ id: "Loss", description: "What left a device and did not reach the patient." });
 
 const Irrigation = z
   .strictObject({
-    site: Key,
+    site: z.string().describe("As its line or the first entry that names it has it."),
     broughtForward: Exact.describe("Irrigant at the site when the period began, in mL."),
     instilled: Exact.describe("Put in during the period, in mL."),
     drained: Exact.describe("Emptied during the period, irrigant included, in mL."),

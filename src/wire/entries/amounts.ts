@@ -36,7 +36,9 @@ const From = InstantText.optional().describe(
 const INTAKE = {
   category: IntakeCategory,
   item: words("What it was, such as water; ice chips count half their volume.").optional(),
-  line: Key.optional().describe("The line it was given by, if by one."),
+  line: Key.optional().describe(
+    "The line it was given by, if by one; by a line that irrigates it is irrigant, and no intake.",
+  ),
   from: From,
 };
 
@@ -83,9 +85,12 @@ const Weighed = z
     examples: [{ wet: 212, dry: 38 }],
   });
 
+const SITE =
+  "The drain or tube it comes by: the site of a line that irrigates it, or that line's key, or any name of its own; capitals make no other site.";
+
 const OUTPUT = {
   category: OutputCategory,
-  site: Key.optional().describe("Which of several drains or tubes; irrigant of the same site is taken off."),
+  site: words(`${SITE} Irrigant of that site is taken off.`).optional(),
   from: From,
 };
 const Returned = Volume.optional().describe(
@@ -143,5 +148,5 @@ export const IrrigantInstilled = kind(
     description: "Fluid put in to irrigate. It counts in no total; it is taken off what the site drains.",
     example: { site: "bladder", volume: 3000 },
   },
-  { site: Key.describe("The drain or tube that it comes back by."), volume: Measured },
+  { site: words(SITE), volume: Measured },
 );
