@@ -389,4 +389,40 @@ describe("what an answer to a recording names", () => {
     expect(named(late)).toEqual(await questions());
     expect(named(late)[0].sentence).toContain("read 4 times");
   });
+
+  it("is told up to now where the change itself has long had its effect", async () => {
+    const stay = await Stay.begun({ now: "08:00" });
+    const [placed, connected] = running();
+    // Without a bag nothing is left behind by what was faster for ten minutes before the first reading.
+    await stay.post([placed!, connected!, start("07:00", 100, { volumeToInfuse: "none" })]);
+    for (const [i, clock] of ["4 08:00", "5 08:00", "7 08:00"].entries()) {
+      stay.itIs(clock);
+      await stay.post([read(clock, 130 * (1 + 24 * [0, 1, 3][i]!), { id: `r${i}`, confirmed: true })]);
+    }
+    await stay.reopened();
+    const { body } = await stay.post([change("4 07:30", 160), change("4 07:40", 100)]);
+    expect(body.findings).toMatchObject([
+      {
+        id: "reading-disagrees~pump-1~r0",
+        state: "open",
+        // Ten minutes at 60 mL/h more.
+        sentence: expect.stringMatching(/read 3 times, counted 9490 mL .* 7310 mL was computed/),
+      },
+    ]);
+    const [question] = (await findings(stay)).filter(({ code }) => code === "reading-disagrees");
+    expect(question.sentence).toBe(body.findings[0].sentence);
+  });
+
+  it("knows what was charted after the shift of a late change, where its effect goes on", async () => {
+    const stay = await Stay.begun({ now: "5 13:00" });
+    await stay.post([...running().slice(0, 2), hang("07:00", "tank", 3_500), start("07:00", 200)]);
+    // The tank is empty in the night; the next one is hung when it is taken down, and started by hand.
+    const { channel: _, ...down } = on("5 12:00", "bag-taken-down", { bag: "tank" });
+    await stay.post([down, hang("5 12:00", "tank-2", 1_000, { id: "next" }), start("5 12:05", 100)]);
+    await stay.itIs("7 08:00").reopened();
+    // At half the rate it is the taking down that ended the flow, and the next one did not go on by itself.
+    const { body } = await stay.post([change("4 08:00", 100)]);
+    expect(body.findings.map(({ id }: Json) => id)).not.toContain("entry-without-effect~pump-1~next");
+    expect((await findings(stay)).map(({ id }) => id)).not.toContain("entry-without-effect~pump-1~next");
+  });
 });
