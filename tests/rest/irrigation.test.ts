@@ -179,6 +179,7 @@ describe("what is read of irrigant", () => {
   it("was running in since the level before: an emptying between them has its part of it", async () => {
     const stay = await patient();
     await stay.chart(...running("gravity", "unknown"), emptied("09:00", 900, "three-way"));
+    expect((await ask(stay, "07:00", "08:00")).irrigation).toMatchObject([{ certainty: "uncertain" }]);
     const before = await ask(stay, "07:00", "09:00");
     expect(before.output).toMatchObject({ sums: [0, 900], certainty: ["exact", "at-most"] });
     expect(before.irrigation).toMatchObject([{ certainty: "uncertain" }]);

@@ -56,7 +56,8 @@ describe("losses that overlap", () => {
 
   it("come first off the shorter span, where it is surer what was lost", async () => {
     const stay = await patient();
-    await stay.chart(...pump(100), lost("07:00", "10:00", 150), lost("07:30", "08:00", 50));
+    const later = { at: at("11:00") };
+    await stay.chart(...pump(100), lost("07:00", "10:00", 150), lost("07:30", "08:00", 50, later));
     // The half hour lost all of its 50; of the 250 that are left in the three hours 150 are, in proportion.
     const answer = await ask(stay, "07:00", "10:00");
     expect(answer.intake.sums).toEqual([20, 40, 40]);
@@ -89,6 +90,12 @@ describe("a loss", () => {
     expect((await ask(stay, "07:00", "08:00")).intake.sums).toEqual([75]);
     expect((await ask(stay, "07:00", "10:00")).intake.sums).toEqual([75, 50, 75]);
     expect((await ask(stay, "09:00", "10:00")).intake.sums).toEqual([75]);
+  });
+
+  it("that was charted before it had ended takes off no more of that than its part", async () => {
+    const stay = await patient();
+    await stay.chart(...pump(100), lost("07:30", "09:30", 100, { at: at("07:45") }));
+    expect((await ask(stay, "07:00", "08:00")).intake.sums).toEqual([75]);
   });
 
   it("of what a metered channel counted comes off the reading, and leaves it at most where nobody knows how much", async () => {
