@@ -4,7 +4,7 @@
  * came down long ago and are hung again, of which the text says nothing.
  */
 
-import { HOUR, type Instant, instant, later } from "../time/instant.js";
+import { HOUR, type Instant, later } from "../time/instant.js";
 import { otherAt, recentAt } from "./counter.js";
 import { fromTicks, toTicks, type Volume } from "./quantity.js";
 import {
@@ -18,7 +18,7 @@ import {
 } from "./state.js";
 
 /** Written first, so that a checkpoint of another calculation is never read as one of this. */
-const FORM = 6;
+const FORM = 7;
 
 /**
  * How long a text knows of a bag that came down. Hardly any is hung again after a day, and whatever was
@@ -30,8 +30,8 @@ interface Written extends Pick<State, "awayUnknown" | "discharged" | "weight"> {
   readonly form: number;
   readonly channels: readonly unknown[];
   readonly bags: readonly unknown[];
-  /** Key, ticks and since when. */
-  readonly shelf: readonly (readonly [string, string, number])[];
+  /** Key and what it holds. */
+  readonly shelf: readonly (readonly [string, unknown])[];
   readonly chambers: readonly unknown[];
   readonly sites: readonly unknown[];
   readonly lines: readonly string[];
@@ -46,7 +46,7 @@ export function stateText(state: State, at: Instant): string {
     form: FORM,
     channels: sorted(state.channels).map(([, channel]) => plain(asOf(channel, at))),
     bags: sorted(state.bags).map(([, bag]) => plain(bag)),
-    shelf: lately.map(([bag, { holds, since }]) => [bag, toTicks(holds), since]),
+    shelf: lately.map(([bag, shelved]) => [bag, plain(shelved)]),
     chambers: sorted(state.chambers).map(([, chamber]) => plain(chamber)),
     sites: sorted(state.sites).map(([, site]) => plain(site)),
     lines: [...state.lines].sort(),
@@ -66,9 +66,9 @@ export function stateFrom(text: string): State | undefined {
   const bags = written.bags.map((bag) => exact(bag) as Bag);
   const chambers = written.chambers.map((chamber) => exact(chamber) as Chamber);
   const sites = written.sites.map((site) => exact(site) as Site);
-  const shelf = written.shelf.map(([bag, holds, since]): [string, ShelvedBag] => [
+  const shelf = written.shelf.map(([bag, shelved]): [string, ShelvedBag] => [
     bag,
-    { holds: fromTicks(holds), since: instant(since) },
+    exact(shelved) as ShelvedBag,
   ]);
   return {
     channels: new Map(channels.map((channel) => [channel.channel, channel])),
@@ -82,6 +82,11 @@ export function stateFrom(text: string): State | undefined {
     discharged: written.discharged,
     weight: written.weight,
   };
+}
+
+/** What has a say of a bag that came down, once it is hung again. */
+export function shelvedText(bag: ShelvedBag | undefined): string | undefined {
+  return bag && JSON.stringify(plain({ holds: bag.holds, contents: bag.contents }));
 }
 
 /** The channel without what only mattered before an instant. */

@@ -71,7 +71,7 @@ function nextBag(d: Disagreeing, { bag: key, channel, end }: Flow): Entry | null
     bag: freeKey(state, bag.bag),
     fluid: bag.fluid,
     volume: shownAs(bag.label, stepOf(1)),
-    ...(bag.additives.length === 0 ? {} : { additives: bag.additives }),
+    ...(bag.contents === null ? {} : { additives: bag.contents.additives }),
   };
 }
 
