@@ -48,7 +48,7 @@ export function intakePostings(
         ? [posted(place, one.fluid?.category ?? null, part, { volume: one.volume, since: one.from })]
         : [];
     }),
-    ...taken.amounts.flatMap((one) => ofAmount(one, { volume: one.volume, since: one.from }, ground)),
+    ...taken.amounts.flatMap((one) => ofAmount(one, { volume: one.volume, since: one.from }, ground, one.share)),
     ...taken.unmeasured.flatMap((one) => ofAmount(one, { ...UNKNOWN, leftOut: 1, since: one.from }, ground)),
   ];
   return { postings, losses: losses.told };
@@ -74,9 +74,10 @@ function ofAmount(
   { entry, at, category, line, item }: TakenIn["unmeasured"][number],
   what: Parameters<typeof posted>[3],
   ground: Ground,
+  share = NO_PART.share,
 ): Posting[] {
   const place = ground.placeAt(at, entry);
-  return place === undefined ? [] : [posted(place, category, { ...NO_PART, line, item }, what)];
+  return place === undefined ? [] : [posted(place, category, { ...NO_PART, line, item, share }, what)];
 }
 
 function headingOf({ channel, line, role, fluid }: Pick<UnknownSpan, "channel" | "line" | "role" | "fluid">) {

@@ -34,6 +34,11 @@ const Part = z
     item: z.string().nullable().describe("Of an intake: the fluid, or what was taken."),
     site: Key.nullable().describe("Of an output: the drain, tube or chamber."),
     channel: Key.nullable().describe("The channel, where no bag or flow accounts for it."),
+    counts: z
+      .number()
+      .describe(
+        "Of an intake: the share of it that counts, and that its figures are, by the conventions: below 1 of ice and of some soft foods.",
+      ),
     ...FIGURES,
     since: z
       .array(InstantText.nullable())
