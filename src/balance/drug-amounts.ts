@@ -94,7 +94,9 @@ export function drugAmounts(delivered: DeliveredDrugs, asked: DrugsAsked): DrugA
 
 /** When what a finest row gives begins to hold something else. */
 function changesOf(row: readonly Delivery[]): Instant[] {
-  return row.filter(({ contents }, i) => i > 0 && contents !== row[i - 1]!.contents).map(({ start }) => start);
+  return row
+    .filter(({ contents }, i) => i > 0 && contents !== row[i - 1]!.contents)
+    .map(({ start }) => start);
 }
 
 /** What was added to a bag may have held drug; what it gives beyond all that was put in may hold none. */

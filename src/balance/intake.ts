@@ -48,7 +48,9 @@ export function intakePostings(
         ? [posted(place, one.fluid?.category ?? null, part, { volume: one.volume, since: one.from })]
         : [];
     }),
-    ...taken.amounts.flatMap((one) => ofAmount(one, { volume: one.volume, since: one.from }, ground, one.share)),
+    ...taken.amounts.flatMap((one) =>
+      ofAmount(one, { volume: one.volume, since: one.from }, ground, one.share),
+    ),
     ...taken.unmeasured.flatMap((one) => ofAmount(one, { ...UNKNOWN, leftOut: 1, since: one.from }, ground)),
   ];
   return { postings, losses: losses.told };

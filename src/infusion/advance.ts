@@ -5,8 +5,8 @@
  */
 
 import { type Instant, later } from "../time/instant.js";
-import { bagWith, channelWith, countersWith, programmeWith, withCounter } from "./copies.js";
 import { type Contents, contentsAt } from "./contents.js";
+import { bagWith, channelWith, countersWith, programmeWith, withCounter } from "./copies.js";
 import { type Counted, counting, waiting } from "./counter.js";
 import { type Flow, type FlowRole, flowWith, type Sink } from "./flow.js";
 import {
@@ -161,7 +161,8 @@ function deliverFrom(draft: Draft, channel: Channel, source: FlowSource, to: Ins
  */
 function drawnFrom(bag: Bag | undefined, flow: Flow, sink: Sink): Contents | null {
   const { contents, start, end, rate, volume } = flow;
-  const after = bag === undefined || contents === null ? null : contentsAt(minus(bag.holds, volume), contents);
+  const after =
+    bag === undefined || contents === null ? null : contentsAt(minus(bag.holds, volume), contents);
   const carrying = after === null ? NOTHING : minus(bag!.holds, after.spentAt);
   if (after === contents || volume === carrying) {
     sink.flow(flow);

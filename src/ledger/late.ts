@@ -137,9 +137,7 @@ function* hungLater(known: Known, { was, is }: Courses, from: Instant): Inquiry<
   const changed = bags.filter((bag) => shelvedText(was.shelf.get(bag)) !== shelvedText(is.shelf.get(bag)));
   const hangings = yield* hangingsOf(known, changed);
   const drugged = (bag: string) => [was, is].some(({ shelf }) => (shelf.get(bag)?.contents ?? null) !== null);
-  return hangings.some(
-    ({ at, bag, remaining }) => at >= from && (remaining === undefined || drugged(bag)),
-  );
+  return hangings.some(({ at, bag, remaining }) => at >= from && (remaining === undefined || drugged(bag)));
 }
 
 /** Writes a checkpoint anew if its state differs, or if more than one row stands between then and now. */

@@ -1,15 +1,21 @@
 /** Output charted twice: under one kind or two, and by itself as well as in the sum of a period. */
 
 import { describe, expect, it } from "vitest";
+import { at, mL, type Told } from "../infusion/bedside.js";
 import { Stay } from "../ledger/stay.js";
-import { at, type Told, mL } from "../infusion/bedside.js";
 import { drank, at as on4th } from "../ledger/telling.js";
 import { findings, inDoubt } from "./evidence.js";
 
 const urine = (clock: string, volume: number, more: object = {}): Told =>
   ({ at: clock, kind: "output-measured", category: "urine", volume: mL(volume), ...more }) as Told;
 const emptied = (clock: string, level: number): Told =>
-  ({ at: clock, kind: "chamber-emptied", chamber: "left", category: "chest-drain", level: mL(level) }) as Told;
+  ({
+    at: clock,
+    kind: "chamber-emptied",
+    chamber: "left",
+    category: "chest-drain",
+    level: mL(level),
+  }) as Told;
 const irrigant = (clock: string, volume: number, site = "bladder"): Told =>
   ({ at: clock, kind: "irrigant-instilled", site, volume: mL(volume) }) as Told;
 const twice = (told: readonly Told[], more = {}) => findings("possible-duplicate", told, "20:00", more);
@@ -49,7 +55,9 @@ describe("output charted twice", () => {
     expect(twice([emptied("08:00", 180), poured("08:02", 180)]).map(({ sentence }) => sentence)).toEqual([
       "The same output of 180 mL from left was charted twice, at 08:00 and at 08:02.",
     ]);
-    expect(twice([poured("08:00", 180), emptied("08:02", 180)]).map(({ subject }) => subject)).toEqual(["e2"]);
+    expect(twice([poured("08:00", 180), emptied("08:02", 180)]).map(({ subject }) => subject)).toEqual([
+      "e2",
+    ]);
     expect(twice([emptied("08:00", 180), emptied("08:02", 180)])).toHaveLength(1);
     expect(twice([emptied("08:00", 180), poured("08:02", 170)])).toEqual([]);
     expect(twice([emptied("08:00", 180), poured("08:02", 180, "right")])).toEqual([]);

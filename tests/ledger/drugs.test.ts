@@ -10,7 +10,8 @@ import { change, drank, hang, line, on, pump, start, type Told, when } from "./t
 const HEPARIN = { name: "Heparin", amount: 25_000, unit: "units" };
 const drug = (clock: string, more: Told = {}, bag = "drug") =>
   hang(clock, bag, 250, { fluid: { name: "Heparin", category: "iv-medication" }, ...more });
-const made = (clock: string, more: Told = {}, bag = "drug") => drug(clock, { additives: [HEPARIN], ...more }, bag);
+const made = (clock: string, more: Told = {}, bag = "drug") =>
+  drug(clock, { additives: [HEPARIN], ...more }, bag);
 const bag = (clock: string, kind: string, more: Told = {}): Told => {
   const { channel: _, ...told } = on(clock, kind, { bag: "drug", ...more });
   return told;
@@ -32,7 +33,12 @@ async function stayWith(...told: readonly Told[]): Promise<Stay> {
 }
 
 /** The drugs of a span of the day, by the hour. */
-async function drugs(stay: Stay, from = "07:00", to = "11:00", by: "hour" | "whole" = "hour"): Promise<Json[]> {
+async function drugs(
+  stay: Stay,
+  from = "07:00",
+  to = "11:00",
+  by: "hour" | "whole" = "hour",
+): Promise<Json[]> {
   const period = { from: when(from), to: when(to) };
   return (done(await stay.ledger.drugAmounts("stay-1", { period, by })) as Json).rows;
 }
@@ -104,7 +110,11 @@ describe("what is added to a bag", () => {
 
   it("changes the concentration from its instant on, also of a dose", async () => {
     // By 08:30 150 mL are out; 10,000 units in 100 mL become 10,000 in 200.
-    const stay = await stayWith(made("07:00"), start("07:00", 100, { volumeToInfuse: "none" }), added("08:30", 100));
+    const stay = await stayWith(
+      made("07:00"),
+      start("07:00", 100, { volumeToInfuse: "none" }),
+      added("08:30", 100),
+    );
     const row = await only(stay, "07:00", "10:00");
     expect(row.amounts).toEqual([10_000, 7_500, 5_000]);
     expect(row.certainty).toEqual(["exact", "at-least", "at-least"]);
@@ -175,15 +185,18 @@ describe("beyond what was put into a bag", () => {
 });
 
 describe("a loss", () => {
-  it.each([10, "unknown"] as const)("of %s leaves the amount as the most that reached the patient", async (volume) => {
-    const stay = await stayWith(made("07:00"), start("07:00", 10), lost(volume));
-    expect(await only(stay)).toMatchObject({
-      amounts: [1_000, 1_000, 1_000, 1_000],
-      certainty: ["exact", "at-most", "exact", "exact"],
-      totalCertainty: "at-most",
-      volume: 40,
-    });
-  });
+  it.each([10, "unknown"] as const)(
+    "of %s leaves the amount as the most that reached the patient",
+    async (volume) => {
+      const stay = await stayWith(made("07:00"), start("07:00", 10), lost(volume));
+      expect(await only(stay)).toMatchObject({
+        amounts: [1_000, 1_000, 1_000, 1_000],
+        certainty: ["exact", "at-most", "exact", "exact"],
+        totalCertainty: "at-most",
+        volume: 40,
+      });
+    },
+  );
 
   it("is known of however late it is charted, and leaves alone what another channel gave, or none", async () => {
     const stay = await stayWith(made("07:00"), start("07:00", 10), lost(10, "13:00"));
@@ -198,7 +211,9 @@ describe("a loss", () => {
 
 describe("one drug", () => {
   it("is one row however its name and unit are spelled", async () => {
-    const spelled = (name: string, unit: string, amount = 25_000) => ({ additives: [{ name, amount, unit }] });
+    const spelled = (name: string, unit: string, amount = 25_000) => ({
+      additives: [{ name, amount, unit }],
+    });
     const stay = await stayWith(
       drug("07:00", spelled("Heparin  sodium", "units"), "a"),
       start("07:00", 10),
@@ -214,8 +229,7 @@ describe("one drug", () => {
 });
 
 describe("what a reading adds that no flow can hold", () => {
-  const read = (volume: number) =>
-    on("09:00", "total-read", { total: "primary", volume, confirmed: true });
+  const read = (volume: number) => on("09:00", "total-read", { total: "primary", volume, confirmed: true });
 
   it("came from the one bag that hung, at its instant", async () => {
     const stay = await stayWith(made("07:00"), start("07:00", 10), read(50));

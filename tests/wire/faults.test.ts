@@ -113,7 +113,11 @@ describe("each kind refuses what it does not mean", () => {
       output({ weighed: { wet: 212.3, dry: 38.2 }, returned: 174.101 }),
       ["/returned inconsistent"],
     ],
-    ["all given back that a pad took up", output({ weighed: { wet: 212.3, dry: 38.2 }, returned: 174.1 }), []],
+    [
+      "all given back that a pad took up",
+      output({ weighed: { wet: 212.3, dry: 38.2 }, returned: 174.1 }),
+      [],
+    ],
     ["a pad as heavy wet as dry", output({ weighed: { wet: 38, dry: 38 } }), []],
     ["urine taken in", intake({ category: "urine", volume: 50 }), ["/category not-one-of"]],
     ["an intake whose period ends as it starts", intake({ volume: 50, from: AT }), ["/from inconsistent"]],

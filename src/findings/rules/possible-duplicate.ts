@@ -105,7 +105,9 @@ function found(one: Reported, twin: Reported, { words }: Evidence): Found {
 function foundInSum(sum: Reported, parts: readonly Reported[], { words }: Evidence): Found {
   const entry = sum.placed.entry as Measured;
   const whole = volumeOf(entry.volume!);
-  const alone = parts.map(({ placed }) => amountOf(placed.entry as Measured) ?? NOTHING).reduce(plus, NOTHING);
+  const alone = parts
+    .map(({ placed }) => amountOf(placed.entry as Measured) ?? NOTHING)
+    .reduce(plus, NOTHING);
   const times = parts.map(({ placed }) => words.time(placed.entry.at)).join(", ");
   const voided = (ids: readonly Reported[]) =>
     ids.map(({ placed }) => ({ do: "void" as const, target: placed.id, reason: "charted twice" }));

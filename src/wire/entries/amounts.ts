@@ -140,7 +140,10 @@ export const OutputMeasured = oneOfWays(
       { description: "Weighed.", example: { category: "urine", weighed: { wet: 212, dry: 38 } } },
       { ...OUTPUT, weighed: Weighed, returned: Returned },
       // 1 g counts as 1 mL.
-      mustHaveCome(({ weighed: { wet, dry } }: { weighed: { wet: number; dry: number } }) => scaled(wet, 3) - scaled(dry, 3)),
+      mustHaveCome(
+        ({ weighed: { wet, dry } }: { weighed: { wet: number; dry: number } }) =>
+          scaled(wet, 3) - scaled(dry, 3),
+      ),
     ),
     way(
       "output-measured",
