@@ -105,7 +105,7 @@ export interface paths {
         };
         /**
          * Delivered volumes
-         * @description What was delivered, in mL, per line (or channel, bag or category) and interval. Rounding happens once, on the cumulative curve of each shift, so that the hours shown add up to the shift shown and every grouping to the same total. An interval that has not begun is null; one with unknown minutes is a lower bound and says so. For the roles nurse, charge-nurse, integration.
+         * @description What channels delivered and people measured as given, in mL, per line (or channel, bag or category) and interval: whatever reached the patient. What was lost on the way is not taken off, and irrigant counts as delivered; the balance takes off what was lost, and has irrigant in no total. Rounding happens once, on the cumulative curve of each shift, so that the hours shown add up to the shift shown and every grouping to the same total. An interval that has not begun is null; one with unknown minutes is a lower bound and says so. For the roles nurse, charge-nurse, integration.
          */
         get: operations["getVolumes"];
         put?: never;
@@ -185,7 +185,7 @@ export interface paths {
         };
         /**
          * Amounts of drugs delivered
-         * @description What was delivered of each additive per interval, in the unit it was charted in: the volume out of the bag times what was in it over its label volume when it was hung. Exact as fractions, and rounded to 6 decimals so that intervals add up; beside them the volumes that carried it. What was lost on the way is not taken off. Bags whose additives nobody charted are left out. For the roles nurse, charge-nurse, integration.
+         * @description What was delivered of each additive per interval: the volume out of the bag times its concentration, which is what was put in over the label volume, also of a bag that is overfilled. What is added to a bag dilutes it; since nobody says what it held, the amounts from then on are the least it can be. What a bag gives beyond all that was put in is the most it can be. Exact as fractions, and rounded to 6 decimals so that intervals add up; beside them the volumes that carried it. What was lost on the way is not taken off, as it is not off the volumes; where something was lost the amount is the most that reached the patient. Spellings of one drug or unit are one row. Bags whose additives nobody charted are left out. For the roles nurse, charge-nurse, integration.
          */
         get: operations["getDrugAmounts"];
         put?: never;
@@ -796,6 +796,8 @@ export interface components {
             site: string | null;
             /** @description The channel, where no bag or flow accounts for it. */
             channel: components["schemas"]["Key"] | null;
+            /** @description Of an intake: the share of it that counts, and that its figures are, by the conventions: below 1 of ice and of some soft foods. */
+            counts: number;
             /** @description Per interval, in mL. */
             volumes: components["schemas"]["ShownVolume"][];
             /** @description Per interval; null where it has not begun. */
@@ -1605,11 +1607,12 @@ export interface components {
         DrugDelivered: {
             /** @description The additive, as it was charted first. */
             name: string;
-            /** @description The unit in which the bag's amount was charted. */
+            /** @description The unit in which the bag's amount was charted, as UCUM spells it. */
             unit: string;
             /** @description Per interval, in the unit, to 6 decimals; null where it has not begun. */
             amounts: (number | null)[];
             exact: (string | null)[];
+            /** @description Per interval: at least, where nobody knows what flowed, or something was added to the bag; at most, where something was lost, or the bag gave more than all that was put in. */
             certainty: (components["schemas"]["Certainty"] | null)[];
             /** @description The sum of the amounts shown. */
             total: number;
@@ -1643,18 +1646,20 @@ export interface components {
         Duration: string;
         /** @description A figure that the entries would change. */
         Effect: {
-            /** @description The row whose figure it is: the rows are lines. */
+            /** @description The row whose figure it is: what was delivered or given by line, or a row of the balance. */
             row: {
-                /** @description The line; null for what no line is known of. */
+                /** @description The line; null for what no line is known of, and in the balance. */
                 line: components["schemas"]["Key"] | null;
                 /** @description What people call it. */
                 label: string;
+                /** @description Of a figure of the balance: the category of output, or the net of all intake and output. */
+                balance?: components["schemas"]["OutputCategory"] | "net";
             };
             /** @description The start of the interval. */
             start: components["schemas"]["Instant"];
             /** @description Its end, which is not part of it. */
             end: components["schemas"]["Instant"];
-            /** @description What it shows now, in mL. */
+            /** @description What it shows now, in mL; a net, or output less irrigant, may be below 0. */
             before: components["schemas"]["ShownVolume"];
             /** @description What it would show, in mL. */
             after: components["schemas"]["ShownVolume"];
@@ -2886,7 +2891,7 @@ export interface components {
             /** @description Where it is the sum of a period: the start of that, before `at`, which is its end. */
             from?: components["schemas"]["Instant"];
             measure: components["schemas"]["HouseholdMeasure"];
-            /** @description What of it was given back, in mL (gastric residual); it is taken off. */
+            /** @description What of it was given back, in mL (gastric residual), at most all of it; it is taken off. */
             returned?: components["schemas"]["Volume"];
         };
         /**
@@ -2944,7 +2949,7 @@ export interface components {
             from?: components["schemas"]["Instant"];
             /** @description The volume in mL, at most 3 decimals. */
             volume: components["schemas"]["Volume"];
-            /** @description What of it was given back, in mL (gastric residual); it is taken off. */
+            /** @description What of it was given back, in mL (gastric residual), at most all of it; it is taken off. */
             returned?: components["schemas"]["Volume"];
         };
         /**
@@ -2976,7 +2981,7 @@ export interface components {
             /** @description Where it is the sum of a period: the start of that, before `at`, which is its end. */
             from?: components["schemas"]["Instant"];
             weighed: components["schemas"]["Weighed"];
-            /** @description What of it was given back, in mL (gastric residual); it is taken off. */
+            /** @description What of it was given back, in mL (gastric residual), at most all of it; it is taken off. */
             returned?: components["schemas"]["Volume"];
         };
         /** @description One thing wrong with a query or header. */
@@ -5526,6 +5531,276 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
+                    /**
+                     * @example {
+                     *       "zone": "America/Chicago",
+                     *       "from": "2026-03-04T07:00:00-06:00",
+                     *       "to": "2026-03-04T10:00:00-06:00",
+                     *       "asOf": {
+                     *         "sequence": 6,
+                     *         "recordedAt": "2026-03-04T07:04:00-06:00",
+                     *         "digest": "2c26b46b68ffc68ff99b453c1d30413413422d706483bfa0f98a5e886266e7ae",
+                     *         "calculation": "1"
+                     *       },
+                     *       "until": "2026-03-04T09:00:00-06:00",
+                     *       "intervals": [
+                     *         {
+                     *           "start": "2026-03-04T07:00:00-06:00",
+                     *           "end": "2026-03-04T08:00:00-06:00",
+                     *           "label": "07:00",
+                     *           "complete": true
+                     *         },
+                     *         {
+                     *           "start": "2026-03-04T08:00:00-06:00",
+                     *           "end": "2026-03-04T09:00:00-06:00",
+                     *           "label": "08:00",
+                     *           "complete": true
+                     *         },
+                     *         {
+                     *           "start": "2026-03-04T09:00:00-06:00",
+                     *           "end": "2026-03-04T10:00:00-06:00",
+                     *           "label": "09:00",
+                     *           "complete": false
+                     *         }
+                     *       ],
+                     *       "intake": {
+                     *         "rows": [
+                     *           {
+                     *             "key": "iv-fluid",
+                     *             "label": "Intravenous fluid",
+                     *             "code": null,
+                     *             "volumes": [
+                     *               75,
+                     *               75,
+                     *               null
+                     *             ],
+                     *             "certainty": [
+                     *               "exact",
+                     *               "exact",
+                     *               null
+                     *             ],
+                     *             "total": 150,
+                     *             "totalCertainty": "exact",
+                     *             "parts": [
+                     *               {
+                     *                 "line": "forearm",
+                     *                 "role": "primary",
+                     *                 "item": "Sodium chloride 0.9 %",
+                     *                 "site": null,
+                     *                 "channel": null,
+                     *                 "counts": 1,
+                     *                 "label": "Left forearm 20 G, Sodium chloride 0.9 %, primary",
+                     *                 "volumes": [
+                     *                   75,
+                     *                   75,
+                     *                   null
+                     *                 ],
+                     *                 "certainty": [
+                     *                   "exact",
+                     *                   "exact",
+                     *                   null
+                     *                 ],
+                     *                 "total": 150,
+                     *                 "totalCertainty": "exact",
+                     *                 "since": [
+                     *                   null,
+                     *                   null,
+                     *                   null
+                     *                 ]
+                     *               }
+                     *             ]
+                     *           }
+                     *         ],
+                     *         "sums": [
+                     *           75,
+                     *           75,
+                     *           null
+                     *         ],
+                     *         "certainty": [
+                     *           "exact",
+                     *           "exact",
+                     *           null
+                     *         ],
+                     *         "total": 150,
+                     *         "totalCertainty": "exact",
+                     *         "apart": []
+                     *       },
+                     *       "output": {
+                     *         "rows": [
+                     *           {
+                     *             "key": "urine",
+                     *             "label": "Urine",
+                     *             "code": {
+                     *               "system": "http://loinc.org",
+                     *               "code": "9187-6"
+                     *             },
+                     *             "volumes": [
+                     *               0,
+                     *               120,
+                     *               null
+                     *             ],
+                     *             "certainty": [
+                     *               "exact",
+                     *               "exact",
+                     *               null
+                     *             ],
+                     *             "total": 120,
+                     *             "totalCertainty": "exact",
+                     *             "parts": [
+                     *               {
+                     *                 "line": null,
+                     *                 "role": null,
+                     *                 "item": null,
+                     *                 "site": null,
+                     *                 "channel": null,
+                     *                 "counts": 1,
+                     *                 "label": "Measured amounts",
+                     *                 "volumes": [
+                     *                   0,
+                     *                   120,
+                     *                   null
+                     *                 ],
+                     *                 "certainty": [
+                     *                   "exact",
+                     *                   "exact",
+                     *                   null
+                     *                 ],
+                     *                 "total": 120,
+                     *                 "totalCertainty": "exact",
+                     *                 "since": [
+                     *                   null,
+                     *                   null,
+                     *                   null
+                     *                 ]
+                     *               }
+                     *             ]
+                     *           }
+                     *         ],
+                     *         "sums": [
+                     *           0,
+                     *           120,
+                     *           null
+                     *         ],
+                     *         "certainty": [
+                     *           "exact",
+                     *           "exact",
+                     *           null
+                     *         ],
+                     *         "total": 120,
+                     *         "totalCertainty": "exact",
+                     *         "apart": []
+                     *       },
+                     *       "net": [
+                     *         75,
+                     *         -45,
+                     *         null
+                     *       ],
+                     *       "netCertainty": [
+                     *         "exact",
+                     *         "exact",
+                     *         null
+                     *       ],
+                     *       "netTotal": 30,
+                     *       "netTotalCertainty": "exact",
+                     *       "cumulativeFrom": null,
+                     *       "broughtForward": 0,
+                     *       "broughtForwardCertainty": "exact",
+                     *       "cumulative": [
+                     *         75,
+                     *         30,
+                     *         null
+                     *       ],
+                     *       "cumulativeCertainty": [
+                     *         "exact",
+                     *         "exact",
+                     *         null
+                     *       ],
+                     *       "unrounded": {
+                     *         "broughtForward": 0,
+                     *         "cumulative": [
+                     *           75,
+                     *           30,
+                     *           null
+                     *         ]
+                     *       },
+                     *       "beside": [],
+                     *       "unmeasured": [],
+                     *       "lost": [],
+                     *       "irrigation": [],
+                     *       "urine": [
+                     *         {
+                     *           "hours": 1,
+                     *           "start": "2026-03-04T08:00:00-06:00",
+                     *           "end": "2026-03-04T09:00:00-06:00",
+                     *           "volume": 120,
+                     *           "mLPerKgPerHour": 1.66
+                     *         },
+                     *         {
+                     *           "hours": 6,
+                     *           "start": "2026-03-04T03:00:00-06:00",
+                     *           "end": "2026-03-04T09:00:00-06:00",
+                     *           "volume": 120,
+                     *           "mLPerKgPerHour": null,
+                     *           "why": "Cannot judge, because the patient has not been here that long."
+                     *         },
+                     *         {
+                     *           "hours": 12,
+                     *           "start": "2026-03-03T21:00:00-06:00",
+                     *           "end": "2026-03-04T09:00:00-06:00",
+                     *           "volume": 120,
+                     *           "mLPerKgPerHour": null,
+                     *           "why": "Cannot judge, because the patient has not been here that long."
+                     *         },
+                     *         {
+                     *           "hours": 24,
+                     *           "start": "2026-03-03T09:00:00-06:00",
+                     *           "end": "2026-03-04T09:00:00-06:00",
+                     *           "volume": 120,
+                     *           "mLPerKgPerHour": null,
+                     *           "why": "Cannot judge, because the patient has not been here that long."
+                     *         }
+                     *       ],
+                     *       "shareOfAdmissionWeight": {
+                     *         "percent": 0.04,
+                     *         "certainty": "exact",
+                     *         "at": "2026-03-04T06:40:00-06:00",
+                     *         "weight": {
+                     *           "value": 72.4,
+                     *           "unit": "kg"
+                     *         }
+                     *       },
+                     *       "weightChange": null,
+                     *       "conventions": [
+                     *         {
+                     *           "start": "2026-03-04T07:00:00-06:00",
+                     *           "end": "2026-03-04T10:00:00-06:00",
+                     *           "household": {
+                     *             "cup": 240,
+                     *             "ounce": 30,
+                     *             "pint": 480,
+                     *             "quart": 960,
+                     *             "tablespoon": 15,
+                     *             "teaspoon": 5
+                     *           },
+                     *           "iceFraction": 0.5,
+                     *           "softFoods": {
+                     *             "broth": 1,
+                     *             "gelatin": 1,
+                     *             "ice cream": 1,
+                     *             "soup": 1
+                     *           },
+                     *           "boundary": "ends",
+                     *           "precision": 0.1,
+                     *           "counts": {
+                     *             "bloodProducts": true,
+                     *             "flushes": true,
+                     *             "returned": false
+                     *           },
+                     *           "gramsPerMillilitre": 1
+                     *         }
+                     *       ]
+                     *     }
+                     */
                     "application/json": components["schemas"]["Balance"];
                 };
             };
@@ -5585,6 +5860,70 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
+                    /**
+                     * @example {
+                     *       "zone": "America/Chicago",
+                     *       "from": "2026-03-04T07:00:00-06:00",
+                     *       "to": "2026-03-04T10:00:00-06:00",
+                     *       "asOf": {
+                     *         "sequence": 6,
+                     *         "recordedAt": "2026-03-04T07:04:00-06:00",
+                     *         "digest": "2c26b46b68ffc68ff99b453c1d30413413422d706483bfa0f98a5e886266e7ae",
+                     *         "calculation": "1"
+                     *       },
+                     *       "until": "2026-03-04T09:00:00-06:00",
+                     *       "intervals": [
+                     *         {
+                     *           "start": "2026-03-04T07:00:00-06:00",
+                     *           "end": "2026-03-04T08:00:00-06:00",
+                     *           "label": "07:00",
+                     *           "complete": true
+                     *         },
+                     *         {
+                     *           "start": "2026-03-04T08:00:00-06:00",
+                     *           "end": "2026-03-04T09:00:00-06:00",
+                     *           "label": "08:00",
+                     *           "complete": true
+                     *         },
+                     *         {
+                     *           "start": "2026-03-04T09:00:00-06:00",
+                     *           "end": "2026-03-04T10:00:00-06:00",
+                     *           "label": "09:00",
+                     *           "complete": false
+                     *         }
+                     *       ],
+                     *       "rows": [
+                     *         {
+                     *           "name": "Potassium chloride",
+                     *           "unit": "mmol",
+                     *           "amounts": [
+                     *             1.5,
+                     *             1.5,
+                     *             null
+                     *           ],
+                     *           "exact": [
+                     *             "3/2",
+                     *             "3/2",
+                     *             null
+                     *           ],
+                     *           "certainty": [
+                     *             "exact",
+                     *             "exact",
+                     *             null
+                     *           ],
+                     *           "total": 3,
+                     *           "totalExact": "3",
+                     *           "totalCertainty": "exact",
+                     *           "volumes": [
+                     *             75,
+                     *             75,
+                     *             null
+                     *           ],
+                     *           "volume": 150
+                     *         }
+                     *       ]
+                     *     }
+                     */
                     "application/json": components["schemas"]["DrugAmounts"];
                 };
             };

@@ -40,7 +40,9 @@ export function intakePostings(taken: TakenIn, ground: Ground): Posting[] {
       const what = { volume, since: one.from, certainty };
       return place ? [posted(place, one.fluid?.category ?? null, part, origin, what)] : [];
     }),
-    ...taken.amounts.flatMap((one) => ofAmount(one, { volume: one.volume, since: one.from }, ground)),
+    ...taken.amounts.flatMap((one) =>
+      ofAmount(one, { volume: one.volume, since: one.from }, ground, one.share),
+    ),
     ...taken.unmeasured.flatMap((one) => ofAmount(one, { ...UNKNOWN, leftOut: 1, since: one.from }, ground)),
   ];
 }
@@ -75,10 +77,12 @@ function ofAmount(
   { entry, at, category, line, item, whole }: Unmeasured & Partial<Pick<Amount, "whole">>,
   what: What,
   ground: Ground,
+  share = NO_PART.share,
 ): Posting[] {
   const place = ground.placeAt(at, entry);
   if (place === undefined) return [];
-  return [posted(place, category, { ...NO_PART, line, item }, chartedBy(entry, at, whole ?? null), what)];
+  const part = { ...NO_PART, line, item, share };
+  return [posted(place, category, part, chartedBy(entry, at, whole ?? null), what)];
 }
 
 /** What a channel gave in a cell: begun by which entries, and until when. */

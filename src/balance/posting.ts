@@ -25,6 +25,8 @@ export interface Part {
   readonly site: string | null;
   /** Of what no bag or flow accounts for: the channel that gave it. */
   readonly channel: string | null;
+  /** Of an intake: the share of what was taken in that counts, in thousandths. */
+  readonly share: number;
 }
 
 /** Why an amount stands outside the hours: from before the admission, or from a time away. */
@@ -66,7 +68,7 @@ export interface Posting {
   readonly origin: Origin;
 }
 
-export const NO_PART: Part = { line: null, role: null, item: null, site: null, channel: null };
+export const NO_PART: Part = { line: null, role: null, item: null, site: null, channel: null, share: 1_000 };
 
 /** The origin of what one entry charts at an instant. */
 export function chartedBy(entry: string, at: Instant, whole: Volume | null): Origin {

@@ -95,7 +95,7 @@ export interface Words {
   volume(volume: Volume): string;
   /** Such as "75 mL/h". */
   rate(rate: Rate): string;
-  /** Such as "2 h 10 min". */
+  /** Such as "2 h 10 min", or "1 d 4 h". */
   duration(milliseconds: number): string;
 }
 

@@ -16,6 +16,7 @@ import { irrigantExceedsOutput } from "./rules/irrigant-exceeds-output.js";
 import { keepOpenRunning } from "./rules/keep-open-running.js";
 import { lateEntry } from "./rules/late-entry.js";
 import { lineRemovedRunning } from "./rules/line-removed-running.js";
+import { lossBeyondDelivery } from "./rules/loss-beyond-delivery.js";
 import { noReadingAtShiftEnd } from "./rules/no-reading-at-shift-end.js";
 import { outputGap } from "./rules/output-gap.js";
 import { pauseNotEnded } from "./rules/pause-not-ended.js";
@@ -61,6 +62,7 @@ export const RULES: readonly Rule[] = [
   possibleDuplicate,
   timeImplausible,
   entryWithoutEffect,
+  lossBeyondDelivery,
   bagOverdrawn,
   lateEntry,
 ];

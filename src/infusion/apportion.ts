@@ -241,6 +241,7 @@ function amountAt(anchor: Anchor, origins: readonly (Flow | UnknownSpan)[], volu
     line: only((one) => one.line) ?? anchor.line,
     bag,
     fluid: bag === null ? null : (origins[0]?.fluid ?? null),
+    contents: [...new Set(origins.flatMap(({ contents }) => contents ?? []))],
     total: anchor.total ?? only((one) => one.total),
     entry: anchor.entry,
     from: anchor.from,

@@ -71,6 +71,7 @@ function goesOn(before: Flow, flow: Flow): boolean {
     before.end === flow.start &&
     before.rate === flow.rate &&
     before.bag === flow.bag &&
+    before.contents === flow.contents &&
     before.role === flow.role &&
     before.line === flow.line &&
     before.total === flow.total &&

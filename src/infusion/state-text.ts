@@ -4,7 +4,7 @@
  * came down long ago and are hung again, of which the text says nothing.
  */
 
-import { HOUR, type Instant, instant, later } from "../time/instant.js";
+import { HOUR, type Instant, later } from "../time/instant.js";
 import { otherAt, recentAt } from "./counter.js";
 import { fromTicks, toTicks, type Volume } from "./quantity.js";
 import { type Bag, type Chamber, type Channel, type ShelvedBag, type State, stillYoung } from "./state.js";
@@ -22,8 +22,8 @@ interface Written extends Pick<State, "awayUnknown" | "discharged" | "weight"> {
   readonly form: number;
   readonly channels: readonly unknown[];
   readonly bags: readonly unknown[];
-  /** Key, ticks and since when. */
-  readonly shelf: readonly (readonly [string, string, number])[];
+  /** Key and what it holds. */
+  readonly shelf: readonly (readonly [string, unknown])[];
   readonly chambers: readonly unknown[];
   readonly lines: readonly string[];
   readonly irrigating: readonly string[];
@@ -36,7 +36,7 @@ export function stateText(state: State, at: Instant): string {
     form: FORM,
     channels: sorted(state.channels).map(([, channel]) => plain(asOf(channel, at))),
     bags: sorted(state.bags).map(([, bag]) => plain(bag)),
-    shelf: lately.map(([bag, { holds, since }]) => [bag, toTicks(holds), since]),
+    shelf: lately.map(([bag, shelved]) => [bag, plain(shelved)]),
     chambers: sorted(state.chambers).map(([, chamber]) => plain(chamber)),
     lines: [...state.lines].sort(),
     irrigating: [...state.irrigating].sort(),
@@ -54,9 +54,9 @@ export function stateFrom(text: string): State | undefined {
   const channels = written.channels.map((channel) => exact(channel) as Channel);
   const bags = written.bags.map((bag) => exact(bag) as Bag);
   const chambers = written.chambers.map((chamber) => exact(chamber) as Chamber);
-  const shelf = written.shelf.map(([bag, holds, since]): [string, ShelvedBag] => [
+  const shelf = written.shelf.map(([bag, shelved]): [string, ShelvedBag] => [
     bag,
-    { holds: fromTicks(holds), since: instant(since) },
+    exact(shelved) as ShelvedBag,
   ]);
   return {
     channels: new Map(channels.map((channel) => [channel.channel, channel])),
@@ -69,6 +69,11 @@ export function stateFrom(text: string): State | undefined {
     discharged: written.discharged,
     weight: written.weight,
   };
+}
+
+/** What has a say of a bag that came down, once it is hung again. */
+export function shelvedText(bag: ShelvedBag | undefined): string | undefined {
+  return bag && JSON.stringify(plain({ holds: bag.holds, contents: bag.contents }));
 }
 
 /** The channel without what only mattered before an instant. */

@@ -5,7 +5,7 @@
 
 import { type Instant, later } from "../time/instant.js";
 import type { BodyWeight } from "./body-weight.js";
-import type { Additive } from "./concentration.js";
+import type { Contents } from "./contents.js";
 import { CLOCKS_APART, type Counter } from "./counter.js";
 import type {
   ChannelType,
@@ -53,6 +53,7 @@ export interface ComputedEnd {
   readonly at: Instant;
   readonly bag: string | null;
   readonly fluid: Fluid | null;
+  readonly contents: Contents | null;
   readonly source: FlowSource;
   readonly total: TotalName | null;
 }
@@ -99,7 +100,8 @@ export interface Bag {
   readonly bag: string;
   readonly fluid: Fluid;
   readonly label: Volume;
-  readonly additives: readonly Additive[];
+  /** What drugs it holds; null where no additive is known. */
+  readonly contents: Contents | null;
   readonly holds: Volume;
   readonly overfill: Volume;
   /** When it was last known, not computed, what it holds. */
@@ -111,6 +113,7 @@ export interface Bag {
 /** What a bag holds that hangs no longer. */
 export interface ShelvedBag {
   readonly holds: Volume;
+  readonly contents: Contents | null;
   /** When it came down, or was last adjusted or looked at since. */
   readonly since: Instant;
 }
@@ -269,17 +272,17 @@ export class Draft {
   }
 
   /** What a bag hung before, and hanging no longer, holds. */
-  shelved(key: string): Volume | undefined {
-    return this.shelf.get(key)?.holds;
+  shelved(key: string): ShelvedBag | undefined {
+    return this.shelf.get(key);
   }
 
-  /** Takes a bag off its hook (if it hangs) and remembers what it holds since an instant. */
-  shelve(key: string, holds: Volume, since: Instant): void {
+  /** Takes a bag off its hook (if it hangs) and remembers what it holds. */
+  shelve(key: string, shelved: ShelvedBag): void {
     if (!this.shelfCopied) {
       this.shelf = new Map(this.shelf);
       this.shelfCopied = true;
     }
-    this.shelf.set(key, { holds, since });
+    this.shelf.set(key, shelved);
     if (!this.bags.has(key)) return;
     if (!this.bagsCopied) {
       this.bags = new Map(this.bags);

@@ -67,6 +67,7 @@ export function unconfirmedSpan(
     line: channel.line,
     bag: end.bag,
     fluid: end.fluid,
+    contents: end.contents,
     role: end.source,
     total: end.total,
     start: end.at,

@@ -27,7 +27,9 @@ export interface Amount {
   readonly category: IntakeCategory;
   readonly line: string | null;
   readonly item: string | null;
+  /** What counts of it, and the share of the whole that this is, in thousandths. */
   readonly volume: Volume;
+  readonly share: number;
   /** All of it, where it counts for a share: ice, soft foods. */
   readonly whole: Volume;
   /** Whether an amount exactly on a boundary belongs to the interval that ends or the one that starts there. */

@@ -194,7 +194,7 @@ class Text {
   }
 
   private part(part: PartRow) {
-    const { line, role, item, site, channel } = part;
+    const { line, role, item, site, channel, share } = part;
     const since = part.since.map((at) => (at === null ? null : this.time(at)));
     return {
       line,
@@ -202,6 +202,7 @@ class Text {
       item,
       site,
       channel,
+      counts: share / 1_000,
       label: partLabel(part, this.labels),
       ...this.figures(part),
       since,

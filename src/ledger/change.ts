@@ -3,6 +3,7 @@
  * places, and what becomes of the memory and the checkpoints after them.
  */
 
+import { APART, canBeTwice } from "../findings/alike.js";
 import type { Reported } from "../findings/finding.js";
 import { comeUpTo } from "../infusion/course.js";
 import { firstFrom } from "../infusion/cuts.js";
@@ -13,7 +14,7 @@ import { NOWHERE } from "../infusion/flow.js";
 import type { State } from "../infusion/state.js";
 import type { SettingsAt } from "../infusion/step.js";
 import type { Inquiry, Row, Write } from "../store/store.js";
-import { earliest, type Instant, later, latest, MINUTE } from "../time/instant.js";
+import { earliest, type Instant, later, latest } from "../time/instant.js";
 import { decodeEntry, decodeWeight } from "../wire/decode.js";
 import type { PostedEntry } from "../wire/entry.js";
 import type { Fault } from "../wire/fault.js";
@@ -191,15 +192,6 @@ export function* place(
   return { placing, writes, memory: undefined, sides };
 }
 
-/** How long before a change the same thing may have been charted once already, and what can be. */
-const TWICE_WITHIN = 5 * MINUTE;
-const TWICE: ReadonlySet<string> = new Set([
-  "bolus-started",
-  "intake-measured",
-  "bag-hung",
-  "bag-taken-down",
-]);
-
 /** What came after the entries of a late change up to where its effect ends, as it was followed. */
 interface Onwards {
   readonly onwards: readonly Reported[];
@@ -216,11 +208,27 @@ function* sidesOf(
 ): Inquiry<Sides> {
   const { firstChanged, before, after } = placing;
   const earlier = yield* leanedOn(known, settingsAt, tail, firstChanged, [...before, ...after]);
+  const twice = chartedBefore(tail, placing);
   const side = (of: Tail, events: readonly Event[]): Side => {
     const one = sideOf(of, [...earlier, ...events], firstChanged, settingsAt, now);
-    return { ...one, entries: [...one.entries, ...onwards] };
+    return { ...one, entries: [...twice, ...one.entries, ...onwards] };
   };
   return { before: side(tail, before), after: side(placing.tail, after), end };
+}
+
+/** What a side has before its first change, since it may be the same as what is changed, or part of a sum in it. */
+function chartedBefore(tail: Tail, { tail: anew, firstChanged }: Placing): Reported[] {
+  const changed = [tail, anew].flatMap(({ entries }) => entries.slice(firstChanged));
+  const times = changed.map(({ placed: { entry } }) => {
+    const began = "from" in entry && entry.kind !== "delivery-lost" ? entry.from : undefined;
+    return earliest(later(entry.at, -APART), began ?? entry.at);
+  });
+  if (times.length === 0) return [];
+  const since = earliest(...times);
+  const context = firstFrom(tail.entries, since, ({ placed }) => placed.entry.at);
+  return tail.entries.slice(context, firstChanged).filter(({ placed: { entry } }) => {
+    return canBeTwice(entry) || entry.kind === "bag-taken-down";
+  });
 }
 
 function sideOf(
@@ -231,17 +239,10 @@ function sideOf(
   now: Instant,
 ): Side {
   const { entries } = tail;
-  const changed = entries.slice(first);
-  const since = changed[0] === undefined ? now : later(changed[0].placed.entry.at, -TWICE_WITHIN);
-  const context = Math.min(
-    first,
-    firstFrom(entries, since, ({ placed }) => placed.entry.at),
-  );
-  const twins = entries.slice(context, first).filter(({ placed }) => TWICE.has(placed.entry.kind));
   const last = entries.findLastIndex(({ placed }) => placed.entry.at <= now);
   return {
     events,
-    entries: [...twins, ...changed],
+    entries: entries.slice(first),
     before: stateBeforePlace(tail, first, settingsAt),
     state: stateBeforePlace(tail, last + 1, settingsAt),
   };

@@ -10,11 +10,11 @@ import { comeUpTo, follow } from "../infusion/course.js";
 import { type Event, listing } from "../infusion/event.js";
 import { NOWHERE } from "../infusion/flow.js";
 import type { State } from "../infusion/state.js";
-import { stateText } from "../infusion/state-text.js";
+import { shelvedText, stateText } from "../infusion/state-text.js";
 import type { SettingsAt } from "../infusion/step.js";
 import { ask, type Chain, type Checkpoint, type Inquiry, type Write } from "../store/store.js";
 import { type Instant, later, type Period } from "../time/instant.js";
-import { asksWhatItHolds, hangingsOf } from "./bag-hangings.js";
+import { hangingsOf } from "./bag-hangings.js";
 import { countingBetween, END_OF_TIME, type Known, reported, withBagsOf } from "./replay.js";
 import { sealed, unsealed } from "./seal.js";
 import { type Incoming, type Placing, stateAt, type Tail, tailBetween, withEntries } from "./tail.js";
@@ -142,12 +142,16 @@ function* carryOn(
   return effectEnds;
 }
 
-/** Whether a bag that came down, and holds something else now, is hung again, however much later. */
+/**
+ * Whether a bag that came down, and holds something else now, is hung again, however much later. What remains in it
+ * may be said then; how strong its drugs are follows from what was before.
+ */
 function* hungLater(known: Known, { was, is }: Courses, from: Instant): Inquiry<boolean> {
   const bags = [...new Set([...was.shelf.keys(), ...is.shelf.keys()])];
-  const changed = bags.filter((bag) => was.shelf.get(bag)?.holds !== is.shelf.get(bag)?.holds);
+  const changed = bags.filter((bag) => shelvedText(was.shelf.get(bag)) !== shelvedText(is.shelf.get(bag)));
   const hangings = yield* hangingsOf(known, changed);
-  return hangings.some((hanging) => hanging.at >= from && asksWhatItHolds(hanging));
+  const drugged = (bag: string) => [was, is].some(({ shelf }) => (shelf.get(bag)?.contents ?? null) !== null);
+  return hangings.some(({ at, bag, remaining }) => at >= from && (remaining === undefined || drugged(bag)));
 }
 
 /** Writes a checkpoint anew if its state differs, or if more than one row stands between then and now. */

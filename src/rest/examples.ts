@@ -6,7 +6,7 @@
 const at = (clock: string) => `2026-03-04T${clock}:00-06:00`;
 
 const DIGEST = "2c26b46b68ffc68ff99b453c1d30413413422d706483bfa0f98a5e886266e7ae";
-const COORDINATES = {
+export const COORDINATES = {
   asOf: { sequence: 5, recordedAt: at("07:04"), digest: DIGEST, calculation: "1" },
   until: at("09:00"),
 };

@@ -94,6 +94,9 @@ function fieldsOf(entry: Proposed): object | undefined {
         fluid: entry.fluid,
         volume: millilitres(entry.volume),
         ...given("remaining", entry.remaining, millilitres),
+        ...given("additives", entry.additives, (additives) =>
+          additives.map(({ name, amount, unit }) => ({ name, amount: amount / 1_000_000, unit })),
+        ),
       };
     case "bag-taken-down":
       return { bag: entry.bag, ...given("remaining", entry.remaining, millilitres) };

@@ -58,7 +58,8 @@ const charted = fc
         const after = Math.floor((part * (until - BEGINS)) / 1_000_000);
         const at = instant(BEGINS + (onTheHour ? Math.floor(after / HOUR) * HOUR : after));
         const whole = volumeOf(volume);
-        return { ...rest, entry: `amount-${i + 1}`, at, from: null, item: null, volume: whole, whole };
+        const all = { at, from: null, item: null, share: 1_000, volume: whole, whole };
+        return { ...rest, entry: `amount-${i + 1}`, ...all };
       }),
     };
   });

@@ -84,7 +84,7 @@ function nextBag(d: Disagreeing, { bag: key, channel, end }: Flow): BagHung | nu
     bag: freeKey(state, bag.bag),
     fluid: bag.fluid,
     volume: shownAs(bag.label, stepOf(1)),
-    ...(bag.additives.length === 0 ? {} : { additives: bag.additives }),
+    ...(bag.contents === null ? {} : { additives: bag.contents.additives }),
   };
 }
 

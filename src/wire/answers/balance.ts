@@ -37,6 +37,11 @@ const Part = z
       .nullable()
       .describe("Of an output: the drain, tube or chamber, as its line or its first entry has it."),
     channel: Key.nullable().describe("The channel, where no bag or flow accounts for it."),
+    counts: z
+      .number()
+      .describe(
+        "Of an intake: the share of it that counts, and that its figures are, by the conventions: below 1 of ice and of some soft foods.",
+      ),
     ...FIGURES,
     since: z
       .array(InstantText.nullable())

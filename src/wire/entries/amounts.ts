@@ -6,7 +6,7 @@
 import { z } from "zod";
 import { faultIssue } from "../fault.js";
 import { InstantText } from "../instant.js";
-import { atMostDecimals, Grams, Volume } from "../quantity.js";
+import { atMostDecimals, Grams, microlitres, scaled, Volume } from "../quantity.js";
 import { Key, words } from "../text.js";
 import { IntakeCategory, OutputCategory } from "./categories.js";
 import { kind, oneOfWays, way } from "./kind.js";
@@ -94,8 +94,25 @@ const OUTPUT = {
   from: From,
 };
 const Returned = Volume.optional().describe(
-  "What of it was given back, in mL (gastric residual); it is taken off.",
+  "What of it was given back, in mL (gastric residual), at most all of it; it is taken off.",
 );
+
+interface Returning {
+  readonly at: string;
+  readonly from?: string;
+  readonly returned?: number | undefined;
+}
+
+/** A check that no more is given back than came out, where the entry itself says how much that is, in microlitres. */
+function mustHaveCome<How>(came: (value: How) => number) {
+  return (payload: z.core.ParsePayload<How & Returning>): void => {
+    mustFollow("from", "at")(payload);
+    const { value, issues } = payload;
+    if (value.returned === undefined || microlitres(value.returned) <= came(value)) return;
+    const detail = "must be at most what came out: it is what of that was given back.";
+    issues.push(faultIssue(value.returned, "inconsistent", detail, { path: ["returned"], goOn: true }));
+  };
+}
 
 export const OutputMeasured = oneOfWays(
   "output-measured",
@@ -110,7 +127,7 @@ export const OutputMeasured = oneOfWays(
       "AsVolume",
       { description: "Measured in mL.", example: { category: "urine", volume: 320 } },
       { ...OUTPUT, volume: Measured, returned: Returned },
-      mustFollow("from", "at"),
+      mustHaveCome(({ volume }: { volume: number }) => microlitres(volume)),
     ),
     way(
       "output-measured",
@@ -127,7 +144,11 @@ export const OutputMeasured = oneOfWays(
       "AsWeight",
       { description: "Weighed.", example: { category: "urine", weighed: { wet: 212, dry: 38 } } },
       { ...OUTPUT, weighed: Weighed, returned: Returned },
-      mustFollow("from", "at"),
+      // 1 g counts as 1 mL.
+      mustHaveCome(
+        ({ weighed: { wet, dry } }: { weighed: { wet: number; dry: number } }) =>
+          scaled(wet, 3) - scaled(dry, 3),
+      ),
     ),
     way(
       "output-measured",
