@@ -5725,6 +5725,7 @@ export interface operations {
                      *       },
                      *       "beside": [],
                      *       "unmeasured": [],
+                     *       "unmeasuredBefore": 0,
                      *       "lost": [],
                      *       "irrigation": [],
                      *       "urine": [

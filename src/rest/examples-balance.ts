@@ -67,6 +67,7 @@ export const BALANCE_EXAMPLE = {
   unrounded: { broughtForward: 0, cumulative: [75, 30, null] },
   beside: [],
   unmeasured: [],
+  unmeasuredBefore: 0,
   lost: [],
   irrigation: [],
   urine: [

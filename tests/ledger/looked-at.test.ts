@@ -1,6 +1,7 @@
 /** What is found of doses, losses and measures, and how long times are said. */
 
 import { describe, expect, it } from "vitest";
+import { conventionsOf } from "../../src/conventions/dated.js";
 import { defaultSettings } from "../../src/conventions/settings.js";
 import { conventionsText } from "../../src/ledger/balance-beside-text.js";
 import { wordsAt } from "../../src/ledger/words.js";
@@ -105,20 +106,30 @@ describe("an amount in a measure that the unit does not know", () => {
 });
 
 describe("conventions in force one after the other", () => {
-  const span = (hour: number, settings: object) => ({
-    start: instant(hour * 60 * MINUTE),
-    end: instant((hour + 1) * 60 * MINUTE),
-    settings: { ...defaultSettings, ...settings },
-  });
-  const told = (...spans: ReturnType<typeof span>[]) =>
-    conventionsText(spans, (at) => String(at / MINUTE)).map(({ start, end }) => [start, end]);
+  const twelve = [
+    { name: "day", starts: "00:00" },
+    { name: "night", starts: "12:00" },
+  ];
+  /** One after the other, an hour each, in a day that begins with the epoch. */
+  const told = (first: object, ...then: object[]) => {
+    const hour = (number: number) => instant(number * 60 * MINUTE);
+    const changes = then.map((settings, i) => ({
+      effectiveFrom: hour(i + 1),
+      settings: { ...defaultSettings, ...settings },
+    }));
+    const settings = { ...defaultSettings, ...first };
+    const station = { from: hour(0), unit: "east", zone: "UTC", shifts: twelve, settings, changes };
+    const period = { start: hour(0), end: hour(1 + then.length) };
+    const text = conventionsText(conventionsOf([station]), period, (at) => String(at / MINUTE));
+    return text.map(({ start, end }) => [start, end]);
+  };
 
   it("are one where nothing that counts here changes", () => {
-    expect(told(span(0, {}), span(1, { lateAfter: 60 * MINUTE }), span(2, {}))).toEqual([["0", "180"]]);
+    expect(told({}, { lateAfter: 60 * MINUTE }, {})).toEqual([["0", "180"]]);
   });
 
   it("are several where something does, also where it changes back", () => {
-    expect(told(span(0, {}), span(1, { iceFraction: 400 }), span(2, {}))).toEqual([
+    expect(told({}, { iceFraction: 400 }, {})).toEqual([
       ["0", "60"],
       ["60", "120"],
       ["120", "180"],
