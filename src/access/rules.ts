@@ -2,7 +2,8 @@
  * Who may do what: one table of every guarded route and the roles that may use it. What is not in the
  * table nobody may do, and a role that is not named in a row may not do what the row says.
  *
- * Administration sees no clinical facts; an integration reads; a device tells what it did and reads nothing.
+ * Administration sees no clinical facts; an integration reads, and keeps what the system it
+ * serves has charted; a device tells what it did and reads nothing.
  */
 
 import { ROLES, type Role } from "./roles.js";
@@ -33,6 +34,10 @@ const RULES: Readonly<Record<string, readonly Role[]>> = {
   "GET /v1/encounters/{encounter}/totals": CLINICAL_READERS,
   "GET /v1/encounters/{encounter}/volumes/explanation": CLINICAL_READERS,
   "GET /v1/encounters/{encounter}/reconciliation": CLINICAL_READERS,
+  "POST /v1/encounters/{encounter}/reconciliation": CLINICAL_READERS,
+  "GET /v1/encounters/{encounter}/charts": CLINICAL_READERS,
+  "POST /v1/encounters/{encounter}/charts": ["charge-nurse", "integration"],
+  "GET /v1/encounters/{encounter}/charts/{chart}": CLINICAL_READERS,
   "GET /v1/encounters/{encounter}/findings": CLINICAL_READERS,
   "POST /v1/encounters/{encounter}/findings/{finding}/acknowledgement": BEDSIDE,
   "GET /v1/encounters/{encounter}/accesses": ["charge-nurse", "administrator"],
@@ -45,8 +50,11 @@ const RULES: Readonly<Record<string, readonly Role[]>> = {
 /** What is for an encounter that is out of reach: how to reach it. */
 const OUT_OF_REACH: ReadonlySet<string> = new Set(["POST /v1/encounters/{encounter}/emergency-access"]);
 
-/** What staff of a unit that the patient has left may do for their own time, beside reading. */
-const FINISHING: ReadonlySet<string> = new Set(["POST /v1/encounters/{encounter}/entries"]);
+/** What staff of a unit that the patient has left may do for their own time, beside reading; a comparison reads. */
+const FINISHING: ReadonlySet<string> = new Set([
+  "POST /v1/encounters/{encounter}/entries",
+  "POST /v1/encounters/{encounter}/reconciliation",
+]);
 
 /** What is for callers of every unit alone: who decides on some units could give themselves the others. */
 const FOR_EVERY_UNIT: ReadonlySet<string> = new Set([

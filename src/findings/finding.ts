@@ -6,9 +6,10 @@
  * since those depend on the unit's zone.
  */
 
+import type { ComparedChart } from "../balance/charts/compared.js";
 import type { Settings } from "../conventions/settings.js";
 import type { Collected } from "../infusion/collected.js";
-import type { Entry, Placed } from "../infusion/entry.js";
+import type { Entry, Placed, TotalName } from "../infusion/entry.js";
 import type { Rate, Volume } from "../infusion/quantity.js";
 import type { State } from "../infusion/state.js";
 import type { Instant } from "../time/instant.js";
@@ -39,7 +40,8 @@ export type FindingCode =
   | "weight-missing"
   | "weight-implausible"
   | "entry-without-effect"
-  | "irrigant-exceeds-output";
+  | "irrigant-exceeds-output"
+  | "chart-differs";
 
 /** A question waits for an answer, attention for a look, a note for nothing. */
 export type Severity = "question" | "attention" | "note";
@@ -66,6 +68,8 @@ export interface Found {
   /** What its identity hangs on: the id of the original entry, or a shift such as `2026-03-04/day`. */
   readonly subject: string;
   readonly channel: string | null;
+  /** The running totals it is about, where it is about some. */
+  readonly totals?: readonly TotalName[];
   readonly shift?: string;
   readonly start: Instant;
   readonly end?: Instant;
@@ -91,7 +95,7 @@ export interface Words {
   volume(volume: Volume): string;
   /** Such as "75 mL/h". */
   rate(rate: Rate): string;
-  /** Such as "2 h 10 min". */
+  /** Such as "2 h 10 min", or "1 d 4 h". */
   duration(milliseconds: number): string;
 }
 
@@ -112,6 +116,16 @@ export interface ShiftEnd {
   readonly state: State;
 }
 
+/** A kept chart, the last of its span, beside the ledger as far as both had come. */
+export interface ChartCompared extends ComparedChart {
+  readonly chart: string;
+  readonly source: string | null;
+  readonly start: Instant;
+  readonly end: Instant;
+  /** The shift it is about, where it is one. */
+  readonly shift: string | null;
+}
+
 /** What rules judge: everything handed out over a span of time, and how things stand at its end. */
 export interface Evidence {
   readonly from: Instant;
@@ -125,6 +139,7 @@ export interface Evidence {
   /** At `until`. */
   readonly state: State;
   readonly shiftEnds: readonly ShiftEnd[];
+  readonly charts: readonly ChartCompared[];
   readonly words: Words;
 }
 

@@ -4,12 +4,13 @@
  */
 
 import type { Collected } from "../infusion/collected.js";
+import { firstFrom } from "../infusion/cuts.js";
 import type { Entry, TotalName } from "../infusion/entry.js";
 import { deliveredBy, type Flow } from "../infusion/flow.js";
 import { minus, NOTHING, plus, type Volume } from "../infusion/quantity.js";
 import type { FlowSource } from "../infusion/state.js";
-import type { Instant, Period } from "../time/instant.js";
-import type { Evidence, Reported } from "./finding.js";
+import { type Instant, later, type Period } from "../time/instant.js";
+import { flowsOn } from "./lookup.js";
 
 /**
  * The id of the entry that started what was programmed. A programme is named after it, and goes on after
@@ -20,25 +21,25 @@ export function startOf({ programme }: { readonly programme: string }): string {
 }
 
 /** The flow of a channel that ended last, at or before an instant. */
-export function lastFlow({ flows }: Collected, channel: string, by: Instant): Flow | undefined {
-  return flows.findLast((flow) => flow.channel === channel && flow.end <= by);
+export function lastFlow(collected: Collected, channel: string, by: Instant): Flow | undefined {
+  return flowsOn(collected, channel).findLast((flow) => flow.end <= by);
 }
 
 /** What a running total counted within a period. */
 export function countedWithin(
-  { flows }: Collected,
+  collected: Collected,
   channel: string,
   total: TotalName,
   { start, end }: Period,
 ): Volume {
+  const flows = flowsOn(collected, channel);
+  // One flow at a time runs on a channel, so they end in the order in which they begin.
+  const first = firstFrom(flows, later(start, 1), (flow) => flow.end);
+  const last = firstFrom(flows, end, (flow) => flow.start);
   return flows
-    .filter((flow) => flow.channel === channel && flow.total === total)
+    .slice(first, last)
+    .filter((flow) => flow.total === total)
     .reduce((sum, flow) => plus(sum, minus(deliveredBy(flow, end), deliveredBy(flow, start))), NOTHING);
-}
-
-/** The entry of an id, if it is among the evidence. */
-export function reportedAs({ entries }: Evidence, id: string): Reported | undefined {
-  return entries.find(({ placed }) => placed.id === id);
 }
 
 /** The ids of entries that changed nothing: what they say is no part of the course. */

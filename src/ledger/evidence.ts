@@ -1,13 +1,14 @@
 /** The evidence that findings are made of, gathered over a stretch of a stay. */
 
-import type { Evidence, Reported, ShiftEnd } from "../findings/finding.js";
+import type { Evidence, ShiftEnd } from "../findings/finding.js";
 import { collector } from "../infusion/collected.js";
 import { comeUpTo, follow } from "../infusion/course.js";
 import type { Inquiry } from "../store/store.js";
 import { earliest, type Instant, later } from "../time/instant.js";
 import { type ShiftSpan, shiftsIn } from "../time/shifts.js";
-import type { Coordinates } from "./coordinates.js";
-import { type CountingEntry, stretchBetween } from "./replay.js";
+import { chartsCompared } from "./compared-charts.js";
+import type { Moment } from "./coordinates.js";
+import { type CountingEntry, reported, stretchBetween } from "./replay.js";
 import { BEFORE_ADMISSION } from "./sense.js";
 import type { StayFacts } from "./stay.js";
 import { wordsAt } from "./words.js";
@@ -18,7 +19,7 @@ export interface StayEvidence {
 }
 
 /** Everything that came to light from the start of a stay, as far as it is known and has come. */
-export function* evidenceOf({ known, until, facts }: Coordinates): Inquiry<StayEvidence> {
+export function* evidenceOf({ known, until, facts }: Moment): Inquiry<StayEvidence> {
   const { settingsAt, stretchAt } = facts.conventions;
   const from = later(facts.admittedAt, -BEFORE_ADMISSION);
   const stretch = yield* stretchBetween(known, settingsAt, from, later(until, 1));
@@ -47,6 +48,7 @@ export function* evidenceOf({ known, until, facts }: Coordinates): Inquiry<StayE
     before: stretch.state,
     state,
     shiftEnds,
+    charts: yield* chartsCompared({ known, until, facts }),
     words: wordsAt(until, (at) => stretchAt(at).zone),
   };
   return { evidence, entries: stretch.entries };
@@ -62,8 +64,4 @@ function endedShifts({ admittedAt, dischargedAt, conventions }: StayFacts, until
 /** How a shift is named in a path or query. */
 export function nameOf({ date, name }: ShiftSpan): string {
   return `${date}/${name}`;
-}
-
-export function reported({ placed, original }: CountingEntry): Reported {
-  return { placed, recordedAt: original.recordedAt, by: original.by.id };
 }

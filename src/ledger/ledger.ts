@@ -8,12 +8,14 @@ import type { Source } from "../infusion/entry.js";
 import type { Grouping } from "../infusion/headings.js";
 import type { Store } from "../store/store.js";
 import { type Instant, instant } from "../time/instant.js";
+import type { ChartBody } from "../wire/charts.js";
 import type { EncounterBody, EncounterPatch } from "../wire/encounters.js";
 import type { UnitBody, UnitPatch } from "../wire/units.js";
 import * as answers from "./answers.js";
 import type { Posted } from "./append.js";
 import { type BalanceQuery, balance } from "./balance.js";
 import { stations } from "./charting.js";
+import * as charts from "./charts.js";
 import { type DrugAmountsQuery, drugAmountsOf } from "./drug-amounts.js";
 import * as encounters from "./encounters.js";
 import { entriesPage, entryHistory } from "./entries.js";
@@ -21,6 +23,7 @@ import { type ExplanationQuery, explanation } from "./explanation.js";
 import { acknowledge, type FindingsQuery, findings } from "./findings.js";
 import { newUuid } from "./ids.js";
 import type { Page } from "./own-entries.js";
+import { type ReconciliationQuery, reconciliation } from "./reconciliation.js";
 import type { Author } from "./record.js";
 import { once, record } from "./recording.js";
 import type { Outcome } from "./refusal.js";
@@ -212,6 +215,23 @@ export class Ledger {
 
   balance(encounter: string, query: BalanceQuery): Promise<Outcome<object>> {
     return this.store.read(() => balance(encounter, query, this.now()));
+  }
+
+  keepChart(caller: Caller, encounter: string, body: ChartBody, key: IdempotencyKey | null) {
+    const request = { author: caller, encounter, body, now: this.now(), newId: this.newId };
+    return this.store.transact(() => once(key, request.now, charts.keepChart(request)));
+  }
+
+  charts(encounter: string, query: charts.ChartsQuery): Promise<Outcome<object>> {
+    return this.store.read(() => charts.charts(encounter, query, this.now()));
+  }
+
+  chart(encounter: string, id: string, query: Asked): Promise<Outcome<object>> {
+    return this.store.read(() => charts.chart(encounter, id, query, this.now()));
+  }
+
+  reconciliation(encounter: string, query: ReconciliationQuery): Promise<Outcome<object>> {
+    return this.store.read(() => reconciliation(encounter, query, this.now()));
   }
 
   drugAmounts(encounter: string, query: DrugAmountsQuery): Promise<Outcome<object>> {

@@ -10,7 +10,7 @@ export type Refusal =
   | { readonly problem: "too-many-requests"; readonly seconds: number }
   | {
       readonly problem: "not-found";
-      readonly what: "encounter" | "unit" | "entry" | "shift" | "finding" | "account" | "provider";
+      readonly what: "encounter" | "unit" | "entry" | "shift" | "finding" | "chart" | "account" | "provider";
       readonly id: string;
     }
   | { readonly problem: "forbidden"; readonly detail: string }
@@ -34,7 +34,11 @@ export type Refusal =
       readonly detail: string;
       readonly members: object;
     }
-  | { readonly problem: "id-exists"; readonly what: "unit" | "encounter" | "account"; readonly id: string };
+  | {
+      readonly problem: "id-exists";
+      readonly what: "unit" | "encounter" | "entry" | "account";
+      readonly id: string;
+    };
 
 export type Outcome<T> = { readonly refused: Refusal } | { readonly refused?: undefined; readonly done: T };
 

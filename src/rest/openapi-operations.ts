@@ -38,6 +38,7 @@ const IDS: Readonly<Record<string, string>> = {
   unit: "The unit's id.",
   encounter: "The encounter's id.",
   entry: "The entry's id.",
+  chart: "The chart's id.",
   finding: "The finding's id, as the list of findings shows it.",
   account: "The account's id.",
 };

@@ -40,6 +40,7 @@ const TAGS = [
   { name: "Encounters", description: "Patients' stays, from the admission to the discharge." },
   { name: "Entries", description: "The clinical facts of an encounter, and what they record." },
   { name: "Answers", description: "What is computed from the entries." },
+  { name: "Charts", description: "The figures another record holds, kept and reconciled with the ledger." },
   { name: "Findings", description: "What a person should look at, and what settles it." },
   { name: "Units", description: "Wards: their clocks, shifts and settings." },
   { name: "Access", description: "Who is let in, what they reach, and who read and wrote what." },

@@ -92,7 +92,8 @@ export const PROBLEMS = {
   "id-exists": {
     status: 409,
     title: "The id is taken",
-    means: "A unit or an encounter with this id is there already. Nothing was recorded.",
+    means:
+      "A unit, an encounter or an entry with this id is there already. Nothing was recorded. A chart of the same id with the same body would have been taken for a retry.",
     settle: "Choose another id, or leave it out and the ledger makes one.",
     example: { id: "stay-1", detail: 'There is an encounter "stay-1" already.' },
     document: documents.IdExists,

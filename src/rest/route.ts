@@ -88,7 +88,7 @@ export interface Route<Q = unknown, B = unknown> {
   readonly path: `/v1/${string}`;
   /** The name of the operation in the description and in clients generated from it. */
   readonly operation: string;
-  readonly tag: "Encounters" | "Entries" | "Answers" | "Findings" | "Units" | "Access" | "Service";
+  readonly tag: "Encounters" | "Entries" | "Answers" | "Charts" | "Findings" | "Units" | "Access" | "Service";
   readonly summary: string;
   readonly description: string;
   /** Needs no caller, since this is how to become one. */

@@ -3,6 +3,7 @@
 import { ACCESSES } from "./accesses.js";
 import { ACCOUNTS } from "./accounts.js";
 import { BALANCE } from "./balance.js";
+import { CHARTS } from "./charts.js";
 import { COMPUTED } from "./computed.js";
 import { ENCOUNTERS } from "./encounters.js";
 import { ENTRIES } from "./entries.js";
@@ -19,6 +20,7 @@ export const ROUTES: readonly AnyRoute[] = [
   ...COMPUTED,
   ...BALANCE,
   ...EXPLAINED,
+  ...CHARTS,
   ...FINDINGS,
   ...UNITS,
   ...ACCESSES,

@@ -6,10 +6,7 @@ import { sequenceTag } from "./conditions.js";
 import type { Answered } from "./route.js";
 
 /** Sends what was written; `collection` is where the thing that was made is found, by its id. */
-export function sent(
-  outcome: Outcome<Written>,
-  collection?: "/v1/units" | "/v1/encounters",
-): Outcome<Answered> {
+export function sent(outcome: Outcome<Written>, collection?: `/v1/${string}`): Outcome<Answered> {
   if (outcome.refused) return outcome;
   const { status, body, sequence, id } = outcome.done;
   const headers = {

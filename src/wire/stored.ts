@@ -4,6 +4,7 @@
  * determines every figure of it.
  */
 
+import type { ChartBody } from "./charts.js";
 import type { PostedEntry } from "./entry.js";
 import type { SettingsText, ShiftText, SomeSettingsText } from "./settings.js";
 
@@ -62,6 +63,16 @@ export interface AcknowledgedText {
   readonly volume?: number;
 }
 
+/** Somebody kept a chart: what another record holds of a span, as it was sent. */
+export interface ChartPostedText {
+  readonly kind: "chart-posted";
+  readonly at: string;
+  /** The span it is about, whichever way it was named. */
+  readonly start: string;
+  readonly end: string;
+  readonly chart: ChartBody;
+}
+
 export interface UnitOpenedText {
   readonly kind: "unit-opened";
   readonly name: string;
@@ -82,6 +93,7 @@ export type LedgerText =
   | MovedText
   | DischargedText
   | AcknowledgedText
+  | ChartPostedText
   | UnitOpenedText
   | SettingsChangedText;
 
@@ -92,6 +104,7 @@ const BY_THE_LEDGER: ReadonlySet<string> = new Set([
   "moved",
   "discharged",
   "finding-acknowledged",
+  "chart-posted",
   "unit-opened",
   "settings-changed",
 ]);

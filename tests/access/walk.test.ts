@@ -32,6 +32,10 @@ const MAY: Readonly<Record<string, string>> = {
   "GET /v1/encounters/{encounter}/totals": "nurse, charge-nurse, integration",
   "GET /v1/encounters/{encounter}/volumes/explanation": "nurse, charge-nurse, integration",
   "GET /v1/encounters/{encounter}/reconciliation": "nurse, charge-nurse, integration",
+  "POST /v1/encounters/{encounter}/reconciliation": "nurse, charge-nurse, integration",
+  "GET /v1/encounters/{encounter}/charts": "nurse, charge-nurse, integration",
+  "POST /v1/encounters/{encounter}/charts": "charge-nurse, integration",
+  "GET /v1/encounters/{encounter}/charts/{chart}": "nurse, charge-nurse, integration",
   "GET /v1/encounters/{encounter}/findings": "nurse, charge-nurse, integration",
   "POST /v1/encounters/{encounter}/findings/{finding}/acknowledgement": "nurse, charge-nurse",
   "GET /v1/encounters/{encounter}/accesses": "charge-nurse, administrator",
@@ -63,7 +67,11 @@ const FOR_EVERY_UNIT = [
 const EMERGENCY = "POST /v1/encounters/{encounter}/emergency-access";
 
 /** What is still for staff of a unit that the patient has left lately, beside reading. */
-const FINISHING = ["POST /v1/encounters/{encounter}/entries", EMERGENCY];
+const FINISHING = [
+  "POST /v1/encounters/{encounter}/entries",
+  "POST /v1/encounters/{encounter}/reconciliation",
+  EMERGENCY,
+];
 
 interface Described {
   readonly description: string;
@@ -95,6 +103,7 @@ async function endOf(ward: Ward, { method, path, operation }: Operation, as: str
     .replace("{encounter}", "stay-1")
     .replace("{entry}", "line-1")
     .replace("{finding}", "totals-lost~pump-1~change-1")
+    .replace("{chart}", "sheet")
     .replace("{account}", "nobody");
   // A body that is no good is judged after the caller: whoever is let in is told of it, and nothing happens.
   const answer = await ward.ask(method, address, { as, ...(operation.requestBody && { body: {} }) });

@@ -68,6 +68,7 @@ export function evidence(told: readonly Told[], until: string, given: Circumstan
       end: at(end),
       state: follows(told, end, settingsAt, sources).state,
     })),
+    charts: [],
     words: WORDS,
   };
 }

@@ -1,7 +1,7 @@
 /** Findings as a whole: one per cause, the same one when everything is computed again, and when they are run. */
 
 import { describe, expect, it } from "vitest";
-import { findingsIn } from "../../src/findings/find.js";
+import { findingsIn, readingInQuestion } from "../../src/findings/find.js";
 import { idOfFinding } from "../../src/findings/finding.js";
 import { ONE_CAUSE } from "../../src/findings/one-cause.js";
 import { RULES } from "../../src/findings/rules.js";
@@ -51,11 +51,11 @@ describe("identity", () => {
 });
 
 describe("rules", () => {
-  it("that find one code run at the same time, but for segments, which need the flows of the whole stay", () => {
+  it("that find one code run at the same time, but for segments and losses, which need the flows of the whole stay", () => {
     const runs = [...new Set(RULES.map((rule) => `${rule.code} ${rule.runs}`))];
     const codes = runs.map((one) => one.slice(0, one.indexOf(" ")));
     const twice = codes.filter((code, place) => codes.indexOf(code) !== place);
-    expect(twice).toEqual(["reading-disagrees"]);
+    expect(twice).toEqual(["reading-disagrees", "entry-without-effect"]);
   });
 
   it("told by another at recording are told by one that is run then", () => {
@@ -74,25 +74,17 @@ describe("rules", () => {
   });
 });
 
-describe("reasons handed in", () => {
-  it("come before the decisions, for the reading the question hangs on", () => {
-    const asked: string[] = [];
-    const found = findingsIn(evidence([...saline, read("09:00", 230)], "09:00"), "recording", ({ entry }) => {
-      asked.push(entry);
-      return [{ text: "A bolus of 30 mL is missing." }];
-    });
-    expect(asked).toEqual(["e4"]);
-    expect(found[0]!.settledBy.map(({ text }) => text)).toEqual([
-      "A bolus of 30 mL is missing.",
-      "An entry that explains it, late or amended.",
-      "Use what was read.",
-      "Use what was computed.",
-    ]);
+describe("the reading in question", () => {
+  it("is the one that a question hangs on", () => {
+    const known = evidence([...saline, read("09:00", 230)], "09:00");
+    const [question] = findingsIn(known, "recording");
+    expect(readingInQuestion(question!, known)?.entry).toBe("e4");
   });
 
-  it("are asked for no other finding", () => {
-    const lost = evidence([...saline, on("09:00", "therapy-changed")], "09:00");
-    const found = findingsIn(lost, "all", () => [{ text: "never" }]);
-    expect(found.flatMap(({ settledBy }) => settledBy).map(({ text }) => text)).not.toContain("never");
+  it("is none for any other finding", () => {
+    const known = evidence([...saline, on("09:00", "therapy-changed")], "09:00");
+    const found = findingsIn(known, "all");
+    expect(found.map(({ code }) => code)).toContain("totals-lost");
+    expect(found.map((one) => readingInQuestion(one, known))).toEqual(found.map(() => undefined));
   });
 });

@@ -1,11 +1,13 @@
 /** A shift ended and nobody wrote down what a channel's totals had counted in it. */
 
 import type { Counter } from "../../infusion/counter.js";
+import { firstFrom } from "../../infusion/cuts.js";
 import type { TotalName } from "../../infusion/entry.js";
 import { NOTHING, plus, type Volume, volumeOf } from "../../infusion/quantity.js";
 import type { Channel } from "../../infusion/state.js";
-import { type Instant, later, latest, MINUTE } from "../../time/instant.js";
+import { type Instant, later, latest, MINUTE, type Period } from "../../time/instant.js";
 import type { Evidence, Found, Rule, ShiftEnd } from "../finding.js";
+import { readingsOn } from "../lookup.js";
 import { saidTotals } from "../said.js";
 import { countedWithin } from "../trace.js";
 
@@ -43,18 +45,26 @@ function unreadAt(shift: ShiftEnd, { channel, counters }: Channel, evidence: Evi
     })
     .filter(
       ({ total, counter, volume }) =>
-        (volume > above || counter.atLeast) && !readFor(shift.end, channel, total, above, evidence),
+        (volume > above || ranUnknown(shift, channel, counter, evidence)) &&
+        !readFor(shift.end, channel, total, above, evidence),
     );
+}
+
+/** Whether something ran in the shift at a rate nobody knows, and is not read yet. */
+function ranUnknown({ start, end }: ShiftEnd, channel: string, counter: Counter, { collected }: Evidence) {
+  const meets = (span: Period) => span.start < end && span.end > start;
+  return counter.atLeast && collected.unknown.some((span) => span.channel === channel && meets(span));
 }
 
 /** Whether a reading tells what the total was at a shift's end: near it, or later with no more flow between. */
 function readFor(end: Instant, channel: string, total: TotalName, above: Volume, { collected }: Evidence) {
-  return collected.readings.some((reading) => {
-    const ofIt = reading.channel === channel && (reading.total === total || reading.checkOnly);
-    if (!ofIt || reading.at < later(end, -HANDOVER)) return false;
-    if (reading.at <= later(end, HANDOVER)) return true;
-    return countedWithin(collected, channel, total, { start: end, end: reading.at }) <= above;
-  });
+  const readings = readingsOn(collected, channel);
+  const since = firstFrom(readings, later(end, -HANDOVER), ({ at }) => at);
+  // What was counted since only grows, so the first reading of the total decides.
+  const next = readings.slice(since).find((reading) => reading.total === total || reading.checkOnly);
+  if (next === undefined) return false;
+  if (next.at <= later(end, HANDOVER)) return true;
+  return countedWithin(collected, channel, total, { start: end, end: next.at }) <= above;
 }
 
 function found(shift: ShiftEnd, channel: string, unread: readonly Unread[], { words }: Evidence): Found {

@@ -5,6 +5,7 @@
 
 import type { SecondaryStarted } from "../../infusion/entry.js";
 import type { Evidence, Found, Reported, Rule } from "../finding.js";
+import { flowsOn } from "../lookup.js";
 import { startOf } from "../trace.js";
 
 export const primaryNotClamped: Rule = {
@@ -22,7 +23,7 @@ export const primaryNotClamped: Rule = {
 
 /** Whether the secondary has a bag of its own, and a primary's bag hangs below it and was to go on. */
 function besideAPrimary(id: string, { channel, at }: SecondaryStarted, { collected, state }: Evidence) {
-  const flows = collected.flows.filter((flow) => flow.channel === channel);
+  const flows = flowsOn(collected, channel);
   const own = flows.find((flow) => startOf(flow) === id);
   const primary = flows.find(({ role, end }) => end === at && (role === "primary" || role === "keep-open"));
   const now = state.channels.get(channel);

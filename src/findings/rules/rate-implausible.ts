@@ -7,6 +7,7 @@ import type { Entry, EntryKind, Role } from "../../infusion/entry.js";
 import type { Rate } from "../../infusion/quantity.js";
 import { type Instant, later, MINUTE } from "../../time/instant.js";
 import type { Evidence, Reported, Rule } from "../finding.js";
+import { readingsOn } from "../lookup.js";
 import { asSentence } from "../said.js";
 import { withoutEffect } from "../trace.js";
 
@@ -106,11 +107,8 @@ function slipped(
 
 /** Whether the first total read after the rate had run for a while agrees. */
 function borneOut({ channel, role, at }: Programmed, { collected }: Evidence): boolean {
-  const next = collected.readings.find(
-    (reading) =>
-      reading.channel === channel &&
-      (reading.total === role || reading.total === "combined") &&
-      reading.at >= later(at, RAN_FOR),
+  const next = readingsOn(collected, channel).find(
+    (reading) => (reading.total === role || reading.total === "combined") && reading.at >= later(at, RAN_FOR),
   );
   return next?.outcome === "agrees";
 }

@@ -6,7 +6,8 @@
 import { type Channel, delivering } from "../../infusion/state.js";
 import { HOUR, type Instant, MINUTE } from "../../time/instant.js";
 import type { Evidence, Found, Rule } from "../finding.js";
-import { lastFlow, reportedAs, startOf } from "../trace.js";
+import { reportedAs } from "../lookup.js";
+import { lastFlow, startOf } from "../trace.js";
 
 /** Intermittent doses run for half an hour to four hours (common practice). */
 const LONGEST = 4 * HOUR;
