@@ -10,7 +10,7 @@ const ALLOWED = {
   wire: ["time", "conventions", "infusion"],
   store: ["time"],
   ledger: ["time", "conventions", "infusion", "balance", "findings", "wire", "store"],
-  access: ["time", "store", "ledger"],
+  access: ["time", "wire", "store", "ledger"],
   rest: ["time", "conventions", "infusion", "wire", "store", "ledger", "access"],
   demo: ["time", "wire", "ledger", "store", "access"],
   commands: ["time", "wire", "ledger", "store", "access", "rest", "demo"],

@@ -105,7 +105,7 @@ export interface paths {
         };
         /**
          * Delivered volumes
-         * @description What was delivered, in mL, per line (or channel, bag or category) and interval. Rounding happens once, on the cumulative curve of each shift, so that the hours shown add up to the shift shown and every grouping to the same total. An interval that has not begun is null; one with unknown minutes is a lower bound and says so. For the roles nurse, charge-nurse, integration.
+         * @description What channels delivered and people measured as given, in mL, per line (or channel, bag or category) and interval: whatever reached the patient. What was lost on the way is not taken off, and irrigant counts as delivered; the balance takes off what was lost, and has irrigant in no total. Rounding happens once, on the cumulative curve of each shift, so that the hours shown add up to the shift shown and every grouping to the same total. An interval that has not begun is null; one with unknown minutes is a lower bound and says so. For the roles nurse, charge-nurse, integration.
          */
         get: operations["getVolumes"];
         put?: never;
@@ -185,7 +185,7 @@ export interface paths {
         };
         /**
          * Amounts of drugs delivered
-         * @description What was delivered of each additive per interval, in the unit it was charted in: the volume out of the bag times what was in it over its label volume when it was hung. Exact as fractions, and rounded to 6 decimals so that intervals add up; beside them the volumes that carried it. What was lost on the way is not taken off. Bags whose additives nobody charted are left out. For the roles nurse, charge-nurse, integration.
+         * @description What was delivered of each additive per interval: the volume out of the bag times its concentration, which is what was put in over the label volume, also of a bag that is overfilled. What is added to a bag dilutes it; since nobody says what it held, the amounts from then on are the least it can be. What a bag gives beyond all that was put in is the most it can be. Exact as fractions, and rounded to 6 decimals so that intervals add up; beside them the volumes that carried it. What was lost on the way is not taken off, as it is not off the volumes; where something was lost the amount is the most that reached the patient. Spellings of one drug or unit are one row. Bags whose additives nobody charted are left out. For the roles nurse, charge-nurse, integration.
          */
         get: operations["getDrugAmounts"];
         put?: never;
@@ -228,6 +228,54 @@ export interface paths {
          * @description Per channel and bag: what rate and time say, what the running totals that were read say, and what the levels of the bags say; how far they are apart, what the figures rest on, and why. For the roles nurse, charge-nurse, integration.
          */
         get: operations["compareThreeWays"];
+        put?: never;
+        /**
+         * Reconcile a chart with the ledger
+         * @description Compares figures that are sent along, or those of a kept chart, with the ledger: what matches, what differs, and for each difference the smallest explanations, best first, with the entries concerned. One slip is preferred to two; those that cannot be told apart share a place and say so; where nothing explains a difference the answer says that. A total that differs only because figures in it do is explained by those. What the ledger has and the chart does not is listed. Nothing is recorded, and nothing in either record is corrected. For the roles nurse, charge-nurse, integration.
+         */
+        post: operations["reconcileChart"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/encounters/{encounter}/charts": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * List the charts that were kept
+         * @description The charts kept of an encounter, in the order of recording, without their figures: who kept them when, and of which span. For the roles nurse, charge-nurse, integration.
+         */
+        get: operations["listCharts"];
+        put?: never;
+        /**
+         * Keep a chart
+         * @description Keeps the figures another record holds of a span as one entry of the chain, never changed. It changes no figure of the ledger. The last chart kept of a span is the one that is looked at: where it differs from the ledger there is a finding. A chart that was copied wrong is kept again, right. For the roles charge-nurse, integration.
+         */
+        post: operations["keepChart"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/encounters/{encounter}/charts/{chart}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Read a chart that was kept
+         * @description One kept chart, every figure as it was sent. For the roles nurse, charge-nurse, integration.
+         */
+        get: operations["getChart"];
         put?: never;
         post?: never;
         delete?: never;
@@ -351,7 +399,7 @@ export interface paths {
         put?: never;
         /**
          * Open a unit
-         * @description A unit has a zone, which stays what it is, and shifts that tile the day. Settings that are left out have their defaults. For tokens of every unit only. For the roles administrator.
+         * @description A unit has a zone, which stays what it is, and shifts that tile the day. Settings that are left out have their defaults. For the roles administrator. For callers of every unit alone.
          */
         post: operations["openUnit"];
         delete?: never;
@@ -384,6 +432,74 @@ export interface paths {
         patch: operations["changeUnit"];
         trace?: never;
     };
+    "/v1/encounters/{encounter}/accesses": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * List who read and wrote of an encounter
+         * @description Every request that read or wrote of the encounter or tried to, the last first: who, when, what, how it ended, and by which emergency access. Nothing of what was asked or answered is in it, and nothing of it is ever changed. Lists of several encounters are not among them. For the roles charge-nurse, administrator.
+         */
+        get: operations["listAccesses"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/encounters/{encounter}/emergency-access": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Reach an encounter in an emergency
+         * @description The caller reaches an encounter outside of their units for four hours, as if it were in one of them. The reason is kept for good, a warning stands in the log of the service, and everything done by it says so in the log of accesses. For the roles nurse, charge-nurse.
+         */
+        post: operations["declareEmergency"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/session": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * How to sign in
+         * @description Whether people can sign in at an identity provider, beside a name and a password.
+         */
+        get: operations["getWaysToSignIn"];
+        put?: never;
+        /**
+         * Sign in
+         * @description Begins a session, whose cookie then stands for the caller as a token does. It is for browsers: out of reach of scripts, and never sent along from another site. It ends when nobody uses it for a while and at the latest after a shift. A request with the header `Unattended: ?1`, which a page sends when it asks by itself, is no use. Failed attempts slow further ones down, of the account and of the address.
+         */
+        post: operations["signIn"];
+        /**
+         * Sign out
+         * @description Ends the session that the request came with; a token has none, and stays good. For every role.
+         */
+        delete: operations["signOut"];
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/me": {
         parameters: {
             query?: never;
@@ -392,8 +508,8 @@ export interface paths {
             cookie?: never;
         };
         /**
-         * Who the token belongs to
-         * @description The caller as entries will name it, its role, and the only unit it may act on. For every role.
+         * Who the caller is
+         * @description The caller as entries will name it, its role, and the only units it may act on. For every role.
          */
         get: operations["getMe"];
         put?: never;
@@ -402,6 +518,90 @@ export interface paths {
         options?: never;
         head?: never;
         patch?: never;
+        trace?: never;
+    };
+    "/v1/session/provider": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Sign in at the identity provider
+         * @description Sends a browser to the hospital's identity provider (OpenID Connect, with PKCE).
+         */
+        get: operations["signInAtProvider"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/session/provider/return": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Come back from the identity provider
+         * @description Where the provider sends a browser back to. Begins a session, with the role and the units that the provider's words stand for, and goes on to the pages.
+         */
+        get: operations["returnFromProvider"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/accounts": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * List accounts
+         * @description Everybody who has an account, in order of their usernames. For the roles administrator. For callers of every unit alone.
+         */
+        get: operations["listAccounts"];
+        put?: never;
+        /**
+         * Make an account
+         * @description A person can sign in from now on. An Idempotency-Key is not honoured here, since what is kept for a retry would tell of the password; a retry answers that the username is taken. For the roles administrator. For callers of every unit alone.
+         */
+        post: operations["createAccount"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/accounts/{account}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        /**
+         * Change an account
+         * @description Another name, role, password or other units, or open no more. Every session of the account ends. For the roles administrator. For callers of every unit alone.
+         */
+        patch: operations["changeAccount"];
         trace?: never;
     };
     "/health/live": {
@@ -448,6 +648,73 @@ export interface paths {
 export type webhooks = Record<string, never>;
 export interface components {
     schemas: {
+        /** @description Who read and wrote of an encounter, the last first. */
+        AccessList: {
+            accesses: components["schemas"]["LoggedAccess"][];
+            /** @description The address of the next page; absent on the last. */
+            next?: string;
+        };
+        /** @description An account; of its password nothing is ever shown. */
+        Account: {
+            id: string;
+            username: string;
+            name: string;
+            /**
+             * @description Programs and devices have tokens instead.
+             * @enum {string}
+             */
+            role: "nurse" | "charge-nurse" | "administrator";
+            /** @description The only units the caller may act on; null for every unit. */
+            units: components["schemas"]["Key"][] | null;
+            active: boolean;
+        };
+        /** @description An account to be made. */
+        AccountBody: {
+            /**
+             * @description What the person signs in with; capitals do not count.
+             * @example i.nurse
+             */
+            username: string;
+            /** @description Who it is, as entries will name them. */
+            name: string;
+            /**
+             * @description Programs and devices have tokens instead.
+             * @enum {string}
+             */
+            role: "nurse" | "charge-nurse" | "administrator";
+            /** @description The only units the caller may act on; null for every unit. */
+            units: components["schemas"]["Key"][] | null;
+            /**
+             * Format: password
+             * @description 12 to 200 characters of any kind.
+             */
+            password: string;
+        };
+        /** @description Accounts, in order of their usernames. */
+        AccountList: {
+            accounts: components["schemas"]["Account"][];
+            /** @description The address of the next page; absent on the last. */
+            next?: string;
+        };
+        /** @description What changes of an account; what is left out stays. */
+        AccountPatch: {
+            /** @description Who it is, as entries will name them. */
+            name?: string;
+            /**
+             * @description Programs and devices have tokens instead.
+             * @enum {string}
+             */
+            role?: "nurse" | "charge-nurse" | "administrator";
+            /** @description The only units the caller may act on; null for every unit. */
+            units?: components["schemas"]["Key"][] | null;
+            /**
+             * Format: password
+             * @description 12 to 200 characters of any kind.
+             */
+            password?: string;
+            /** @description With `false` the account lets nobody in any more. */
+            active?: boolean;
+        };
         /** @description Who acknowledged a finding, and what they saw. */
         Acknowledged: {
             /** @description When. */
@@ -740,6 +1007,8 @@ export interface components {
             };
             beside: components["schemas"]["Beside"][];
             unmeasured: components["schemas"]["Unmeasured"][];
+            /** @description How often before the period something came or was taken that nobody measured. */
+            unmeasuredBefore: number;
             lost: components["schemas"]["Loss"][];
             irrigation: components["schemas"]["Irrigation"][];
             urine: components["schemas"]["UrinePerWeight"][];
@@ -748,6 +1017,11 @@ export interface components {
             weightChange: components["schemas"]["WeightChange"] | null;
             conventions: components["schemas"]["BalanceConventions"][];
         };
+        /**
+         * @description A category of intake or output.
+         * @enum {string}
+         */
+        BalanceCategory: "iv-fluid" | "iv-medication" | "iv-push" | "iv-flush" | "blood-product" | "parenteral-nutrition" | "oral" | "enteral-feed" | "enteral-water" | "other-intake" | "urine" | "gastric" | "emesis" | "stool" | "drain" | "chest-drain" | "blood-loss" | "fluid-removal" | "other-output";
         /** @description The unit's conventions in force over a span of the period. */
         BalanceConventions: {
             start: components["schemas"]["Instant"];
@@ -797,10 +1071,12 @@ export interface components {
             role: components["schemas"]["FlowRole"] | null;
             /** @description Of an intake: the fluid, or what was taken. */
             item: string | null;
-            /** @description Of an output: the drain, tube or chamber. */
-            site: components["schemas"]["Key"] | null;
+            /** @description Of an output: the drain, tube or chamber, as its line or its first entry has it. */
+            site: string | null;
             /** @description The channel, where no bag or flow accounts for it. */
             channel: components["schemas"]["Key"] | null;
+            /** @description Of an intake: the share of it that counts, and that its figures are, by the conventions: below 1 of ice and of some soft foods. */
+            counts: number;
             /** @description Per interval, in mL. */
             volumes: components["schemas"]["ShownVolume"][];
             /** @description Per interval; null where it has not begun. */
@@ -1041,7 +1317,7 @@ export interface components {
             channel: components["schemas"]["Key"];
         };
         /**
-         * @description How sure a figure is: exact as far as anybody charted; at least this, since something is left out that nobody measured; at most this, since something was lost or irrigant came back and nobody knows how much; or both.
+         * @description How sure a figure is: exact as far as anybody charted; at least this, since something is left out that nobody measured; at most this, since something was lost or irrigant came back and nobody knows how much; or uncertain, for both reasons or because a reading in it is in dispute.
          * @enum {string}
          */
         Certainty: "exact" | "at-least" | "at-most" | "uncertain";
@@ -1248,14 +1524,242 @@ export interface components {
              */
             delivering: "nothing" | "primary" | "secondary" | "bolus";
             /**
-             * @description Whether it stands still by a pause, or waits for somebody after a secondary or bolus.
+             * @description Whether it stands still by a pause, waits for somebody after a secondary or bolus, or, metered, was stopped.
              * @enum {string}
              */
-            hold: "none" | "paused" | "waiting";
+            hold: "none" | "paused" | "waiting" | "stopped";
             /** @description What flows; null when nothing does. */
             flow: components["schemas"]["RunningFlow"] | null;
             totals: components["schemas"]["RunningTotal"][];
         };
+        /** @description A kept chart, every figure as it was sent. */
+        Chart: {
+            asOf: components["schemas"]["AsOf"];
+            /** @description Up to when the answer is computed; by default now. Nothing is projected beyond it. */
+            until: components["schemas"]["Instant"];
+            /** @description The chart's id. */
+            id: components["schemas"]["Key"];
+            /** @description What record it was copied from, for people. At most 200 characters, not blank. */
+            source?: string;
+            /** @description The start of the span it is about. */
+            start: components["schemas"]["Instant"];
+            /** @description The end of that span, which is not part of it. */
+            end: components["schemas"]["Instant"];
+            /** @description Whether no chart of the same span was kept after it: findings are about this one. */
+            latest: boolean;
+            recorded: components["schemas"]["Recording"];
+            /** @description Cells, totals and sums as they stand, 1 to 1,000 of them, none twice. Whatever can be added up from others is taken for their total. */
+            figures: components["schemas"]["ChartFigure"][];
+        };
+        /**
+         * @description A chart to be kept, as another record holds it: which span it is about (absent: from its first interval to its last) and its figures.
+         * @example {
+         *       "id": "paper-day",
+         *       "source": "Paper sheet",
+         *       "shift": "2026-03-04/day",
+         *       "figures": [
+         *         {
+         *           "row": {
+         *             "item": "Tea"
+         *           },
+         *           "start": "2026-03-04T07:00:00-06:00",
+         *           "end": "2026-03-04T19:00:00-06:00",
+         *           "volume": 240
+         *         },
+         *         {
+         *           "row": {
+         *             "sum": "intake"
+         *           },
+         *           "start": "2026-03-04T07:00:00-06:00",
+         *           "end": "2026-03-04T19:00:00-06:00",
+         *           "volume": 1775
+         *         }
+         *       ]
+         *     }
+         */
+        ChartBody: {
+            /** @description The chart's id, unique among the encounter's entries. Absent: the ledger makes one. The same id with the same body is taken for a retry. */
+            id?: components["schemas"]["Key"];
+            /** @description What record it was copied from, for people. At most 200 characters, not blank. */
+            source?: string;
+            /** @description The shift it is about, by the date on which it starts and its name. */
+            shift?: string;
+            /** @description The day of the unit it is about, by its date. */
+            day?: string;
+            /** @description The start of the span it is about, with `to`. */
+            from?: components["schemas"]["Instant"];
+            /** @description The end of that span, which is not part of it, with `from`. */
+            to?: components["schemas"]["Instant"];
+            /** @description Cells, totals and sums as they stand, 1 to 1,000 of them, none twice. Whatever can be added up from others is taken for their total. */
+            figures: components["schemas"]["ChartFigure"][];
+        };
+        /** @description A figure in which chart and ledger differ. */
+        ChartDifference: {
+            row: components["schemas"]["ChartRow"];
+            /** @description The start of the figure's interval. */
+            start: components["schemas"]["Instant"];
+            /** @description Its end, which is not part of it. */
+            end: components["schemas"]["Instant"];
+            /** @description What the chart has, in mL. */
+            charted: number;
+            /** @description What the ledger has, in mL, rounded as in the balance. */
+            ledger: number;
+            certainty: components["schemas"]["Certainty"];
+            /** @description Charted less ledger, in mL. */
+            difference: number;
+            /**
+             * @description By the unit's tolerance for charts.
+             * @enum {string}
+             */
+            severity: "note" | "attention";
+            /** @description Of a total: the figures in it that differ, from which it follows. */
+            follows: components["schemas"]["NamedFigure"][];
+            /** @description Best first. None where nothing explains it, or where it follows from other figures. */
+            explanations: components["schemas"]["ChartExplanation"][];
+            /** @description The difference in plain words, and whether anything explains it. */
+            sentence: string;
+        };
+        /** @description One way to explain a difference: a slip, or two together. */
+        ChartExplanation: {
+            /**
+             * @description What may have gone wrong: something left out (a carrier: a flush, keep-open flow), counted twice, in the neighbouring interval or on the other side; the bag's label for what went in; ice, or output before what is taken off, charted whole; a secondary in the primary as well; a decimal point or litres; two digits swapped; a reading without the one before taken off; a slip of addition.
+             * @enum {string}
+             */
+            kind: "left-out" | "carrier-left-out" | "counted-twice" | "neighbouring-interval" | "other-side" | "bag-for-delivered" | "ice-whole" | "output-whole" | "secondary-in-primary" | "unit-slip" | "transposed-digits" | "reading-not-differenced" | "addition-slip";
+            /** @description The ids of the entries concerned; none for a slip of the figure as a whole. */
+            entries: components["schemas"]["Key"][];
+            /** @description How much of the difference it accounts for, in mL, signed as the difference. */
+            accountsFor: number;
+            /** @description What seems to have happened and what to do about it, in plain words. */
+            sentence: string;
+            /** @description What is left of the difference with all that stands together here, in mL. */
+            remaining: number;
+            /** @description The other slip, where it takes two. */
+            together: components["schemas"]["ChartSlip"][];
+            /** @description Its place, from 1; those that cannot be told apart share it. */
+            place: number;
+            /** @description Whether another has the same place. */
+            tied: boolean;
+        };
+        /**
+         * @description One figure of a chart: a row over an interval.
+         * @example {
+         *       "row": {
+         *         "category": "oral"
+         *       },
+         *       "start": "2026-03-04T09:00:00-06:00",
+         *       "end": "2026-03-04T10:00:00-06:00",
+         *       "volume": 230
+         *     }
+         */
+        ChartFigure: {
+            row: components["schemas"]["ChartRow"];
+            /** @description The start of its interval. */
+            start: components["schemas"]["Instant"];
+            /** @description Its end, which is not part of it. */
+            end: components["schemas"]["Instant"];
+            /** @description What is charted, in mL; null where it was left empty. */
+            volume: components["schemas"]["ChartedVolume"] | null;
+        };
+        /** @description A kept chart without its figures. */
+        ChartHead: {
+            /** @description The chart's id. */
+            id: components["schemas"]["Key"];
+            /** @description What record it was copied from, for people. At most 200 characters, not blank. */
+            source?: string;
+            /** @description The start of the span it is about. */
+            start: components["schemas"]["Instant"];
+            /** @description The end of that span, which is not part of it. */
+            end: components["schemas"]["Instant"];
+            /** @description Whether no chart of the same span was kept after it: findings are about this one. */
+            latest: boolean;
+            recorded: components["schemas"]["Recording"];
+            /** @description How many figures it has. */
+            count: number;
+        };
+        /** @description The chart is kept, durably. */
+        ChartKept: {
+            ledger: components["schemas"]["LedgerHead"];
+            /** @description The chart's id. */
+            id: components["schemas"]["Key"];
+            /** @description What record it was copied from, for people. At most 200 characters, not blank. */
+            source?: string;
+            /** @description The start of the span it is about. */
+            start: components["schemas"]["Instant"];
+            /** @description The end of that span, which is not part of it. */
+            end: components["schemas"]["Instant"];
+            /** @description Whether no chart of the same span was kept after it: findings are about this one. */
+            latest: boolean;
+            recorded: components["schemas"]["Recording"];
+            /** @description Cells, totals and sums as they stand, 1 to 1,000 of them, none twice. Whatever can be added up from others is taken for their total. */
+            figures: components["schemas"]["ChartFigure"][];
+        };
+        /** @description Kept charts, in the order of recording. */
+        ChartList: {
+            asOf: components["schemas"]["AsOf"];
+            /** @description Up to when the answer is computed; by default now. Nothing is projected beyond it. */
+            until: components["schemas"]["Instant"];
+            charts: components["schemas"]["ChartHead"][];
+            /** @description The address of the next page; absent on the last. */
+            next?: string;
+        };
+        /** @description A figure in which chart and ledger agree. */
+        ChartMatch: {
+            row: components["schemas"]["ChartRow"];
+            /** @description The start of the figure's interval. */
+            start: components["schemas"]["Instant"];
+            /** @description Its end, which is not part of it. */
+            end: components["schemas"]["Instant"];
+            /** @description What the chart has, in mL. */
+            charted: number;
+            /** @description What the ledger has, in mL, rounded as in the balance. */
+            ledger: number;
+            certainty: components["schemas"]["Certainty"];
+        };
+        /** @description What a figure is charted under: exactly one of category, line, item and sum. */
+        ChartRow: components["schemas"]["ChartRowOfCategory"] | components["schemas"]["ChartRowOfLine"] | components["schemas"]["ChartRowOfItem"] | components["schemas"]["ChartRowOfSum"];
+        /** @description All that counts under a category. */
+        ChartRowOfCategory: {
+            category: components["schemas"]["BalanceCategory"];
+        };
+        /** @description All of one fluid, food or drink, or by one drain. */
+        ChartRowOfItem: {
+            /** @description What was taken in, as it is charted (`Tea`, the name of a fluid), or the drain or tube an output came by. At most 200 characters, in any case. */
+            item: string;
+        };
+        /** @description All that went in by a line. */
+        ChartRowOfLine: {
+            /** @description The line, by its key. */
+            line: components["schemas"]["Key"];
+        };
+        /** @description A sum of the balance. */
+        ChartRowOfSum: {
+            /**
+             * @description Net is intake less output.
+             * @enum {string}
+             */
+            sum: "intake" | "output" | "net";
+        };
+        /** @description A slip that stands together with another. */
+        ChartSlip: {
+            /**
+             * @description What may have gone wrong: something left out (a carrier: a flush, keep-open flow), counted twice, in the neighbouring interval or on the other side; the bag's label for what went in; ice, or output before what is taken off, charted whole; a secondary in the primary as well; a decimal point or litres; two digits swapped; a reading without the one before taken off; a slip of addition.
+             * @enum {string}
+             */
+            kind: "left-out" | "carrier-left-out" | "counted-twice" | "neighbouring-interval" | "other-side" | "bag-for-delivered" | "ice-whole" | "output-whole" | "secondary-in-primary" | "unit-slip" | "transposed-digits" | "reading-not-differenced" | "addition-slip";
+            /** @description The ids of the entries concerned; none for a slip of the figure as a whole. */
+            entries: components["schemas"]["Key"][];
+            /** @description How much of the difference it accounts for, in mL, signed as the difference. */
+            accountsFor: number;
+            /** @description What seems to have happened and what to do about it, in plain words. */
+            sentence: string;
+        };
+        /**
+         * @description A volume in mL as another record has it, -10,000,000 to 10,000,000 (below nothing in a net), with at most 3 decimals; more are refused.
+         * @example 410
+         * @example -265
+         */
+        ChartedVolume: number;
         /** @description What a finding is about. */
         Concerns: {
             /** @description The shift, such as `2026-03-04/day`. */
@@ -1268,6 +1772,19 @@ export interface components {
             channel?: components["schemas"]["Key"] | null;
             /** @description The ids of the entries it hangs on. */
             entries: components["schemas"]["Key"][];
+        };
+        /** @description 403: a browser sent it from a page of another site. */
+        CrossSite: {
+            /** @constant */
+            type: "/problems/cross-site";
+            /** @description What kind of problem it is, in a few words. */
+            title: string;
+            /** @description The HTTP status. */
+            status: number;
+            /** @description What is wrong here, in a sentence. */
+            detail?: string;
+            /** @description The request that was refused. */
+            instance?: string;
         };
         /**
          * Format: duration
@@ -1286,8 +1803,8 @@ export interface components {
             role: components["schemas"]["FlowRole"];
             start: components["schemas"]["Instant"];
             end: components["schemas"]["Instant"];
-            /** @description As charted, or what a level says on average, in mL/h. */
-            rate: number;
+            /** @description As charted, in mL/h; null where nobody knew it and what was read is shared evenly. */
+            rate: number | null;
             /** @description Rate × time, in mL. */
             computed: number;
             /** @description With what was read allowed for, in mL. */
@@ -1424,11 +1941,12 @@ export interface components {
         DrugDelivered: {
             /** @description The additive, as it was charted first. */
             name: string;
-            /** @description The unit in which the bag's amount was charted. */
+            /** @description The unit in which the bag's amount was charted, as UCUM spells it. */
             unit: string;
             /** @description Per interval, in the unit, to 6 decimals; null where it has not begun. */
             amounts: (number | null)[];
             exact: (string | null)[];
+            /** @description Per interval: at least, where nobody knows what flowed, or something was added to the bag; at most, where something was lost, or the bag gave more than all that was put in. */
             certainty: (components["schemas"]["Certainty"] | null)[];
             /** @description The sum of the amounts shown. */
             total: number;
@@ -1462,21 +1980,37 @@ export interface components {
         Duration: string;
         /** @description A figure that the entries would change. */
         Effect: {
-            /** @description The row whose figure it is: the rows are lines. */
+            /** @description The row whose figure it is: what was delivered or given by line, or a row of the balance. */
             row: {
-                /** @description The line; null for what no line is known of. */
+                /** @description The line; null for what no line is known of, and in the balance. */
                 line: components["schemas"]["Key"] | null;
                 /** @description What people call it. */
                 label: string;
+                /** @description Of a figure of the balance: the category of output, or the net of all intake and output. */
+                balance?: components["schemas"]["OutputCategory"] | "net";
             };
             /** @description The start of the interval. */
             start: components["schemas"]["Instant"];
             /** @description Its end, which is not part of it. */
             end: components["schemas"]["Instant"];
-            /** @description What it shows now, in mL. */
+            /** @description What it shows now, in mL; a net, or output less irrigant, may be below 0. */
             before: components["schemas"]["ShownVolume"];
             /** @description What it would show, in mL. */
             after: components["schemas"]["ShownVolume"];
+        };
+        /** @description An emergency access, for its caller and encounter alone. */
+        EmergencyAccess: {
+            /** @description The emergency access. */
+            id: string;
+            reason: string;
+            grantedAt: components["schemas"]["Instant"];
+            /** @description From then on the encounter is out of reach again. */
+            endsAt: components["schemas"]["Instant"];
+        };
+        /** @description Why an encounter outside of the caller's units is reached. */
+        EmergencyBody: {
+            /** @description Why it could not wait. At most 500 characters, not blank. */
+            reason: string;
         };
         /** @description One patient's stay. */
         Encounter: {
@@ -1794,7 +2328,7 @@ export interface components {
              * @description For programs.
              * @enum {string}
              */
-            code: "required" | "unknown-field" | "wrong-type" | "out-of-range" | "too-many-decimals" | "no-offset" | "not-an-instant" | "finer-than-a-millisecond" | "unknown-kind" | "not-one-of" | "wrong-form" | "too-long" | "inconsistent" | "exactly-one-of" | "repeated-id" | "unknown-entry" | "not-correctable" | "other-kind" | "key-in-use" | "too-early" | "too-far-ahead" | "not-a-shift-start" | "unknown-unit" | "dose-unit-unknown" | "dose-without-weight" | "dose-without-concentration" | "dose-unit-mismatch" | "dose-not-a-rate" | "dose-not-an-amount" | "rate-rounds-to-zero" | "volume-rounds-to-zero" | "rate-out-of-range" | "volume-out-of-range";
+            code: "required" | "unknown-field" | "wrong-type" | "out-of-range" | "too-many-decimals" | "no-offset" | "not-an-instant" | "finer-than-a-millisecond" | "unknown-kind" | "not-one-of" | "wrong-form" | "too-long" | "inconsistent" | "exactly-one-of" | "repeated-id" | "unknown-entry" | "not-correctable" | "other-kind" | "key-in-use" | "too-early" | "too-far-ahead" | "not-a-shift-start" | "unknown-unit" | "unknown-span" | "unknown-chart" | "repeated-figure" | "dose-unit-unknown" | "dose-without-weight" | "dose-without-concentration" | "dose-unit-mismatch" | "dose-not-a-rate" | "dose-not-an-amount" | "rate-rounds-to-zero" | "volume-rounds-to-zero" | "rate-out-of-range" | "volume-out-of-range";
             /** @description A sentence for people. */
             detail: string;
         };
@@ -1831,7 +2365,7 @@ export interface components {
                 entry?: components["schemas"]["ReadyEntry"];
                 /** @description The entries that would, where there are several, to be posted together. */
                 entries?: components["schemas"]["ReadyEntry"][];
-                /** @description JSON Pointers into `entry` or `entries` of what is still to be read off. */
+                /** @description JSON Pointers into `entry` or `entries` of what a person still has to fill in: a number read off, or a reason. */
                 fill?: string[];
             }[];
             acknowledged?: components["schemas"]["Acknowledged"];
@@ -2211,10 +2745,10 @@ export interface components {
         Held: {
             channel: components["schemas"]["Key"];
             /**
-             * @description `waiting` is for somebody to resume it; `ended` is with nothing left to run.
+             * @description `waiting` is for somebody to resume it; `ended` is with nothing left to run; `other-source` is while the channel gave something else, such as a secondary.
              * @enum {string}
              */
-            how: "paused" | "waiting" | "disconnected" | "ended";
+            how: "paused" | "waiting" | "stopped" | "disconnected" | "ended" | "other-source";
             since: components["schemas"]["Instant"];
             /** @description The entry that made it so, or that had started what came to its end by itself. */
             by: components["schemas"]["Key"];
@@ -2308,7 +2842,7 @@ export interface components {
             category: components["schemas"]["IntakeCategory"];
             /** @description What it was, such as water; ice chips count half their volume. At most 500 characters, not blank. */
             item?: string;
-            /** @description The line it was given by, if by one. */
+            /** @description The line it was given by, if by one; by a line that irrigates it is irrigant, and no intake. */
             line?: components["schemas"]["Key"];
             /** @description Where it is the sum of a period: the start of that, before `at`, which is its end. */
             from?: components["schemas"]["Instant"];
@@ -2338,7 +2872,7 @@ export interface components {
             category: components["schemas"]["IntakeCategory"];
             /** @description What it was, such as water; ice chips count half their volume. At most 500 characters, not blank. */
             item?: string;
-            /** @description The line it was given by, if by one. */
+            /** @description The line it was given by, if by one; by a line that irrigates it is irrigant, and no intake. */
             line?: components["schemas"]["Key"];
             /** @description Where it is the sum of a period: the start of that, before `at`, which is its end. */
             from?: components["schemas"]["Instant"];
@@ -2433,14 +2967,15 @@ export interface components {
             note?: string;
             /** @description Decides first among entries of one instant, lower before higher; absent: by the kind. */
             order?: number;
-            /** @description The drain or tube that it comes back by. */
-            site: components["schemas"]["Key"];
+            /** @description The drain or tube it comes by: the site of a line that irrigates it, or that line's key, or any name of its own; capitals make no other site. At most 500 characters, not blank. */
+            site: string;
             /** @description The volume in mL, at most 3 decimals. */
             volume: components["schemas"]["Volume"];
         };
         /** @description Irrigant and output of one site; irrigant is in no total. */
         Irrigation: {
-            site: components["schemas"]["Key"];
+            /** @description As its line or the first entry that names it has it. */
+            site: string;
             /** @description Irrigant at the site when the period began, in mL. */
             broughtForward: number;
             /** @description Put in during the period, in mL. */
@@ -2511,7 +3046,7 @@ export interface components {
              * @description For programs.
              * @enum {string}
              */
-            kind: "rate-change-missing" | "rate-change-late" | "pause-missing" | "secondary-missing" | "bolus-missing" | "bag-missing" | "clear-missing" | "read-before-clear" | "other-total" | "other-channel" | "digits" | "time-of-reading";
+            kind: "rate-change-missing" | "rate-change-late" | "pause-missing" | "secondary-missing" | "bolus-missing" | "bag-missing" | "entry-wrong" | "clear-missing" | "read-before-clear" | "other-total" | "other-channel" | "digits" | "time-of-reading";
             /** @description Its place among the reasons; those that cannot be told apart share one. */
             place: number;
             /** @description Whether it shares its place. */
@@ -2550,7 +3085,7 @@ export interface components {
             line: components["schemas"]["Key"];
             /** @description What people call the line. At most 500 characters, not blank. */
             label?: string;
-            /** @description Where on the body it is. At most 500 characters, not blank. */
+            /** @description Where on the body it is; of a line that irrigates, what its output names as the site it comes by. At most 500 characters, not blank. */
             site?: string;
             /**
              * @description What the line enters. Irrigation is no intake.
@@ -2580,6 +3115,22 @@ export interface components {
             /** @description The line: one access, or one lumen of an access. */
             line: components["schemas"]["Key"];
         };
+        /** @description One request that read or wrote of the encounter, or tried to. */
+        LoggedAccess: {
+            /** @description When it was answered. */
+            at: components["schemas"]["Instant"];
+            by: components["schemas"]["Author"];
+            /** @description What was asked, without its ids and its query. */
+            route: string;
+            /** @description How it ended: the HTTP status. */
+            status: number;
+            /** @description Absent where the encounter was reached without one. */
+            emergency?: {
+                /** @description The emergency access. */
+                id: string;
+                reason: string;
+            };
+        };
         /** @description What left a device and did not reach the patient. */
         Loss: {
             /** @description The entry that says so. */
@@ -2591,17 +3142,24 @@ export interface components {
             reason: "leaked" | "disconnected" | "infiltrated" | "other";
             /** @description In mL; null where nobody knows. */
             volume: number | null;
-            /** @description What of it is taken off the intake, in mL; no more than was delivered. */
+            /** @description What of it is taken off the intake, or off the irrigant, in mL; no more than was delivered and other losses left. */
             takenOff: number;
         };
-        /** @description The caller whose token was sent. */
+        /** @description The caller, and how long they are signed in. */
         Me: {
             id: string;
             name: string;
             /** @enum {string} */
             role: "nurse" | "charge-nurse" | "integration" | "device" | "administrator";
-            /** @description The only unit the token is good for; null for every unit. */
-            unit: components["schemas"]["Key"] | null;
+            /** @description The only units the caller may act on; null for every unit. */
+            units: components["schemas"]["Key"][] | null;
+            /** @description The session of who signed in; absent for a token. */
+            session?: {
+                /** @description When it ends however much it is used. */
+                endsAt: components["schemas"]["Instant"];
+                /** @description How long it lasts when nobody uses it. */
+                idleSeconds: number;
+            };
         };
         /** @description 415: the body is not sent as application/json in UTF-8. */
         MediaType: {
@@ -2615,6 +3173,36 @@ export interface components {
             detail?: string;
             /** @description The request that was refused. */
             instance?: string;
+        };
+        /** @description A figure of the chart, by name. */
+        NamedFigure: {
+            row: components["schemas"]["ChartRow"];
+            /** @description The start of the figure's interval. */
+            start: components["schemas"]["Instant"];
+            /** @description Its end, which is not part of it. */
+            end: components["schemas"]["Instant"];
+        };
+        /** @description A figure of an interval of which nothing is known yet. */
+        NotBegun: {
+            row: components["schemas"]["ChartRow"];
+            /** @description The start of the figure's interval. */
+            start: components["schemas"]["Instant"];
+            /** @description Its end, which is not part of it. */
+            end: components["schemas"]["Instant"];
+            /** @description What the chart has, in mL. */
+            charted: number | null;
+        };
+        /** @description Something the ledger has and no row of the chart. */
+        NotCharted: {
+            row: components["schemas"]["ChartRow"];
+            /** @description The start of the figure's interval. */
+            start: components["schemas"]["Instant"];
+            /** @description Its end, which is not part of it. */
+            end: components["schemas"]["Instant"];
+            /** @description What the ledger has, in mL. */
+            ledger: number;
+            /** @description The ids of the entries concerned. */
+            entries: components["schemas"]["Key"][];
         };
         /** @description 404: not there, or not the caller's to see. */
         NotFound: {
@@ -2687,12 +3275,12 @@ export interface components {
             /** @description Decides first among entries of one instant, lower before higher; absent: by the kind. */
             order?: number;
             category: components["schemas"]["OutputCategory"];
-            /** @description Which of several drains or tubes; irrigant of the same site is taken off. */
-            site?: components["schemas"]["Key"];
+            /** @description The drain or tube it comes by: the site of a line that irrigates it, or that line's key, or any name of its own; capitals make no other site. Irrigant of that site is taken off. At most 500 characters, not blank. */
+            site?: string;
             /** @description Where it is the sum of a period: the start of that, before `at`, which is its end. */
             from?: components["schemas"]["Instant"];
             measure: components["schemas"]["HouseholdMeasure"];
-            /** @description What of it was given back, in mL (gastric residual); it is taken off. */
+            /** @description What of it was given back, in mL (gastric residual), at most all of it; it is taken off. */
             returned?: components["schemas"]["Volume"];
         };
         /**
@@ -2716,8 +3304,8 @@ export interface components {
             /** @description Decides first among entries of one instant, lower before higher; absent: by the kind. */
             order?: number;
             category: components["schemas"]["OutputCategory"];
-            /** @description Which of several drains or tubes; irrigant of the same site is taken off. */
-            site?: components["schemas"]["Key"];
+            /** @description The drain or tube it comes by: the site of a line that irrigates it, or that line's key, or any name of its own; capitals make no other site. Irrigant of that site is taken off. At most 500 characters, not blank. */
+            site?: string;
             /** @description Where it is the sum of a period: the start of that, before `at`, which is its end. */
             from?: components["schemas"]["Instant"];
             /** @description How often, 1 to 1,000. */
@@ -2744,13 +3332,13 @@ export interface components {
             /** @description Decides first among entries of one instant, lower before higher; absent: by the kind. */
             order?: number;
             category: components["schemas"]["OutputCategory"];
-            /** @description Which of several drains or tubes; irrigant of the same site is taken off. */
-            site?: components["schemas"]["Key"];
+            /** @description The drain or tube it comes by: the site of a line that irrigates it, or that line's key, or any name of its own; capitals make no other site. Irrigant of that site is taken off. At most 500 characters, not blank. */
+            site?: string;
             /** @description Where it is the sum of a period: the start of that, before `at`, which is its end. */
             from?: components["schemas"]["Instant"];
             /** @description The volume in mL, at most 3 decimals. */
             volume: components["schemas"]["Volume"];
-            /** @description What of it was given back, in mL (gastric residual); it is taken off. */
+            /** @description What of it was given back, in mL (gastric residual), at most all of it; it is taken off. */
             returned?: components["schemas"]["Volume"];
         };
         /**
@@ -2777,12 +3365,12 @@ export interface components {
             /** @description Decides first among entries of one instant, lower before higher; absent: by the kind. */
             order?: number;
             category: components["schemas"]["OutputCategory"];
-            /** @description Which of several drains or tubes; irrigant of the same site is taken off. */
-            site?: components["schemas"]["Key"];
+            /** @description The drain or tube it comes by: the site of a line that irrigates it, or that line's key, or any name of its own; capitals make no other site. Irrigant of that site is taken off. At most 500 characters, not blank. */
+            site?: string;
             /** @description Where it is the sum of a period: the start of that, before `at`, which is its end. */
             from?: components["schemas"]["Instant"];
             weighed: components["schemas"]["Weighed"];
-            /** @description What of it was given back, in mL (gastric residual); it is taken off. */
+            /** @description What of it was given back, in mL (gastric residual), at most all of it; it is taken off. */
             returned?: components["schemas"]["Volume"];
         };
         /** @description One thing wrong with a query or header. */
@@ -3003,7 +3591,7 @@ export interface components {
             end: components["schemas"]["Instant"];
             /** @description What was read: the total, or the segment's volume, in mL. */
             shows: number;
-            /** @description Rate × time, in mL; null of a segment. */
+            /** @description Rate × time, in mL. */
             rateTime: number | null;
             /** @description What the readings say, in mL; null where the total fell. */
             read: number | null;
@@ -3054,6 +3642,95 @@ export interface components {
         };
         /** @description An entry to post, a reading to take, or an entry to complete. */
         ReadyEntry: components["schemas"]["PostedEntry"] | components["schemas"]["ReadingToTake"] | components["schemas"]["EntryToComplete"];
+        /** @description A chart compared with the ledger, figure by figure. */
+        Reconciliation: {
+            /** @description The zone of the unit's clocks. */
+            zone: string;
+            /** @description The start of the span that was compared. */
+            from: components["schemas"]["Instant"];
+            /** @description Its end, which is not part of it. */
+            to: components["schemas"]["Instant"];
+            asOf: components["schemas"]["AsOf"];
+            /** @description Up to when the answer is computed; by default now. Nothing is projected beyond it. */
+            until: components["schemas"]["Instant"];
+            /** @description The kept chart; null where the figures were sent along. */
+            chart: {
+                /** @description The chart's id. */
+                id: components["schemas"]["Key"];
+                /** @description What record it was copied from, for people. At most 200 characters, not blank. */
+                source?: string;
+            } | null;
+            /** @description By the unit's settings, at the start of the span. */
+            tolerance: {
+                /** @description Figures match within this, in mL. */
+                note: number;
+                /** @description Above this a difference needs attention, in mL. */
+                attention: number;
+            };
+            matches: components["schemas"]["ChartMatch"][];
+            differences: components["schemas"]["ChartDifference"][];
+            /** @description What the ledger has where the chart was left empty or has no row. */
+            notCharted: components["schemas"]["NotCharted"][];
+            /** @description Figures of intervals that had not begun by `until`; they are not compared. */
+            notBegun: components["schemas"]["NotBegun"][];
+            conventions: components["schemas"]["BalanceConventions"][];
+        };
+        /** @description What is reconciled: figures, or a kept chart by its id. */
+        ReconciliationBody: components["schemas"]["ReconciliationOfFigures"] | components["schemas"]["ReconciliationOfChart"];
+        /**
+         * @description A kept chart; with a span, only what of it lies within.
+         * @example {
+         *       "chart": "paper-day"
+         *     }
+         */
+        ReconciliationOfChart: {
+            /** @description The id of a kept chart. */
+            chart: components["schemas"]["Key"];
+            /** @description The shift it is about, by the date on which it starts and its name. */
+            shift?: string;
+            /** @description The day of the unit it is about, by its date. */
+            day?: string;
+            /** @description The start of the span it is about, with `to`. */
+            from?: components["schemas"]["Instant"];
+            /** @description The end of that span, which is not part of it, with `from`. */
+            to?: components["schemas"]["Instant"];
+        };
+        /**
+         * @description A chart that is sent along, and not kept.
+         * @example {
+         *       "shift": "2026-03-04/day",
+         *       "figures": [
+         *         {
+         *           "row": {
+         *             "item": "Tea"
+         *           },
+         *           "start": "2026-03-04T07:00:00-06:00",
+         *           "end": "2026-03-04T19:00:00-06:00",
+         *           "volume": 240
+         *         },
+         *         {
+         *           "row": {
+         *             "sum": "intake"
+         *           },
+         *           "start": "2026-03-04T07:00:00-06:00",
+         *           "end": "2026-03-04T19:00:00-06:00",
+         *           "volume": 1775
+         *         }
+         *       ]
+         *     }
+         */
+        ReconciliationOfFigures: {
+            /** @description The shift it is about, by the date on which it starts and its name. */
+            shift?: string;
+            /** @description The day of the unit it is about, by its date. */
+            day?: string;
+            /** @description The start of the span it is about, with `to`. */
+            from?: components["schemas"]["Instant"];
+            /** @description The end of that span, which is not part of it, with `from`. */
+            to?: components["schemas"]["Instant"];
+            /** @description Cells, totals and sums as they stand, 1 to 1,000 of them, none twice. Whatever can be added up from others is taken for their total. */
+            figures: components["schemas"]["ChartFigure"][];
+        };
         /** @description An entry with every field as it was posted, and how it was recorded. */
         RecordedEntry: {
             /** @description The entry's id, sent or made. */
@@ -3520,6 +4197,25 @@ export interface components {
             /** @description In mL, as rounded; of any sign. */
             total: number;
             certainty: components["schemas"]["Certainty"];
+            /** @description What the unit does not have inside the totals. */
+            apart: {
+                /** @description The category; null for fluid nobody identified. */
+                key: (components["schemas"]["IntakeCategory"] | components["schemas"]["OutputCategory"]) | null;
+                label: string;
+                /** @description In mL, as rounded; of any sign. */
+                total: number;
+                certainty: components["schemas"]["Certainty"];
+            }[];
+        };
+        /** @description Who signs in. */
+        SignInBody: {
+            /** @description The name of the account. */
+            username: string;
+            /**
+             * Format: password
+             * @description Its password.
+             */
+            password: string;
         };
         /**
          * @description A statement over figures somebody has looked at.
@@ -3697,7 +4393,7 @@ export interface components {
             shows: number;
             /** @description What that says was delivered, in mL; null where it says nothing. */
             delivered: number | null;
-            /** @description Rate × time, in mL; null of a segment. */
+            /** @description Rate × time, in mL. */
             computed: number | null;
             /** @description Delivered less computed, in mL. */
             difference: number | null;
@@ -3760,6 +4456,12 @@ export interface components {
                 rateTime: number;
                 /** @description What the figures of the period come to, in mL, not rounded. */
                 charted: number;
+                /** @description What the figures rest on; `several` is on readings for a part of it; null where nothing flowed. */
+                restsOn: ("reading" | "level" | "rate-time" | "several") | null;
+                /** @description Why, in plain words. */
+                why: string;
+                /** @description Null where no reading counts. */
+                runningTotals: components["schemas"]["TotalsTogether"] | null;
                 /** @description Every span between readings that the period touches. */
                 readings: components["schemas"]["ReadingCompared"][];
             }[];
@@ -3770,6 +4472,10 @@ export interface components {
                 rateTime: number;
                 /** @description What the figures of the period come to, in mL, not rounded. */
                 charted: number;
+                /** @description What the figures rest on; `several` is on readings for a part of it; null where nothing flowed. */
+                restsOn: ("reading" | "level" | "rate-time" | "several") | null;
+                /** @description Why, in plain words. */
+                why: string;
                 levels: components["schemas"]["LevelCompared"][];
             }[];
         };
@@ -3911,12 +4617,25 @@ export interface components {
             channel: components["schemas"]["Key"];
             /** @description Which; absent: all the channel has. */
             totals?: components["schemas"]["TotalName"][];
-            /** @description Where nobody knows when: the earliest and the latest it can have been, in this order. */
+            /** @description Where nobody knows when: the earliest and the latest it can have been, in this order. It counts from the earliest; a reading afterwards agrees if it was cleared at any time between. */
             between?: [
                 components["schemas"]["Instant"],
                 components["schemas"]["Instant"]
             ];
             leaveUncaptured?: components["schemas"]["LeaveUncaptured"];
+        };
+        /** @description The running totals of a channel together: every span whose reading counts and that the period touches. */
+        TotalsTogether: {
+            /** @description Where the first of their spans begins. */
+            start: components["schemas"]["Instant"];
+            /** @description The last of the readings. */
+            end: components["schemas"]["Instant"];
+            /** @description Rate × time over the same spans, in mL. */
+            rateTime: number;
+            /** @description What the running totals say was delivered over their spans, in mL. */
+            read: number;
+            /** @description Read less rate × time, in mL. */
+            difference: number;
         };
         /** @description An amount that a reading adds or takes off, and that no flow can be scaled to hold. */
         Unattributed: {
@@ -4166,12 +4885,14 @@ export interface components {
             start: components["schemas"]["Instant"];
             /** @description The end of the answer. */
             end: components["schemas"]["Instant"];
-            /** @description What was measured in the window, in mL. */
+            /** @description What was measured in the window, in mL; of what was collected since before it, the even share of its time. */
             volume: number;
             /** @description By the last weight known; null where it cannot be judged. */
             mLPerKgPerHour: number | null;
             /** @description Why it cannot be judged. */
             why?: string;
+            /** @description When urine was last measured in the window. */
+            measuredAt?: components["schemas"]["Instant"];
             /** @description Since when some of it was collected, if before the window. */
             collectedSince?: components["schemas"]["Instant"];
         };
@@ -4296,6 +5017,11 @@ export interface components {
             /** @description The sum of the sums, in mL. */
             total: number;
         };
+        /** @description How people can sign in. */
+        WaysToSignIn: {
+            /** @description Where to send a browser to sign in at the identity provider; null where there is none. */
+            provider: string | null;
+        };
         /**
          * @description A pad or nappy weighed wet and dry, in grams; 1 g counts as 1 mL.
          * @example {
@@ -4386,6 +5112,15 @@ export interface components {
                 "application/problem+json": components["schemas"]["BadParameter"] | components["schemas"]["NotJson"];
             };
         };
+        /** @description `/problems/cross-site`: The request came with a session's cookie, or was a sign-in, and a browser says that a page of another site made it. */
+        CrossSite: {
+            headers: {
+                [name: string]: unknown;
+            };
+            content: {
+                "application/problem+json": components["schemas"]["CrossSite"];
+            };
+        };
         /**
          * @description `/problems/digest-changed`: The figures that would be signed are not those whose digest was sent: something was recorded since they were looked at. Nothing was signed. `differences` are the figures that are others now, where the ledger can still tell which ones were looked at.
          *
@@ -4423,7 +5158,20 @@ export interface components {
                 "application/problem+json": components["schemas"]["Forbidden"];
             };
         };
-        /** @description `/problems/id-exists`: A unit or an encounter with this id is there already. Nothing was recorded. */
+        /**
+         * @description `/problems/forbidden`: The token is valid, but what was asked is not for its role.
+         *
+         *     `/problems/cross-site`: The request came with a session's cookie, or was a sign-in, and a browser says that a page of another site made it.
+         */
+        ForbiddenOrCrossSite: {
+            headers: {
+                [name: string]: unknown;
+            };
+            content: {
+                "application/problem+json": components["schemas"]["Forbidden"] | components["schemas"]["CrossSite"];
+            };
+        };
+        /** @description `/problems/id-exists`: A unit, an encounter or an entry with this id is there already. Nothing was recorded. A chart of the same id with the same body would have been taken for a retry. */
         IdExists: {
             headers: {
                 [name: string]: unknown;
@@ -4513,7 +5261,7 @@ export interface components {
                 "application/problem+json": components["schemas"]["TooLarge"];
             };
         };
-        /** @description `/problems/too-many-requests`: This address has sent many requests that no valid token came with. Valid tokens are let in all the same. */
+        /** @description `/problems/too-many-requests`: This address has sent many requests that no valid token came with, or too many sign-ins failed, of this account or from this address. Valid tokens and sessions are let in all the same. */
         TooManyRequests: {
             headers: {
                 "Retry-After": components["headers"]["Retry-After"];
@@ -4523,7 +5271,7 @@ export interface components {
                 "application/problem+json": components["schemas"]["TooManyRequests"];
             };
         };
-        /** @description `/problems/unauthenticated`: The request has no bearer token, or one the ledger does not know. */
+        /** @description `/problems/unauthenticated`: The request has no bearer token and no session, or one the ledger does not know any more; or the name or the password of a sign-in is not right. */
         Unauthenticated: {
             headers: {
                 "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
@@ -4555,6 +5303,8 @@ export interface components {
         Link: string;
         /** @description After how many seconds to try again. */
         "Retry-After": string;
+        /** @description The session's secret, for the browser alone. */
+        "Set-Cookie": string;
         /** @description That a bearer token is needed (RFC 6750). */
         "WWW-Authenticate": string;
     };
@@ -4629,7 +5379,7 @@ export interface operations {
             };
             400: components["responses"]["BadParameterOrNotJson"];
             401: components["responses"]["Unauthenticated"];
-            403: components["responses"]["Forbidden"];
+            403: components["responses"]["ForbiddenOrCrossSite"];
             404: components["responses"]["NotFound"];
             409: components["responses"]["IdExists"];
             413: components["responses"]["TooLarge"];
@@ -4732,7 +5482,7 @@ export interface operations {
             };
             400: components["responses"]["BadParameterOrNotJson"];
             401: components["responses"]["Unauthenticated"];
-            403: components["responses"]["Forbidden"];
+            403: components["responses"]["ForbiddenOrCrossSite"];
             404: components["responses"]["NotFound"];
             412: components["responses"]["PreconditionFailed"];
             413: components["responses"]["TooLarge"];
@@ -4903,7 +5653,7 @@ export interface operations {
             };
             400: components["responses"]["BadParameterOrNotJson"];
             401: components["responses"]["Unauthenticated"];
-            403: components["responses"]["Forbidden"];
+            403: components["responses"]["ForbiddenOrCrossSite"];
             404: components["responses"]["NotFound"];
             409: components["responses"]["EntryExistsOrTotalsAtRiskOrReadingDisagrees"];
             412: components["responses"]["PreconditionFailed"];
@@ -5309,6 +6059,277 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
+                    /**
+                     * @example {
+                     *       "zone": "America/Chicago",
+                     *       "from": "2026-03-04T07:00:00-06:00",
+                     *       "to": "2026-03-04T10:00:00-06:00",
+                     *       "asOf": {
+                     *         "sequence": 6,
+                     *         "recordedAt": "2026-03-04T07:04:00-06:00",
+                     *         "digest": "2c26b46b68ffc68ff99b453c1d30413413422d706483bfa0f98a5e886266e7ae",
+                     *         "calculation": "1"
+                     *       },
+                     *       "until": "2026-03-04T09:00:00-06:00",
+                     *       "intervals": [
+                     *         {
+                     *           "start": "2026-03-04T07:00:00-06:00",
+                     *           "end": "2026-03-04T08:00:00-06:00",
+                     *           "label": "07:00",
+                     *           "complete": true
+                     *         },
+                     *         {
+                     *           "start": "2026-03-04T08:00:00-06:00",
+                     *           "end": "2026-03-04T09:00:00-06:00",
+                     *           "label": "08:00",
+                     *           "complete": true
+                     *         },
+                     *         {
+                     *           "start": "2026-03-04T09:00:00-06:00",
+                     *           "end": "2026-03-04T10:00:00-06:00",
+                     *           "label": "09:00",
+                     *           "complete": false
+                     *         }
+                     *       ],
+                     *       "intake": {
+                     *         "rows": [
+                     *           {
+                     *             "key": "iv-fluid",
+                     *             "label": "Intravenous fluid",
+                     *             "code": null,
+                     *             "volumes": [
+                     *               75,
+                     *               75,
+                     *               null
+                     *             ],
+                     *             "certainty": [
+                     *               "exact",
+                     *               "exact",
+                     *               null
+                     *             ],
+                     *             "total": 150,
+                     *             "totalCertainty": "exact",
+                     *             "parts": [
+                     *               {
+                     *                 "line": "forearm",
+                     *                 "role": "primary",
+                     *                 "item": "Sodium chloride 0.9 %",
+                     *                 "site": null,
+                     *                 "channel": null,
+                     *                 "counts": 1,
+                     *                 "label": "Left forearm 20 G, Sodium chloride 0.9 %, primary",
+                     *                 "volumes": [
+                     *                   75,
+                     *                   75,
+                     *                   null
+                     *                 ],
+                     *                 "certainty": [
+                     *                   "exact",
+                     *                   "exact",
+                     *                   null
+                     *                 ],
+                     *                 "total": 150,
+                     *                 "totalCertainty": "exact",
+                     *                 "since": [
+                     *                   null,
+                     *                   null,
+                     *                   null
+                     *                 ]
+                     *               }
+                     *             ]
+                     *           }
+                     *         ],
+                     *         "sums": [
+                     *           75,
+                     *           75,
+                     *           null
+                     *         ],
+                     *         "certainty": [
+                     *           "exact",
+                     *           "exact",
+                     *           null
+                     *         ],
+                     *         "total": 150,
+                     *         "totalCertainty": "exact",
+                     *         "apart": []
+                     *       },
+                     *       "output": {
+                     *         "rows": [
+                     *           {
+                     *             "key": "urine",
+                     *             "label": "Urine",
+                     *             "code": {
+                     *               "system": "http://loinc.org",
+                     *               "code": "9187-6"
+                     *             },
+                     *             "volumes": [
+                     *               0,
+                     *               120,
+                     *               null
+                     *             ],
+                     *             "certainty": [
+                     *               "exact",
+                     *               "exact",
+                     *               null
+                     *             ],
+                     *             "total": 120,
+                     *             "totalCertainty": "exact",
+                     *             "parts": [
+                     *               {
+                     *                 "line": null,
+                     *                 "role": null,
+                     *                 "item": null,
+                     *                 "site": null,
+                     *                 "channel": null,
+                     *                 "counts": 1,
+                     *                 "label": "Measured amounts",
+                     *                 "volumes": [
+                     *                   0,
+                     *                   120,
+                     *                   null
+                     *                 ],
+                     *                 "certainty": [
+                     *                   "exact",
+                     *                   "exact",
+                     *                   null
+                     *                 ],
+                     *                 "total": 120,
+                     *                 "totalCertainty": "exact",
+                     *                 "since": [
+                     *                   null,
+                     *                   null,
+                     *                   null
+                     *                 ]
+                     *               }
+                     *             ]
+                     *           }
+                     *         ],
+                     *         "sums": [
+                     *           0,
+                     *           120,
+                     *           null
+                     *         ],
+                     *         "certainty": [
+                     *           "exact",
+                     *           "exact",
+                     *           null
+                     *         ],
+                     *         "total": 120,
+                     *         "totalCertainty": "exact",
+                     *         "apart": []
+                     *       },
+                     *       "net": [
+                     *         75,
+                     *         -45,
+                     *         null
+                     *       ],
+                     *       "netCertainty": [
+                     *         "exact",
+                     *         "exact",
+                     *         null
+                     *       ],
+                     *       "netTotal": 30,
+                     *       "netTotalCertainty": "exact",
+                     *       "cumulativeFrom": null,
+                     *       "broughtForward": 0,
+                     *       "broughtForwardCertainty": "exact",
+                     *       "cumulative": [
+                     *         75,
+                     *         30,
+                     *         null
+                     *       ],
+                     *       "cumulativeCertainty": [
+                     *         "exact",
+                     *         "exact",
+                     *         null
+                     *       ],
+                     *       "unrounded": {
+                     *         "broughtForward": 0,
+                     *         "cumulative": [
+                     *           75,
+                     *           30,
+                     *           null
+                     *         ]
+                     *       },
+                     *       "beside": [],
+                     *       "unmeasured": [],
+                     *       "unmeasuredBefore": 0,
+                     *       "lost": [],
+                     *       "irrigation": [],
+                     *       "urine": [
+                     *         {
+                     *           "hours": 1,
+                     *           "start": "2026-03-04T08:00:00-06:00",
+                     *           "end": "2026-03-04T09:00:00-06:00",
+                     *           "volume": 120,
+                     *           "mLPerKgPerHour": 1.66
+                     *         },
+                     *         {
+                     *           "hours": 6,
+                     *           "start": "2026-03-04T03:00:00-06:00",
+                     *           "end": "2026-03-04T09:00:00-06:00",
+                     *           "volume": 120,
+                     *           "mLPerKgPerHour": null,
+                     *           "why": "Cannot judge, because the patient has not been here that long."
+                     *         },
+                     *         {
+                     *           "hours": 12,
+                     *           "start": "2026-03-03T21:00:00-06:00",
+                     *           "end": "2026-03-04T09:00:00-06:00",
+                     *           "volume": 120,
+                     *           "mLPerKgPerHour": null,
+                     *           "why": "Cannot judge, because the patient has not been here that long."
+                     *         },
+                     *         {
+                     *           "hours": 24,
+                     *           "start": "2026-03-03T09:00:00-06:00",
+                     *           "end": "2026-03-04T09:00:00-06:00",
+                     *           "volume": 120,
+                     *           "mLPerKgPerHour": null,
+                     *           "why": "Cannot judge, because the patient has not been here that long."
+                     *         }
+                     *       ],
+                     *       "shareOfAdmissionWeight": {
+                     *         "percent": 0.04,
+                     *         "certainty": "exact",
+                     *         "at": "2026-03-04T06:40:00-06:00",
+                     *         "weight": {
+                     *           "value": 72.4,
+                     *           "unit": "kg"
+                     *         }
+                     *       },
+                     *       "weightChange": null,
+                     *       "conventions": [
+                     *         {
+                     *           "start": "2026-03-04T07:00:00-06:00",
+                     *           "end": "2026-03-04T10:00:00-06:00",
+                     *           "household": {
+                     *             "cup": 240,
+                     *             "ounce": 30,
+                     *             "pint": 480,
+                     *             "quart": 960,
+                     *             "tablespoon": 15,
+                     *             "teaspoon": 5
+                     *           },
+                     *           "iceFraction": 0.5,
+                     *           "softFoods": {
+                     *             "broth": 1,
+                     *             "gelatin": 1,
+                     *             "ice cream": 1,
+                     *             "soup": 1
+                     *           },
+                     *           "boundary": "ends",
+                     *           "precision": 0.1,
+                     *           "counts": {
+                     *             "bloodProducts": true,
+                     *             "flushes": true,
+                     *             "returned": false
+                     *           },
+                     *           "gramsPerMillilitre": 1
+                     *         }
+                     *       ]
+                     *     }
+                     */
                     "application/json": components["schemas"]["Balance"];
                 };
             };
@@ -5368,6 +6389,70 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
+                    /**
+                     * @example {
+                     *       "zone": "America/Chicago",
+                     *       "from": "2026-03-04T07:00:00-06:00",
+                     *       "to": "2026-03-04T10:00:00-06:00",
+                     *       "asOf": {
+                     *         "sequence": 6,
+                     *         "recordedAt": "2026-03-04T07:04:00-06:00",
+                     *         "digest": "2c26b46b68ffc68ff99b453c1d30413413422d706483bfa0f98a5e886266e7ae",
+                     *         "calculation": "1"
+                     *       },
+                     *       "until": "2026-03-04T09:00:00-06:00",
+                     *       "intervals": [
+                     *         {
+                     *           "start": "2026-03-04T07:00:00-06:00",
+                     *           "end": "2026-03-04T08:00:00-06:00",
+                     *           "label": "07:00",
+                     *           "complete": true
+                     *         },
+                     *         {
+                     *           "start": "2026-03-04T08:00:00-06:00",
+                     *           "end": "2026-03-04T09:00:00-06:00",
+                     *           "label": "08:00",
+                     *           "complete": true
+                     *         },
+                     *         {
+                     *           "start": "2026-03-04T09:00:00-06:00",
+                     *           "end": "2026-03-04T10:00:00-06:00",
+                     *           "label": "09:00",
+                     *           "complete": false
+                     *         }
+                     *       ],
+                     *       "rows": [
+                     *         {
+                     *           "name": "Potassium chloride",
+                     *           "unit": "mmol",
+                     *           "amounts": [
+                     *             1.5,
+                     *             1.5,
+                     *             null
+                     *           ],
+                     *           "exact": [
+                     *             "3/2",
+                     *             "3/2",
+                     *             null
+                     *           ],
+                     *           "certainty": [
+                     *             "exact",
+                     *             "exact",
+                     *             null
+                     *           ],
+                     *           "total": 3,
+                     *           "totalExact": "3",
+                     *           "totalCertainty": "exact",
+                     *           "volumes": [
+                     *             75,
+                     *             75,
+                     *             null
+                     *           ],
+                     *           "volume": 150
+                     *         }
+                     *       ]
+                     *     }
+                     */
                     "application/json": components["schemas"]["DrugAmounts"];
                 };
             };
@@ -5485,6 +6570,382 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["ThreeWays"];
+                };
+            };
+            /** @description The answer is the one whose ETag was sent. */
+            304: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            400: components["responses"]["BadParameter"];
+            401: components["responses"]["Unauthenticated"];
+            403: components["responses"]["Forbidden"];
+            404: components["responses"]["NotFound"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["Unavailable"];
+        };
+    };
+    reconcileChart: {
+        parameters: {
+            query?: {
+                /** @description The step in mL to which volumes are rounded. Absent: the unit's own setting. */
+                precision?: 0.001 | 0.01 | 0.1 | 0.5 | 1 | 5 | 10;
+                /** @description What is to be known: digits are a sequence of the encounter's chain; an instant is everything recorded by then, and is also what `until` is unless given. Absent: everything. */
+                asOf?: string;
+                /** @description Up to when to compute. Absent: now; never later. Nothing is projected beyond it. */
+                until?: components["schemas"]["Instant"];
+            };
+            header?: never;
+            path: {
+                /** @description The encounter's id. */
+                encounter: components["schemas"]["Key"];
+            };
+            cookie?: never;
+        };
+        /** @description The figures, or the id of a kept chart. */
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["ReconciliationBody"];
+            };
+        };
+        responses: {
+            /** @description The chart beside the ledger. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    /**
+                     * @example {
+                     *       "zone": "America/Chicago",
+                     *       "from": "2026-03-04T07:00:00-06:00",
+                     *       "to": "2026-03-04T09:00:00-06:00",
+                     *       "asOf": {
+                     *         "sequence": 6,
+                     *         "recordedAt": "2026-03-04T09:00:00-06:00",
+                     *         "digest": "2c26b46b68ffc68ff99b453c1d30413413422d706483bfa0f98a5e886266e7ae",
+                     *         "calculation": "1"
+                     *       },
+                     *       "until": "2026-03-04T09:00:00-06:00",
+                     *       "chart": {
+                     *         "id": "paper-day",
+                     *         "source": "Paper sheet"
+                     *       },
+                     *       "tolerance": {
+                     *         "note": 10,
+                     *         "attention": 50
+                     *       },
+                     *       "matches": [
+                     *         {
+                     *           "row": {
+                     *             "category": "iv-fluid"
+                     *           },
+                     *           "start": "2026-03-04T07:00:00-06:00",
+                     *           "end": "2026-03-04T08:00:00-06:00",
+                     *           "charted": 75,
+                     *           "ledger": 75,
+                     *           "certainty": "exact"
+                     *         }
+                     *       ],
+                     *       "differences": [
+                     *         {
+                     *           "row": {
+                     *             "category": "iv-fluid"
+                     *           },
+                     *           "start": "2026-03-04T08:00:00-06:00",
+                     *           "end": "2026-03-04T09:00:00-06:00",
+                     *           "charted": 57,
+                     *           "ledger": 75,
+                     *           "certainty": "exact",
+                     *           "difference": -18,
+                     *           "severity": "note",
+                     *           "follows": [],
+                     *           "explanations": [
+                     *             {
+                     *               "kind": "transposed-digits",
+                     *               "entries": [],
+                     *               "accountsFor": -18,
+                     *               "sentence": "iv fluid, 08:00 to 09:00: 75 mL seem to be charted as 57 mL, with two digits swapped: correct the figure.",
+                     *               "remaining": 0,
+                     *               "together": [],
+                     *               "place": 1,
+                     *               "tied": false
+                     *             }
+                     *           ],
+                     *           "sentence": "iv fluid, 08:00 to 09:00: 18 mL less is charted (57 mL) than the ledger has (75 mL)."
+                     *         }
+                     *       ],
+                     *       "notCharted": [],
+                     *       "notBegun": [],
+                     *       "conventions": []
+                     *     }
+                     */
+                    "application/json": components["schemas"]["Reconciliation"];
+                };
+            };
+            400: components["responses"]["BadParameterOrNotJson"];
+            401: components["responses"]["Unauthenticated"];
+            403: components["responses"]["ForbiddenOrCrossSite"];
+            404: components["responses"]["NotFound"];
+            413: components["responses"]["TooLarge"];
+            415: components["responses"]["MediaType"];
+            422: components["responses"]["InvalidBody"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["Unavailable"];
+        };
+    };
+    listCharts: {
+        parameters: {
+            query?: {
+                /** @description Where the page begins: what the `next` of the page before says. Absent: at the beginning. */
+                after?: string;
+                /** @description The most items of one page, 1 to 1,000. */
+                limit?: number;
+                /** @description What is to be known: digits are a sequence of the encounter's chain; an instant is everything recorded by then, and is also what `until` is unless given. Absent: everything. */
+                asOf?: string;
+                /** @description Up to when to compute. Absent: now; never later. Nothing is projected beyond it. */
+                until?: components["schemas"]["Instant"];
+            };
+            header?: never;
+            path: {
+                /** @description The encounter's id. */
+                encounter: components["schemas"]["Key"];
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description A page of charts. */
+            200: {
+                headers: {
+                    Link: components["headers"]["Link"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    /**
+                     * @example {
+                     *       "asOf": {
+                     *         "sequence": 6,
+                     *         "recordedAt": "2026-03-04T09:00:00-06:00",
+                     *         "digest": "2c26b46b68ffc68ff99b453c1d30413413422d706483bfa0f98a5e886266e7ae",
+                     *         "calculation": "1"
+                     *       },
+                     *       "until": "2026-03-04T09:00:00-06:00",
+                     *       "charts": [
+                     *         {
+                     *           "id": "paper-day",
+                     *           "source": "Paper sheet",
+                     *           "start": "2026-03-04T07:00:00-06:00",
+                     *           "end": "2026-03-04T09:00:00-06:00",
+                     *           "latest": true,
+                     *           "recorded": {
+                     *             "sequence": 6,
+                     *             "at": "2026-03-04T09:00:00-06:00",
+                     *             "by": {
+                     *               "id": "nurse-17",
+                     *               "name": "Imaginary Nurse",
+                     *               "role": "charge-nurse"
+                     *             },
+                     *             "source": "person",
+                     *             "digest": "2c26b46b68ffc68ff99b453c1d30413413422d706483bfa0f98a5e886266e7ae",
+                     *             "state": "current"
+                     *           },
+                     *           "count": 2
+                     *         }
+                     *       ]
+                     *     }
+                     */
+                    "application/json": components["schemas"]["ChartList"];
+                };
+            };
+            400: components["responses"]["BadParameter"];
+            401: components["responses"]["Unauthenticated"];
+            403: components["responses"]["Forbidden"];
+            404: components["responses"]["NotFound"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["Unavailable"];
+        };
+    };
+    keepChart: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A string of the caller's choice, new for each new request: a retry with the same one gets the same answer, for 48 hours at least. 1 to 255 printable ASCII characters, in quotes (RFC 8941) or bare. */
+                "Idempotency-Key"?: string;
+            };
+            path: {
+                /** @description The encounter's id. */
+                encounter: components["schemas"]["Key"];
+            };
+            cookie?: never;
+        };
+        /** @description The chart. */
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["ChartBody"];
+            };
+        };
+        responses: {
+            /** @description It was kept before, under the same id and with the same body. */
+            200: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    Location: components["headers"]["Location"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ChartKept"];
+                };
+            };
+            /** @description The chart is kept. */
+            201: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    Location: components["headers"]["Location"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    /**
+                     * @example {
+                     *       "ledger": {
+                     *         "sequence": 6,
+                     *         "digest": "2c26b46b68ffc68ff99b453c1d30413413422d706483bfa0f98a5e886266e7ae"
+                     *       },
+                     *       "id": "paper-day",
+                     *       "source": "Paper sheet",
+                     *       "start": "2026-03-04T07:00:00-06:00",
+                     *       "end": "2026-03-04T09:00:00-06:00",
+                     *       "latest": true,
+                     *       "recorded": {
+                     *         "sequence": 6,
+                     *         "at": "2026-03-04T09:00:00-06:00",
+                     *         "by": {
+                     *           "id": "nurse-17",
+                     *           "name": "Imaginary Nurse",
+                     *           "role": "charge-nurse"
+                     *         },
+                     *         "source": "person",
+                     *         "digest": "2c26b46b68ffc68ff99b453c1d30413413422d706483bfa0f98a5e886266e7ae",
+                     *         "state": "current"
+                     *       },
+                     *       "figures": [
+                     *         {
+                     *           "row": {
+                     *             "category": "iv-fluid"
+                     *           },
+                     *           "start": "2026-03-04T07:00:00-06:00",
+                     *           "end": "2026-03-04T08:00:00-06:00",
+                     *           "volume": 75
+                     *         },
+                     *         {
+                     *           "row": {
+                     *             "category": "iv-fluid"
+                     *           },
+                     *           "start": "2026-03-04T08:00:00-06:00",
+                     *           "end": "2026-03-04T09:00:00-06:00",
+                     *           "volume": 57
+                     *         }
+                     *       ]
+                     *     }
+                     */
+                    "application/json": components["schemas"]["ChartKept"];
+                };
+            };
+            400: components["responses"]["BadParameterOrNotJson"];
+            401: components["responses"]["Unauthenticated"];
+            403: components["responses"]["ForbiddenOrCrossSite"];
+            404: components["responses"]["NotFound"];
+            409: components["responses"]["IdExists"];
+            413: components["responses"]["TooLarge"];
+            415: components["responses"]["MediaType"];
+            422: components["responses"]["InvalidBodyOrIdempotencyKeyReused"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["Unavailable"];
+        };
+    };
+    getChart: {
+        parameters: {
+            query?: {
+                /** @description What is to be known: digits are a sequence of the encounter's chain; an instant is everything recorded by then, and is also what `until` is unless given. Absent: everything. */
+                asOf?: string;
+                /** @description Up to when to compute. Absent: now; never later. Nothing is projected beyond it. */
+                until?: components["schemas"]["Instant"];
+            };
+            header?: {
+                /** @description Answer only if it is another one than the caller has; else 304. */
+                "If-None-Match"?: string;
+            };
+            path: {
+                /** @description The encounter's id. */
+                encounter: components["schemas"]["Key"];
+                /** @description The chart's id. */
+                chart: components["schemas"]["Key"];
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The chart. */
+            200: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    /**
+                     * @example {
+                     *       "asOf": {
+                     *         "sequence": 6,
+                     *         "recordedAt": "2026-03-04T09:00:00-06:00",
+                     *         "digest": "2c26b46b68ffc68ff99b453c1d30413413422d706483bfa0f98a5e886266e7ae",
+                     *         "calculation": "1"
+                     *       },
+                     *       "until": "2026-03-04T09:00:00-06:00",
+                     *       "id": "paper-day",
+                     *       "source": "Paper sheet",
+                     *       "start": "2026-03-04T07:00:00-06:00",
+                     *       "end": "2026-03-04T09:00:00-06:00",
+                     *       "latest": true,
+                     *       "recorded": {
+                     *         "sequence": 6,
+                     *         "at": "2026-03-04T09:00:00-06:00",
+                     *         "by": {
+                     *           "id": "nurse-17",
+                     *           "name": "Imaginary Nurse",
+                     *           "role": "charge-nurse"
+                     *         },
+                     *         "source": "person",
+                     *         "digest": "2c26b46b68ffc68ff99b453c1d30413413422d706483bfa0f98a5e886266e7ae",
+                     *         "state": "current"
+                     *       },
+                     *       "figures": [
+                     *         {
+                     *           "row": {
+                     *             "category": "iv-fluid"
+                     *           },
+                     *           "start": "2026-03-04T07:00:00-06:00",
+                     *           "end": "2026-03-04T08:00:00-06:00",
+                     *           "volume": 75
+                     *         },
+                     *         {
+                     *           "row": {
+                     *             "category": "iv-fluid"
+                     *           },
+                     *           "start": "2026-03-04T08:00:00-06:00",
+                     *           "end": "2026-03-04T09:00:00-06:00",
+                     *           "volume": 57
+                     *         }
+                     *       ]
+                     *     }
+                     */
+                    "application/json": components["schemas"]["Chart"];
                 };
             };
             /** @description The answer is the one whose ETag was sent. */
@@ -5630,7 +7091,7 @@ export interface operations {
             };
             400: components["responses"]["BadParameterOrNotJson"];
             401: components["responses"]["Unauthenticated"];
-            403: components["responses"]["Forbidden"];
+            403: components["responses"]["ForbiddenOrCrossSite"];
             404: components["responses"]["NotFound"];
             413: components["responses"]["TooLarge"];
             415: components["responses"]["MediaType"];
@@ -5727,7 +7188,7 @@ export interface operations {
             };
             400: components["responses"]["BadParameterOrNotJson"];
             401: components["responses"]["Unauthenticated"];
-            403: components["responses"]["Forbidden"];
+            403: components["responses"]["ForbiddenOrCrossSite"];
             404: components["responses"]["NotFound"];
             409: components["responses"]["DigestChangedOrQuestionsOpen"];
             413: components["responses"]["TooLarge"];
@@ -5848,7 +7309,7 @@ export interface operations {
             };
             400: components["responses"]["BadParameterOrNotJson"];
             401: components["responses"]["Unauthenticated"];
-            403: components["responses"]["Forbidden"];
+            403: components["responses"]["ForbiddenOrCrossSite"];
             409: components["responses"]["IdExists"];
             413: components["responses"]["TooLarge"];
             415: components["responses"]["MediaType"];
@@ -5916,11 +7377,208 @@ export interface operations {
             };
             400: components["responses"]["BadParameterOrNotJson"];
             401: components["responses"]["Unauthenticated"];
-            403: components["responses"]["Forbidden"];
+            403: components["responses"]["ForbiddenOrCrossSite"];
             404: components["responses"]["NotFound"];
             413: components["responses"]["TooLarge"];
             415: components["responses"]["MediaType"];
             422: components["responses"]["InvalidBody"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["Unavailable"];
+        };
+    };
+    listAccesses: {
+        parameters: {
+            query?: {
+                /** @description Where the page begins: what the `next` of the page before says. Absent: at the beginning. */
+                after?: string;
+                /** @description The most items of one page, 1 to 1,000. */
+                limit?: number;
+            };
+            header?: never;
+            path: {
+                /** @description The encounter's id. */
+                encounter: components["schemas"]["Key"];
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description A page of accesses. */
+            200: {
+                headers: {
+                    Link: components["headers"]["Link"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    /**
+                     * @example {
+                     *       "accesses": [
+                     *         {
+                     *           "at": "2026-03-04T15:10:02.120Z",
+                     *           "by": {
+                     *             "id": "nurse-31",
+                     *             "name": "Imaginary Colleague",
+                     *             "role": "nurse"
+                     *           },
+                     *           "route": "GET /v1/encounters/{encounter}/totals",
+                     *           "status": 200,
+                     *           "emergency": {
+                     *             "id": "emergency-1",
+                     *             "reason": "Called to a cardiac arrest in the next unit."
+                     *           }
+                     *         }
+                     *       ]
+                     *     }
+                     */
+                    "application/json": components["schemas"]["AccessList"];
+                };
+            };
+            400: components["responses"]["BadParameter"];
+            401: components["responses"]["Unauthenticated"];
+            403: components["responses"]["Forbidden"];
+            404: components["responses"]["NotFound"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["Unavailable"];
+        };
+    };
+    declareEmergency: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description The encounter's id. */
+                encounter: components["schemas"]["Key"];
+            };
+            cookie?: never;
+        };
+        /** @description Why. */
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["EmergencyBody"];
+            };
+        };
+        responses: {
+            /** @description The encounter can be reached. */
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["EmergencyAccess"];
+                };
+            };
+            400: components["responses"]["BadParameterOrNotJson"];
+            401: components["responses"]["Unauthenticated"];
+            403: components["responses"]["ForbiddenOrCrossSite"];
+            404: components["responses"]["NotFound"];
+            413: components["responses"]["TooLarge"];
+            415: components["responses"]["MediaType"];
+            422: components["responses"]["InvalidBody"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["Unavailable"];
+        };
+    };
+    getWaysToSignIn: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The ways there are. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    /**
+                     * @example {
+                     *       "provider": "/v1/session/provider"
+                     *     }
+                     */
+                    "application/json": components["schemas"]["WaysToSignIn"];
+                };
+            };
+            400: components["responses"]["BadParameter"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["Unavailable"];
+        };
+    };
+    signIn: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** @description The name and the password. */
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["SignInBody"];
+            };
+        };
+        responses: {
+            /** @description The caller is signed in. */
+            201: {
+                headers: {
+                    "Set-Cookie": components["headers"]["Set-Cookie"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    /**
+                     * @example {
+                     *       "id": "nurse-17",
+                     *       "name": "Imaginary Nurse",
+                     *       "role": "nurse",
+                     *       "units": [
+                     *         "east-4"
+                     *       ],
+                     *       "session": {
+                     *         "endsAt": "2026-03-05T01:00:00.000Z",
+                     *         "idleSeconds": 600
+                     *       }
+                     *     }
+                     */
+                    "application/json": components["schemas"]["Me"];
+                };
+            };
+            400: components["responses"]["BadParameterOrNotJson"];
+            401: components["responses"]["Unauthenticated"];
+            403: components["responses"]["CrossSite"];
+            413: components["responses"]["TooLarge"];
+            415: components["responses"]["MediaType"];
+            422: components["responses"]["InvalidBody"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["Unavailable"];
+        };
+    };
+    signOut: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description It has ended. */
+            204: {
+                headers: {
+                    "Set-Cookie": components["headers"]["Set-Cookie"];
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            400: components["responses"]["BadParameter"];
+            401: components["responses"]["Unauthenticated"];
+            403: components["responses"]["CrossSite"];
             429: components["responses"]["TooManyRequests"];
             500: components["responses"]["Internal"];
             503: components["responses"]["Unavailable"];
@@ -5946,7 +7604,9 @@ export interface operations {
                      *       "id": "nurse-17",
                      *       "name": "Imaginary Nurse",
                      *       "role": "nurse",
-                     *       "unit": "east-4"
+                     *       "units": [
+                     *         "east-4"
+                     *       ]
                      *     }
                      */
                     "application/json": components["schemas"]["Me"];
@@ -5954,6 +7614,175 @@ export interface operations {
             };
             400: components["responses"]["BadParameter"];
             401: components["responses"]["Unauthenticated"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["Unavailable"];
+        };
+    };
+    signInAtProvider: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description To the provider. */
+            302: {
+                headers: {
+                    Location: components["headers"]["Location"];
+                    "Set-Cookie": components["headers"]["Set-Cookie"];
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            400: components["responses"]["BadParameter"];
+            404: components["responses"]["NotFound"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["Unavailable"];
+        };
+    };
+    returnFromProvider: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description To the pages. */
+            302: {
+                headers: {
+                    Location: components["headers"]["Location"];
+                    "Set-Cookie": components["headers"]["Set-Cookie"];
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            400: components["responses"]["BadParameter"];
+            401: components["responses"]["Unauthenticated"];
+            404: components["responses"]["NotFound"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["Unavailable"];
+        };
+    };
+    listAccounts: {
+        parameters: {
+            query?: {
+                /** @description Where the page begins: what the `next` of the page before says. Absent: at the beginning. */
+                after?: string;
+                /** @description The most items of one page, 1 to 1,000. */
+                limit?: number;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description A page of accounts. */
+            200: {
+                headers: {
+                    Link: components["headers"]["Link"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["AccountList"];
+                };
+            };
+            400: components["responses"]["BadParameter"];
+            401: components["responses"]["Unauthenticated"];
+            403: components["responses"]["Forbidden"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["Unavailable"];
+        };
+    };
+    createAccount: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** @description The account. */
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["AccountBody"];
+            };
+        };
+        responses: {
+            /** @description It is made. */
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    /**
+                     * @example {
+                     *       "id": "nurse-17",
+                     *       "username": "i.nurse",
+                     *       "name": "Imaginary Nurse",
+                     *       "role": "nurse",
+                     *       "units": [
+                     *         "east-4",
+                     *         "east-5"
+                     *       ],
+                     *       "active": true
+                     *     }
+                     */
+                    "application/json": components["schemas"]["Account"];
+                };
+            };
+            400: components["responses"]["BadParameterOrNotJson"];
+            401: components["responses"]["Unauthenticated"];
+            403: components["responses"]["ForbiddenOrCrossSite"];
+            409: components["responses"]["IdExists"];
+            413: components["responses"]["TooLarge"];
+            415: components["responses"]["MediaType"];
+            422: components["responses"]["InvalidBody"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["Unavailable"];
+        };
+    };
+    changeAccount: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description The account's id. */
+                account: components["schemas"]["Key"];
+            };
+            cookie?: never;
+        };
+        /** @description What changes. */
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["AccountPatch"];
+            };
+        };
+        responses: {
+            /** @description The account as it is now. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Account"];
+                };
+            };
+            400: components["responses"]["BadParameterOrNotJson"];
+            401: components["responses"]["Unauthenticated"];
+            403: components["responses"]["ForbiddenOrCrossSite"];
+            404: components["responses"]["NotFound"];
+            413: components["responses"]["TooLarge"];
+            415: components["responses"]["MediaType"];
+            422: components["responses"]["InvalidBody"];
             429: components["responses"]["TooManyRequests"];
             500: components["responses"]["Internal"];
             503: components["responses"]["Unavailable"];

@@ -3,10 +3,12 @@
  * It reads no environment and opens no database, so that a test has it as it is in production.
  */
 
+import cookies from "@fastify/cookie";
 import helmet from "@fastify/helmet";
 import rateLimit from "@fastify/rate-limit";
 import { type FastifyBaseLogger, type FastifyInstance, fastify, LogController } from "fastify";
-import { Callers } from "./access/callers.js";
+import { accessTo } from "./access/access.js";
+import { type AccessSettings, DEFAULT_ACCESS } from "./access/settings.js";
 import type { Clock, Ledger } from "./ledger/ledger.js";
 import { PREFIX } from "./rest/addresses.js";
 import { api } from "./rest/api.js";
@@ -21,9 +23,11 @@ import type { Store } from "./store/store.js";
 
 export interface AppParts {
   readonly ledger: Ledger;
-  /** Where tokens are looked up. */
-  readonly store: Pick<Store, "tokenByHash">;
+  /** Where callers are looked up, and what they do is kept. */
+  readonly store: Store;
   readonly clock: Clock;
+  /** Who is let in for how long; absent, the usual. */
+  readonly settings?: AccessSettings | undefined;
   readonly logger?: FastifyBaseLogger | undefined;
   /** Where the built page is; without it there is none. */
   readonly pageRoot?: string | undefined;
@@ -48,13 +52,14 @@ const POLICY = {
 };
 
 export async function buildApp(parts: AppParts): Promise<FastifyInstance> {
-  const { ledger, store, clock, logger, pageRoot } = parts;
+  const { ledger, store, clock, logger, pageRoot, settings = DEFAULT_ACCESS } = parts;
   const app: FastifyInstance = fastify({
     ...(logger === undefined ? {} : { loggerInstance: logger.child({}, { serializers: SERIALIZERS }) }),
     logController: new LogController({ disableRequestLogging: true, requestIdLogLabel: "request" }),
     requestIdHeader: false,
     genReqId: requestId,
     bodyLimit: MOST_BYTES,
+    trustProxy: settings.proxies.length === 0 ? false : [...settings.proxies],
     routerOptions: { maxParamLength: LONGEST_ID },
     frameworkErrors: (error, _, reply) => sendProblem(reply as never, problemOfError(error)),
   });
@@ -66,12 +71,20 @@ export async function buildApp(parts: AppParts): Promise<FastifyInstance> {
     if (problem.name === "internal" || problem.name === "unavailable") request.log.error(error, problem.name);
     return sendProblem(reply, problem);
   });
+  // Without its hook: only who comes without a token has a cookie to look at.
+  await app.register(cookies, { hook: false });
   await app.register(rateLimit, { global: false });
   const limit = app.createRateLimit(FAILURES);
   await app.register(api, {
     prefix: PREFIX,
     ledger,
-    callers: new Callers(store, clock),
+    access: accessTo({
+      ledger,
+      store,
+      clock,
+      settings,
+      complain: (error) => app.log.error(error, "unlogged"),
+    }),
     failed: async (request) => {
       const counted = await limit(request);
       return counted.isAllowed || !counted.isExceeded ? null : counted.ttlInSeconds;

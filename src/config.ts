@@ -5,6 +5,9 @@
 
 import { isIP } from "node:net";
 import { fileURLToPath } from "node:url";
+import type { AccessSettings } from "./access/settings.js";
+import { ACCESS_DEFAULTS, accessIn } from "./config-access.js";
+import { Fault } from "./config-fault.js";
 
 export const LOG_LEVELS = ["fatal", "error", "warn", "info", "debug", "trace", "silent"] as const;
 export type LogLevel = (typeof LOG_LEVELS)[number];
@@ -16,6 +19,7 @@ export interface Config {
   /** The path of the database's file. */
   readonly database: string;
   readonly logLevel: LogLevel;
+  readonly access: AccessSettings;
 }
 
 /** What holds where the environment says nothing; a variable set to nothing says nothing. */
@@ -24,6 +28,7 @@ export const DEFAULTS = {
   HOST: "127.0.0.1",
   DATABASE_URL: "file:ledger.db",
   LOG_LEVEL: "info",
+  ...ACCESS_DEFAULTS,
 } as const;
 
 export type Variable = keyof typeof DEFAULTS;
@@ -57,14 +62,10 @@ export function readConfig(
     host: read("HOST", hostIn),
     database: read("DATABASE_URL", databaseIn),
     logLevel: read("LOG_LEVEL", logLevelIn),
+    access: accessIn(read),
   };
   if (faults.length > 0) throw new ConfigRefused(faults);
   return Object.freeze(config);
-}
-
-/** What is wrong with a variable: the rest of a sentence that its name begins. */
-class Fault {
-  constructor(readonly sentence: string) {}
 }
 
 function portIn(text: string): number | Fault {

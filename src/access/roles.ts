@@ -2,3 +2,7 @@
 
 export const ROLES = ["nurse", "charge-nurse", "integration", "device", "administrator"] as const;
 export type Role = (typeof ROLES)[number];
+
+/** The roles of people, who have accounts; programs and devices have tokens. */
+export const PEOPLES_ROLES = ["nurse", "charge-nurse", "administrator"] as const satisfies readonly Role[];
+export type PersonsRole = (typeof PEOPLES_ROLES)[number];

@@ -2,7 +2,8 @@
  * Who may do what: one table of every guarded route and the roles that may use it. What is not in the
  * table nobody may do, and a role that is not named in a row may not do what the row says.
  *
- * Administration sees no clinical facts; an integration reads; a device tells what it did and reads nothing.
+ * Administration sees no clinical facts; an integration reads, and keeps what the system it
+ * serves has charted; a device tells what it did and reads nothing.
  */
 
 import { ROLES, type Role } from "./roles.js";
@@ -14,6 +15,7 @@ const ADMITTING: readonly Role[] = [...BEDSIDE, "administrator"];
 
 const RULES: Readonly<Record<string, readonly Role[]>> = {
   "GET /v1/me": ROLES,
+  "DELETE /v1/session": ROLES,
   "GET /v1/units": DIRECTORY_READERS,
   "POST /v1/units": ["administrator"],
   "GET /v1/units/{unit}": DIRECTORY_READERS,
@@ -32,12 +34,53 @@ const RULES: Readonly<Record<string, readonly Role[]>> = {
   "GET /v1/encounters/{encounter}/totals": CLINICAL_READERS,
   "GET /v1/encounters/{encounter}/volumes/explanation": CLINICAL_READERS,
   "GET /v1/encounters/{encounter}/reconciliation": CLINICAL_READERS,
+  "POST /v1/encounters/{encounter}/reconciliation": CLINICAL_READERS,
+  "GET /v1/encounters/{encounter}/charts": CLINICAL_READERS,
+  "POST /v1/encounters/{encounter}/charts": ["charge-nurse", "integration"],
+  "GET /v1/encounters/{encounter}/charts/{chart}": CLINICAL_READERS,
   "GET /v1/encounters/{encounter}/findings": CLINICAL_READERS,
   "GET /v1/encounters/{encounter}/shifts/{date}/{shift}": CLINICAL_READERS,
   "POST /v1/encounters/{encounter}/shifts/{date}/{shift}/signature": BEDSIDE,
   "GET /v1/encounters/{encounter}/changes": CLINICAL_READERS,
   "POST /v1/encounters/{encounter}/findings/{finding}/acknowledgement": BEDSIDE,
+  "GET /v1/encounters/{encounter}/accesses": ["charge-nurse", "administrator"],
+  "POST /v1/encounters/{encounter}/emergency-access": BEDSIDE,
+  "GET /v1/accounts": ["administrator"],
+  "POST /v1/accounts": ["administrator"],
+  "PATCH /v1/accounts/{account}": ["administrator"],
 };
+
+/** What is for an encounter that is out of reach: how to reach it. */
+const OUT_OF_REACH: ReadonlySet<string> = new Set(["POST /v1/encounters/{encounter}/emergency-access"]);
+
+/** What staff of a unit that the patient has left may do for their own time, beside reading; a comparison reads. */
+const FINISHING: ReadonlySet<string> = new Set([
+  "POST /v1/encounters/{encounter}/entries",
+  "POST /v1/encounters/{encounter}/reconciliation",
+  "POST /v1/encounters/{encounter}/shifts/{date}/{shift}/signature",
+]);
+
+/** What is for callers of every unit alone: who decides on some units could give themselves the others. */
+const FOR_EVERY_UNIT: ReadonlySet<string> = new Set([
+  "POST /v1/units",
+  "GET /v1/accounts",
+  "POST /v1/accounts",
+  "PATCH /v1/accounts/{account}",
+]);
+
+export function isForEveryUnit(route: string): boolean {
+  return FOR_EVERY_UNIT.has(route);
+}
+
+/** Whether a route is also for encounters outside of the caller's units. */
+export function isOutOfReach(route: string): boolean {
+  return OUT_OF_REACH.has(route);
+}
+
+/** Whether a route is also for staff of a unit that the patient has left lately. */
+export function isFinishing(route: string): boolean {
+  return route.startsWith("GET ") || FINISHING.has(route);
+}
 
 /** The roles of a route, such as `GET /v1/units/{unit}`; none for a route without a rule. */
 export function rolesFor(route: string): readonly Role[] {

@@ -18,8 +18,13 @@ export interface NewToken {
 
 /** A token that was never there before. */
 export function newToken(): NewToken {
-  const secret = PREFIX + randomBytes(RANDOM_BYTES).toString("base64url");
+  const secret = PREFIX + newSecret();
   return { secret, hash: hashOf(secret) };
+}
+
+/** 256 random bits as text. */
+export function newSecret(): string {
+  return randomBytes(RANDOM_BYTES).toString("base64url");
 }
 
 /** What the ledger keeps of a token: SHA-256 of the whole secret in lower-case hex. */

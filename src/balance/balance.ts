@@ -57,6 +57,8 @@ export interface Beside {
   readonly intake: Table;
   readonly output: Table;
   readonly net: Figures;
+  /** What the unit does not have inside the totals. */
+  readonly apart: { readonly intake: Table; readonly output: Table };
 }
 
 export interface Balance {
@@ -69,6 +71,8 @@ export interface Balance {
   readonly cumulative: readonly Cumulative[];
   readonly beside: readonly Beside[];
   readonly unmeasured: readonly Unmeasured[];
+  /** How often something was left out before the period. */
+  readonly unmeasuredBefore: number;
 }
 
 /** The balance that postings come to over so many intervals. */
@@ -87,11 +91,12 @@ export function balanceOf(postings: readonly Posting[], intervals: number): Bala
     net: less(intake.sums, output.sums),
     broughtForward,
     cumulative: cumulated(counting, intervals, broughtForward),
-    beside: besides(counting),
+    beside: besides(postings),
     unmeasured: unmeasuredOf(
       postings.filter(({ interval, leftOut }) => interval !== null && leftOut > 0),
       intervals,
     ),
+    unmeasuredBefore: postings.reduce((sum, one) => sum + (one.interval === null ? one.leftOut : 0), 0),
   };
 }
 
@@ -153,8 +158,13 @@ function besides(postings: readonly Posting[]): Beside[] {
   const named = ({ outside }: Posting) => (typeof outside === "string" ? outside : outside!.entry);
   return [...grouped(outside, named).values()].map((own) => {
     const asOne = own.map((posting) => ({ ...posting, interval: 0 }));
-    const [intake, output] = [sideOf(asOne, "intake", 1), sideOf(asOne, "output", 1)];
-    return { outside: own[0]!.outside!, intake, output, net: less(intake.sums, output.sums) };
+    const sides = (of: readonly Posting[]) => ({
+      intake: sideOf(of, "intake", 1),
+      output: sideOf(of, "output", 1),
+    });
+    const { intake, output } = sides(asOne.filter(({ counts }) => counts));
+    const apart = sides(asOne.filter(({ counts }) => !counts));
+    return { outside: own[0]!.outside!, intake, output, net: less(intake.sums, output.sums), apart };
   });
 }
 

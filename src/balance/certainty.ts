@@ -12,6 +12,9 @@ export interface Certainty {
 
 export const CERTAIN: Certainty = { more: false, less: false };
 
+/** Of what is in dispute: a reading that a person confirmed and that what was charted does not explain. */
+export const UNCERTAIN: Certainty = { more: true, less: true };
+
 /** Of a sum. */
 export function together(a: Certainty, b: Certainty): Certainty {
   return { more: a.more || b.more, less: a.less || b.less };

@@ -1,36 +1,57 @@
-/** What entries chart of the intake by themselves: amounts, those in no measure that is known, lines that irrigate. */
+/**
+ * What entries chart of what went in by themselves: amounts, and those in no measure that is known. What was
+ * given by a line that irrigates is no intake: it was instilled at the site of that line.
+ */
 
+import { amountSettings } from "../conventions/dated.js";
 import type { Settings } from "../conventions/settings.js";
 import { amountOf } from "../infusion/amount.js";
 import type { IntakeMeasured, Placed } from "../infusion/entry.js";
+import { type Volume, volumeOf } from "../infusion/quantity.js";
+import type { Amount } from "../infusion/volumes.js";
 import type { Instant } from "../time/instant.js";
-import type { TakenIn } from "./intake.js";
+import type { Sites } from "./sites.js";
+
+/** Taken in, in a measure that the unit does not know. */
+export type Unmeasured = Pick<Amount, "entry" | "at" | "from" | "category" | "line" | "item">;
+
+export interface ChartedIntake {
+  readonly amounts: readonly Amount[];
+  readonly unmeasured: readonly Unmeasured[];
+  /** What was given by lines that irrigate, by its entry; null where nobody knows how much. */
+  readonly instilled: ReadonlyMap<string, Volume | null>;
+}
 
 /** Of all entries of a stay, in order, those that are charted by an instant. */
 export function chartedIntake(
   entries: readonly Placed[],
+  sites: Sites,
   settingsAt: (at: Instant) => Settings,
-): Pick<TakenIn, "amounts" | "unmeasured" | "irrigating"> {
-  const measured = entries.filter(
-    (placed): placed is Placed<IntakeMeasured> => placed.entry.kind === "intake-measured",
-  );
-  const amounts = measured.flatMap((one) => amountOf(one, settingsAt(one.entry.at)) ?? []);
-  const known = new Set(amounts.map(({ entry }) => entry));
-  const unmeasured = measured
-    .filter(({ id }) => !known.has(id))
-    .map(({ id, entry: { at, from = null, category, line = null, item = null } }) => ({
-      entry: id,
-      at,
-      from,
-      category,
-      line,
-      item,
-    }));
-  const irrigating = new Map<string, string>();
-  for (const { entry } of entries) {
-    if (entry.kind === "line-placed" && entry.route === "irrigation") {
-      irrigating.set(entry.line, entry.site ?? entry.line);
-    }
+): ChartedIntake {
+  const amounts: Amount[] = [];
+  const unmeasured: Unmeasured[] = [];
+  const instilled = new Map<string, Volume | null>();
+  for (const placed of entries) {
+    if (placed.entry.kind !== "intake-measured") continue;
+    const one = placed as Placed<IntakeMeasured>;
+    const { at, from = null, category, line = null, item = null } = one.entry;
+    const amount = amountOf(one, amountSettings(settingsAt, at));
+    if (sites.irrigatedBy(line) !== null) instilled.set(one.id, amount?.volume ?? null);
+    else if (amount !== undefined) amounts.push(amount);
+    else unmeasured.push({ entry: one.id, at, from, category, line, item });
   }
-  return { amounts, unmeasured, irrigating };
+  return { amounts, unmeasured, instilled };
+}
+
+/** What of an output was given back and is taken off it, by its entry. */
+export function givenBack(
+  entries: readonly Placed[],
+  settingsAt: (at: Instant) => Settings,
+): ReadonlyMap<string, Volume> {
+  const back = new Map<string, Volume>();
+  for (const { id, entry } of entries) {
+    if (entry.kind !== "output-measured" || entry.returned === undefined) continue;
+    if (!amountSettings(settingsAt, entry.at).counts.returned) back.set(id, volumeOf(entry.returned));
+  }
+  return back;
 }

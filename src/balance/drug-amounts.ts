@@ -1,28 +1,24 @@
 /**
- * What of each drug was delivered: the volume out of a bag times what was in it over its label volume when it
- * was hung, as a ratio of whole numbers. What was lost on the way is not taken off: this is what left the bag.
+ * What of each drug was delivered: the volume out of a bag times its concentration then, as a ratio of whole numbers.
+ * What was lost on the way is not taken off, as it is not off the volumes that stand beside: this is what left the
+ * bag, and where something was lost that is the most that can have reached the patient.
  *
  * Invariant: amounts are rounded once, on the curve since the shift began, so that intervals add up as shown.
  */
 
 import type { Step } from "../conventions/settings.js";
 import { type Cell, cellOf, cellsOf, type Dividing } from "../infusion/cells.js";
-import type { Additive } from "../infusion/concentration.js";
+import { type Additive, drugKey } from "../infusion/concentration.js";
+import { type Contents, carriedBy } from "../infusion/contents.js";
 import { figuresOf, finestRows } from "../infusion/cumulative.js";
 import type { Delivery, Unattributed } from "../infusion/delivery.js";
+import type { DeliveryLost } from "../infusion/entry.js";
 import type { UnknownSpan } from "../infusion/flow.js";
-import { NOTHING, shownAs, type Volume } from "../infusion/quantity.js";
+import { NOTHING, shownAs } from "../infusion/quantity.js";
 import { decimal, type Ratio, ratio, sum } from "../infusion/ratio.js";
-import { type Instant, latest } from "../time/instant.js";
+import { respelled } from "../infusion/ucum.js";
+import type { Instant, Period } from "../time/instant.js";
 import { CERTAIN, type Certainty, together } from "./certainty.js";
-
-/** What a bag holds by its label, from when it was hung on. */
-export interface Contents {
-  readonly bag: string;
-  readonly since: Instant;
-  readonly label: Volume;
-  readonly additives: readonly Additive[];
-}
 
 export interface DrugAmounts {
   readonly name: string;
@@ -43,61 +39,81 @@ export interface DeliveredDrugs {
   readonly deliveries: readonly Delivery[];
   readonly unattributed: readonly Unattributed[];
   readonly unknown: readonly UnknownSpan[];
-  /** In order of time. */
-  readonly contents: readonly Contents[];
+  readonly lost: readonly DeliveryLost[];
 }
 
 const NONE: Ratio = ratio(0);
+const MORE: Certainty = { more: true, less: false };
+const LESS: Certainty = { more: false, less: true };
 
 /** The amounts per drug and unit, in order of their names. */
 export function drugAmounts(delivered: DeliveredDrugs, asked: DrugsAsked): DrugAmounts[] {
-  const { contents } = delivered;
-  const cells = cellsOf({ ...asked, cuts: contents.map(({ since }) => since) });
+  const finest = finestRows(delivered.deliveries);
+  const cells = cellsOf({ ...asked, cuts: finest.flatMap(changesOf) });
   const rows = new Rows(asked.intervals.length);
-  for (const deliveries of finestRows(delivered.deliveries)) {
-    const { bag } = deliveries[0]!;
+  for (const deliveries of finest) {
     const curves = new Map<string, Curve>();
     for (const { cell, deliveries: own, shown, exact } of figuresOf(deliveries, cells, asked.stepOf)) {
-      const from = latest(cell.start, own[0]!.start);
-      for (const [additive, amount] of amountsOf(exact, contentsAt(contents, bag, from))) {
+      const { contents } = own[0]!;
+      if (contents === null) continue;
+      const certainty = together(sureOf(contents), isLost(delivered.lost, own, cell) ? LESS : CERTAIN);
+      for (const [additive, amount] of carriedBy(exact, contents)) {
         const curve = curves.get(keyOf(additive)) ?? new Curve();
         curves.set(keyOf(additive), curve);
-        rows.add(additive, cell.interval, { exact: amount, shown: curve.step(cell, amount), volume: shown });
+        const shownAmount = curve.step(cell, amount);
+        rows.add(additive, cell.interval, { exact: amount, shown: shownAmount, volume: shown });
+        rows.doubt(additive, cell.interval, certainty);
       }
     }
   }
-  for (const { bag, at, volume } of delivered.unattributed) {
+  for (const { bag, at, volume, contents } of delivered.unattributed) {
     const cell = cellOf({ at, boundary: "ends" }, cells, asked);
-    if (cell === undefined) continue;
-    for (const [additive, exact] of amountsOf(volume, contentsAt(contents, bag, at))) {
+    const last = contents.at(-1);
+    if (cell === undefined || last === undefined) continue;
+    if (bag === null) {
+      // Nobody knows which bag gave it: of the drugs of any of them it may be more, or (taken off) less.
+      for (const [additive] of contents.flatMap((one) => carriedBy(NOTHING, one))) {
+        rows.doubt(additive, cell.interval, volume > NOTHING ? MORE : LESS);
+      }
+      continue;
+    }
+    for (const [additive, exact] of carriedBy(volume, last)) {
       const shownVolume = shownAs(volume, asked.stepOf(cell.anchor));
       rows.add(additive, cell.interval, { exact, shown: decimal(exact, 0), volume: shownVolume });
+      rows.doubt(additive, cell.interval, sureOf(last));
     }
   }
-  for (const { bag, start, end } of delivered.unknown) {
+  for (const { start, end, contents } of delivered.unknown) {
+    if (contents === null) continue;
     for (const cell of cells.filter((one) => one.start < end && start < one.end && one.start < asked.until)) {
-      const held = contentsAt(contents, bag, latest(start, cell.start));
-      for (const [additive] of amountsOf(NOTHING, held)) rows.doubt(additive, cell.interval);
+      for (const [additive] of carriedBy(NOTHING, contents)) rows.doubt(additive, cell.interval, MORE);
     }
   }
   return rows.inOrder();
 }
 
-/** What the bag held as it was last hung by an instant. */
-function contentsAt(all: readonly Contents[], bag: string | null, at: Instant): Contents | undefined {
-  return bag === null ? undefined : all.findLast((one) => one.bag === bag && one.since <= at);
+/** When what a finest row gives begins to hold something else. */
+function changesOf(row: readonly Delivery[]): Instant[] {
+  return row
+    .filter(({ contents }, i) => i > 0 && contents !== row[i - 1]!.contents)
+    .map(({ start }) => start);
 }
 
-/** What a volume out of a bag carried of each additive whose concentration is known, in millionths of its unit. */
-function amountsOf(volume: Volume, contents: Contents | undefined): [Additive, Ratio][] {
-  if (contents === undefined || contents.label <= NOTHING) return [];
-  return contents.additives
-    .filter(({ amount }) => amount > 0)
-    .map((additive) => [additive, ratio(volume * BigInt(additive.amount), contents.label)]);
+/** What was added to a bag may have held drug; what it gives beyond all that was put in may hold none. */
+function sureOf({ topped, spent }: Contents): Certainty {
+  return { more: topped, less: spent };
+}
+
+/** Whether something of what was delivered in a cell did not reach the patient. */
+function isLost(lost: readonly DeliveryLost[], deliveries: readonly Delivery[], cell: Period): boolean {
+  return lost.some(({ channel, volume, from, to }) => {
+    if (volume === 0 || from >= cell.end || cell.start >= to) return false;
+    return deliveries.some((one) => one.channel === channel && one.start < to && from < one.end);
+  });
 }
 
 function keyOf({ name, unit }: Additive): string {
-  return JSON.stringify([name.trim().toLowerCase(), unit]);
+  return JSON.stringify([drugKey(name), respelled(unit)]);
 }
 
 /** An amount as it grows since its shift began, shown step by step so that what is shown adds up. */
@@ -142,11 +158,10 @@ class Rows {
     row.volumes[interval] = row.volumes[interval]! + volume;
   }
 
-  /** More may have been delivered than is known. */
-  doubt(additive: Additive, interval: number | null): void {
+  doubt(additive: Additive, interval: number | null, certainty: Certainty): void {
     if (interval === null) return;
     const row = this.row(additive);
-    row.certainty[interval] = together(row.certainty[interval]!, { more: true, less: false });
+    row.certainty[interval] = together(row.certainty[interval]!, certainty);
   }
 
   inOrder(): DrugAmounts[] {
@@ -160,7 +175,7 @@ class Rows {
     const fill = <T>(value: T): T[] => Array<T>(this.intervals).fill(value);
     const row: Row = {
       name: additive.name.trim(),
-      unit: additive.unit,
+      unit: respelled(additive.unit),
       shown: fill(0),
       exact: fill(NONE),
       volumes: fill(0),

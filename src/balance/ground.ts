@@ -1,5 +1,6 @@
 /** Where amounts are posted: the cells of time that a balance is made over, and what holds in each. */
 
+import { amountSettings } from "../conventions/dated.js";
 import type { Settings, Step } from "../conventions/settings.js";
 import { type Cell, cellOf, cellsOf, type Dividing } from "../infusion/cells.js";
 import type { Instant, Period } from "../time/instant.js";
@@ -56,7 +57,7 @@ export function groundOf(asked: BalanceAsked): Ground {
     cells,
     placeOf,
     placeAt(at, entry, boundary) {
-      const settings = settingsAt(at);
+      const settings = amountSettings(settingsAt, at);
       const cell = cellOf({ at, boundary: boundary ?? settings.boundary }, cells, asked);
       const place = cell === undefined ? undefined : placeOf(cell);
       if (place === undefined) return undefined;

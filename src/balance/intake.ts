@@ -1,82 +1,105 @@
 /**
- * Intake as postings: what channels delivered, less what was lost, and what was measured. What irrigates is no
- * intake; it stands at its site until that is emptied.
+ * Intake as postings: what channels gave the patient, less what was lost, and what was measured. What irrigates
+ * is no intake; it comes off the output of its site.
  */
 
-import { figuresOf, finestRows } from "../infusion/cumulative.js";
-import type { Delivery, Unattributed } from "../infusion/delivery.js";
-import type { DeliveryLost, Fluid, Placed } from "../infusion/entry.js";
+import { figuresOf } from "../infusion/cumulative.js";
+import type { Basis, Delivery } from "../infusion/delivery.js";
+import type { Fluid } from "../infusion/entry.js";
 import type { UnknownSpan } from "../infusion/flow.js";
-import { NOTHING, shownAs, type Volume } from "../infusion/quantity.js";
+import { minus, NOTHING, shownAs, type Volume } from "../infusion/quantity.js";
 import type { Amount } from "../infusion/volumes.js";
-import type { Instant } from "../time/instant.js";
-import { CERTAIN } from "./certainty.js";
+import { earliest, type Instant, latest } from "../time/instant.js";
+import { CERTAIN, type Certainty, together, UNCERTAIN } from "./certainty.js";
+import type { ChartedIntake, Unmeasured } from "./charted.js";
 import type { Ground, Place } from "./ground.js";
-import { type Losses, lossesOf } from "./lost.js";
-import { isCounted, NO_PART, type Part, type Posting } from "./posting.js";
+import type { Given } from "./inflow.js";
+import type { Losses } from "./lost.js";
+import { chartedBy, isCounted, NO_PART, type Origin, type Part, type Posting } from "./posting.js";
 
-export interface TakenIn {
-  readonly deliveries: readonly Delivery[];
-  readonly unattributed: readonly Unattributed[];
-  readonly unknown: readonly UnknownSpan[];
-  readonly amounts: readonly Amount[];
-  /** Taken in, in a measure that the unit does not know. */
-  readonly unmeasured: readonly Pick<Amount, "entry" | "at" | "from" | "category" | "line" | "item">[];
-  readonly lost: readonly Placed<DeliveryLost>[];
-  /** The lines that irrigate. */
-  readonly irrigating: ReadonlyMap<string, string>;
+/** All that is intake, and what of it did not reach the patient. */
+export interface TakenIn extends Given, Pick<ChartedIntake, "amounts" | "unmeasured"> {
+  readonly losses: Losses;
 }
 
-export function intakePostings(
-  taken: TakenIn,
-  ground: Ground,
-): { readonly postings: Posting[]; readonly losses: Losses["told"] } {
-  const isIntake = ({ line }: { readonly line: string | null }) =>
-    line === null || !taken.irrigating.has(line);
-  const rows = finestRows(taken.deliveries.filter(isIntake));
-  const losses = lossesOf(taken.lost, rows);
-  const postings = [
-    ...rows.flatMap((row) => [...ofRow(row, losses, ground)]),
-    ...taken.unknown.filter(isIntake).flatMap((span) => {
+export function intakePostings(taken: TakenIn, ground: Ground): Posting[] {
+  const { losses } = taken;
+  return [
+    ...taken.rows.flatMap((row) => [...ofRow(row, losses, ground)]),
+    ...taken.unknown.flatMap((span) => {
       const { category, part } = headingOf(span);
-      return ground.placesIn(span).map((place) => posted(place, category, part, UNKNOWN));
+      return ground.placesIn(span).map((place) => posted(place, category, part, originOf(span), UNKNOWN));
     }),
-    ...taken.unattributed.filter(isIntake).flatMap((one) => {
+    ...taken.unattributed.flatMap((one) => {
       const place = ground.placeAt(one.at, null, "ends");
       const part = { ...NO_PART, line: one.line, item: one.fluid?.name ?? null, channel: one.channel };
-      return place
-        ? [posted(place, one.fluid?.category ?? null, part, { volume: one.volume, since: one.from })]
-        : [];
+      const origin = { ...originOf(one), entries: [one.entry], at: one.at };
+      const volume = minus(one.volume, losses.takenOffAmount(one));
+      const lost = { more: false, less: losses.unknown(one).length > 0 };
+      const certainty = together(certaintyOf(one.basis), lost);
+      const what = { volume, since: one.from, certainty };
+      return place ? [posted(place, one.fluid?.category ?? null, part, origin, what)] : [];
     }),
-    ...taken.amounts.flatMap((one) => ofAmount(one, { volume: one.volume, since: one.from }, ground)),
+    ...taken.amounts.flatMap((one) =>
+      ofAmount(one, { volume: one.volume, since: one.from }, ground, one.share),
+    ),
     ...taken.unmeasured.flatMap((one) => ofAmount(one, { ...UNKNOWN, leftOut: 1, since: one.from }, ground)),
   ];
-  return { postings, losses: losses.told };
 }
 
-const UNKNOWN = { certainty: { more: true, less: false } };
+function certaintyOf(basis: Basis): Certainty {
+  return basis === "disputed" ? UNCERTAIN : CERTAIN;
+}
+
+type What = Partial<Pick<Posting, "certainty" | "leftOut" | "since">> & { readonly volume?: Volume };
+
+const UNKNOWN: What = { certainty: { more: true, less: false } };
 
 function* ofRow(row: readonly Delivery[], losses: Losses, ground: Ground): Generator<Posting> {
   const { category, part } = headingOf(row[0]!);
   const takenOff = (from: Instant, to: Instant) => losses.takenOff(row, from, to);
-  for (const { cell, shown, exact } of figuresOf(row, ground.cells, ground.asked.stepOf, takenOff)) {
+  for (const figure of figuresOf(row, ground.cells, ground.asked.stepOf, takenOff)) {
+    const { cell, deliveries, shown, exact } = figure;
+    const certainty = deliveries.map(({ basis }) => certaintyOf(basis)).reduce(together);
     const place = ground.placeOf(cell);
-    if (place !== undefined) yield { ...posted(place, category, part, {}), shown, exact };
+    if (place === undefined) continue;
+    const origin = deliveredBy(deliveries, cell.end);
+    yield { ...posted(place, category, part, origin, { certainty }), shown, exact };
   }
   for (const span of losses.unknown(row)) {
     for (const place of ground.placesIn(span)) {
-      yield posted(place, category, part, { certainty: { more: false, less: true } });
+      yield posted(place, category, part, originOf(row[0]!), { certainty: { more: false, less: true } });
     }
   }
 }
 
 function ofAmount(
-  { entry, at, category, line, item }: TakenIn["unmeasured"][number],
-  what: Parameters<typeof posted>[3],
+  { entry, at, category, line, item, whole }: Unmeasured & Partial<Pick<Amount, "whole">>,
+  what: What,
   ground: Ground,
+  share = NO_PART.share,
 ): Posting[] {
   const place = ground.placeAt(at, entry);
-  return place === undefined ? [] : [posted(place, category, { ...NO_PART, line, item }, what)];
+  if (place === undefined) return [];
+  const part = { ...NO_PART, line, item, share };
+  return [posted(place, category, part, chartedBy(entry, at, whole ?? null), what)];
+}
+
+/** What a channel gave in a cell: begun by which entries, and until when. */
+function deliveredBy(deliveries: readonly Delivery[], end: Instant): Origin {
+  const entries = [...new Set(deliveries.map(({ programme }) => programme.split("/")[0]!))];
+  return {
+    ...originOf(deliveries[0]!),
+    entries,
+    at: earliest(end, latest(...deliveries.map((one) => one.end))),
+  };
+}
+
+function originOf(
+  one: Pick<UnknownSpan, "channel" | "total" | "bag"> & ({ end: Instant } | { at: Instant }),
+): Origin {
+  const { channel, total, bag } = one;
+  return { entries: [], at: "end" in one ? one.end : one.at, channel, total, bag, whole: null };
 }
 
 function headingOf({ channel, line, role, fluid }: Pick<UnknownSpan, "channel" | "line" | "role" | "fluid">) {
@@ -89,7 +112,8 @@ function posted(
   { interval, outside, step, settings }: Place,
   category: Fluid["category"] | null,
   part: Part,
-  what: Partial<Pick<Posting, "certainty" | "leftOut" | "since">> & { readonly volume?: Volume },
+  origin: Origin,
+  what: What,
 ): Posting {
   const exact = what.volume ?? NOTHING;
   return {
@@ -104,5 +128,6 @@ function posted(
     since: what.since ?? null,
     leftOut: what.leftOut ?? 0,
     counts: isCounted(category, settings),
+    origin,
   };
 }

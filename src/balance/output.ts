@@ -1,14 +1,21 @@
 /** Output as postings: each amount that came out, in the interval in which it was measured or emptied. */
 
-import type { Output } from "../infusion/evidence.js";
-import { shownAs } from "../infusion/quantity.js";
+import { NOTHING, plus, shownAs, type Volume } from "../infusion/quantity.js";
 import type { Ground } from "./ground.js";
-import { NO_PART, type Posting } from "./posting.js";
+import { chartedBy, NO_PART, type Posting } from "./posting.js";
+import type { Output } from "./true-output.js";
 
-export function outputPostings(outputs: readonly Output[], ground: Ground): Posting[] {
-  return outputs.flatMap(({ entry, at, category, site, from, volume, leftOut, unsure }): Posting[] => {
+/** `takenOff` is what was given back again of an output and does not count, by its entry. */
+export function outputPostings(
+  outputs: readonly Output[],
+  ground: Ground,
+  takenOff: ReadonlyMap<string, Volume> = new Map(),
+): Posting[] {
+  return outputs.flatMap((output): Posting[] => {
+    const { entry, at, category, site, from, volume, leftOut, instilled, unsure, orMore } = output;
     const place = ground.placeAt(at, entry);
     if (place === undefined) return [];
+    const whole = plus(plus(volume, instilled), takenOff.get(entry) ?? NOTHING);
     return [
       {
         side: "output",
@@ -18,10 +25,11 @@ export function outputPostings(outputs: readonly Output[], ground: Ground): Post
         outside: place.outside,
         shown: shownAs(volume, place.step),
         exact: volume,
-        certainty: { more: leftOut > 0, less: unsure },
+        certainty: { more: leftOut > 0 || orMore, less: unsure },
         since: from,
         leftOut,
         counts: true,
+        origin: chartedBy(entry, at, whole),
       },
     ];
   });

@@ -4,7 +4,7 @@
  */
 
 import type { Settings } from "../conventions/settings.js";
-import type { IntakeCategory, OutputCategory } from "../infusion/entry.js";
+import type { IntakeCategory, OutputCategory, TotalName } from "../infusion/entry.js";
 import type { FlowRole } from "../infusion/flow.js";
 import type { Volume } from "../infusion/quantity.js";
 import type { Instant } from "../time/instant.js";
@@ -25,10 +25,26 @@ export interface Part {
   readonly site: string | null;
   /** Of what no bag or flow accounts for: the channel that gave it. */
   readonly channel: string | null;
+  /** Of an intake: the share of what was taken in that counts, in thousandths. */
+  readonly share: number;
 }
 
 /** Why an amount stands outside the hours: from before the admission, or from a time away. */
 export type Outside = "before-admission" | AwaySpan;
+
+/** What a posting rests on, for whoever asks which entries a figure is made of. */
+export interface Origin {
+  /** The ids of the entries that say so; none where nobody knows. */
+  readonly entries: readonly string[];
+  /** When it came; of what flowed, when it last did in its cell. */
+  readonly at: Instant;
+  /** Of what a channel gave: the channel, the running total that counts it, and the bag it drew. */
+  readonly channel: string | null;
+  readonly total: TotalName | null;
+  readonly bag: string | null;
+  /** All that came, where less counts: ice before its share, output before what is taken off. */
+  readonly whole: Volume | null;
+}
 
 export interface Posting {
   readonly side: Side;
@@ -49,9 +65,15 @@ export interface Posting {
   readonly leftOut: number;
   /** Whether the unit has it inside the totals. */
   readonly counts: boolean;
+  readonly origin: Origin;
 }
 
-export const NO_PART: Part = { line: null, role: null, item: null, site: null, channel: null };
+export const NO_PART: Part = { line: null, role: null, item: null, site: null, channel: null, share: 1_000 };
+
+/** The origin of what one entry charts at an instant. */
+export function chartedBy(entry: string, at: Instant, whole: Volume | null): Origin {
+  return { entries: [entry], at, channel: null, total: null, bag: null, whole };
+}
 
 /** Whether a category is inside the totals, by what a unit has set. */
 export function isCounted(category: Category | null, { counts }: Settings): boolean {

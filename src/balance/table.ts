@@ -89,8 +89,8 @@ export function grouped<T>(all: readonly T[], nameOf: (one: T) => string): Map<s
   return groups;
 }
 
-function nameOf({ line, role, item, site, channel }: Part): string {
-  return JSON.stringify([line, site, item, role, channel]);
+function nameOf({ line, role, item, site, channel, share }: Part): string {
+  return JSON.stringify([line, site, item, role, channel, share]);
 }
 
 function compare(a: string, b: string): number {

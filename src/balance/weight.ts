@@ -20,6 +20,11 @@ export function weighings(entries: readonly Placed[], by: Instant): Weighing[] {
   });
 }
 
+/** What the stay is measured against: the last weight by the admission, that of the admission itself; else the first. */
+export function weightAtAdmission(weights: readonly Weighing[], admittedAt: Instant): Weighing | undefined {
+  return weights.findLast(({ at }) => at <= admittedAt) ?? weights[0];
+}
+
 /** A litre weighs a kilogram: the net as a share of a weight, in per cent to a hundredth. */
 export function shareOfWeight(net: Volume, weight: BodyWeight): number {
   const litres = dividedBy(inMillilitres(net), ratio(1_000));

@@ -82,7 +82,7 @@ type Tokens = Readonly<Record<Role, string>>;
 async function tokensFor(store: Store, now: Instant): Promise<Tokens> {
   const made: [string, string][] = [];
   for (const role of ROLES) {
-    const asked = { role, name: `Demo ${role.replace("-", " ")} (invented)`, unit: null };
+    const asked = { role, name: `Demo ${role.replace("-", " ")} (invented)`, units: null };
     made.push([role, await addToken(store, asked, now)]);
   }
   return Object.fromEntries(made) as Tokens;

@@ -4,20 +4,20 @@
  * what was understood and cannot be done.
  */
 
-import { Command, CommanderError, Option } from "commander";
-import { ROLES } from "../access/roles.js";
+import { Command, CommanderError } from "commander";
 import { type Config, ConfigRefused, DEFAULTS, LOG_LEVELS, readConfig, type Variable } from "../config.js";
 import { StoreRefused } from "../store/sqlite.js";
 import { StoreUnavailable } from "../store/store.js";
 import type { Instant } from "../time/instant.js";
-import { digestArgument, instantArgument, nameArgument, unitArgument } from "./arguments.js";
+import type { AskPassword } from "./account.js";
+import { addAccounts, addTokens } from "./admission.js";
+import { digestArgument, instantArgument } from "./arguments.js";
 import { backup, restore } from "./copies.js";
 import { demo } from "./demo.js";
 import { migrate } from "./migrate.js";
 import { CommandRefused, type Print } from "./refused.js";
 import { serve } from "./serve.js";
 import { signatures } from "./signatures.js";
-import { type TokenAsked, tokenCreate, tokenList } from "./token.js";
 import { verifyDatabase } from "./verify.js";
 
 const ENVIRONMENT = `
@@ -26,15 +26,25 @@ Environment:
   HOST          the address to listen on (${DEFAULTS.HOST})
   DATABASE_URL  the database's file (${DEFAULTS.DATABASE_URL}; demo: file:demo.db)
   LOG_LEVEL     ${LOG_LEVELS.join(", ")} (${DEFAULTS.LOG_LEVEL}; demo: warn)
+  PUBLIC_URL    where browsers find the service, such as https://ledger.example.org
+  TRUSTED_PROXIES  addresses that are believed where a request comes from
+  SESSION_IDLE_MINUTES, SESSION_HOURS  when who signed in is signed out
+                (unused ${DEFAULTS.SESSION_IDLE_MINUTES} minutes; ${DEFAULTS.SESSION_HOURS} hours)
+  OIDC_ISSUER, OIDC_AUDIENCE, OIDC_ROLE_CLAIM, OIDC_ROLES, OIDC_UNIT_CLAIM, OIDC_UNITS,
+  OIDC_CLIENT_ID, OIDC_CLIENT_SECRET, OIDC_SCOPE
+                an identity provider whose access tokens are let in, and where people
+                sign in if it knows this service as a client (none)
 
 The ledger documents. It does not control a device or advise on treatment.`;
 
-/** Where the program finds itself: its environment, and where it writes. */
+/** Where the program finds itself: its environment, where it writes, and whom it asks. */
 export interface Surroundings {
   readonly environment: Readonly<Record<string, string | undefined>>;
   readonly print: Print;
   /** For what is wrong. */
   readonly complain: Print;
+  /** Asks whoever calls for a password. */
+  readonly askPassword: AskPassword;
 }
 
 /**
@@ -55,7 +65,7 @@ export async function run(words: readonly string[], surroundings: Surroundings):
 }
 
 function program(surroundings: Surroundings, failed: () => void): Command {
-  const { environment, print, complain } = surroundings;
+  const { environment, print, complain, askPassword } = surroundings;
   const ledger = new Command("ledger")
     .configureOutput({
       writeOut: (text) => print(text.trimEnd()),
@@ -68,12 +78,13 @@ function program(surroundings: Surroundings, failed: () => void): Command {
   const configured: Configured = (defaults) => readConfig(environment, defaults);
   addServing(ledger, configured, print);
   addTokens(ledger, configured, print);
+  addAccounts(ledger, configured, askPassword, print);
   addKeeping(ledger, configured, print, failed);
   return ledger;
 }
 
 /** The configuration, read when a command needs it: asking for help needs none. */
-type Configured = (defaults?: Partial<Record<Variable, string>>) => Config;
+export type Configured = (defaults?: Partial<Record<Variable, string>>) => Config;
 
 function addServing(ledger: Command, configured: Configured, print: Print): void {
   ledger
@@ -89,23 +100,6 @@ function addServing(ledger: Command, configured: Configured, print: Print): void
       const config = configured({ DATABASE_URL: "file:demo.db", LOG_LEVEL: "warn" });
       return demo(config, { at, fillOnly }, print);
     });
-}
-
-function addTokens(ledger: Command, configured: Configured, print: Print): void {
-  const token = ledger.command("token").description("make and list the tokens of callers");
-  token
-    .command("create")
-    .description("make a token; it is shown this once, on the last line")
-    .addOption(new Option("--role <role>", "what the caller may do").choices(ROLES).makeOptionMandatory())
-    .requiredOption("--name <name>", "who the caller is, as entries will show it", nameArgument)
-    .option("--unit <unit>", "the only unit the caller may act on (every unit)", unitArgument)
-    .action(({ role, name, unit = null }: TokenAsked) =>
-      tokenCreate(configured(), { role, name, unit }, print),
-    );
-  token
-    .command("list")
-    .description("list who has a token")
-    .action(() => tokenList(configured(), print));
 }
 
 function addKeeping(ledger: Command, configured: Configured, print: Print, failed: () => void): void {

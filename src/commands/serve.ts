@@ -39,7 +39,8 @@ export async function listen(config: Config, store: Store, logger: Logger): Prom
   const clock = Date.now;
   const ledger = new Ledger(store, clock);
   try {
-    const app = await buildApp({ ledger, store, clock, logger, pageRoot: fileURLToPath(PAGE) });
+    const pageRoot = fileURLToPath(PAGE);
+    const app = await buildApp({ ledger, store, clock, logger, pageRoot, settings: config.access });
     stopOnSignal(() => stop(app, store, logger));
     await app.listen({ host, port, listenTextResolver: (address) => `listening on ${address}` });
     return urlOf(host, app.server.address() as AddressInfo);

@@ -4,7 +4,7 @@
  * of those dates. At every instant exactly one set of conventions is in force.
  */
 
-import { earliest, type Instant, latest, type Period } from "../time/instant.js";
+import { earliest, type Instant, later, latest, type Period } from "../time/instant.js";
 import type { ShiftPattern } from "../time/shift-pattern.js";
 import type { Stretch } from "../time/shifts.js";
 import { type Settings, type SomeSettings, withChanged } from "./settings.js";
@@ -41,6 +41,11 @@ export interface Conventions {
   /** Where the patient is at an instant, and the shifts there. */
   stretchAt(at: Instant): Stretch;
   settingsAt(at: Instant): Settings;
+  /**
+   * The settings for an amount at an instant. Where something changes at that very instant, the rule of the
+   * boundary until then says whether it belongs to what ends there, and so to what held before.
+   */
+  settingsOfAmount(at: Instant): Settings;
   /** The settings in force over a period, in order; they tile it. */
   settingsIn(period: Period): readonly SettingsSpan[];
 }
@@ -65,6 +70,7 @@ export function conventionsOf(stations: readonly Station[]): Conventions {
     stretches: regimes.map(({ from, unit, zone, shifts }) => ({ from, unit, zone, shifts })),
     stretchAt: (at) => inForce(regimes, at),
     settingsAt: (at) => inForce(regimes, at).settings,
+    settingsOfAmount: (at) => amountSettings((instant) => inForce(regimes, instant).settings, at),
     settingsIn: (period) =>
       regimes
         .map(({ from, settings }, place) => ({
@@ -74,6 +80,15 @@ export function conventionsOf(stations: readonly Station[]): Conventions {
         }))
         .filter(({ start, end }) => start < end),
   };
+}
+
+/** What counts for an amount at an instant, of settings that hold from an instant on. */
+export function amountSettings<T extends Pick<Settings, "boundary">>(
+  settingsAt: (at: Instant) => T,
+  at: Instant,
+): T {
+  const before = settingsAt(later(at, -1));
+  return before.boundary === "ends" ? before : { ...settingsAt(at), boundary: before.boundary };
 }
 
 /** What holds during a station that lasts until `end`, one regime for each instant at which something changes. */

@@ -144,13 +144,13 @@ export function measureVolume(
   return listedFor(household, measure);
 }
 
-/** The share that an item charted as taken in counts for, in thousandths: 1,000 unless the unit lists it. */
-export function shareOfItem({ softFoods }: Pick<Settings, "softFoods">, item: string): number {
-  return listedFor(softFoods, item) ?? 1_000;
+/** The share that an item charted as taken in counts for, in thousandths; undefined for one the unit does not list. */
+export function shareOfItem({ softFoods }: Pick<Settings, "softFoods">, item: string): number | undefined {
+  return listedFor(softFoods, item);
 }
 
 /** Only what is in the table itself: every object also answers to names such as "constructor". */
 function listedFor(table: Readonly<Record<string, number>>, name: string): number | undefined {
-  const listed = name.trim().toLowerCase();
+  const listed = name.trim().replace(/\s+/g, " ").toLowerCase();
   return Object.hasOwn(table, listed) ? table[listed] : undefined;
 }

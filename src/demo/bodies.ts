@@ -4,8 +4,9 @@
  */
 
 import type { Instant } from "../time/instant.js";
+import type { ChartBody } from "../wire/charts.js";
 
-export type Author = "nurse-day" | "nurse-night" | "device";
+export type Author = "nurse-day" | "nurse-night" | "charge-nurse" | "device";
 
 /** Body of `POST /v1/units`. */
 export interface UnitBody {
@@ -39,11 +40,19 @@ export interface Change {
   readonly body: { readonly bed: string } | { readonly discharge: { readonly at: string } };
 }
 
+/** What another record holds, kept: the body of one `POST …/charts`. */
+export interface Charted {
+  readonly recordedAt: Instant;
+  readonly by: Author;
+  readonly body: ChartBody;
+}
+
 export interface ScenarioEncounter {
   readonly body: EncounterBody;
   /** In order of `recordedAt`. */
   readonly posts: readonly Post[];
   readonly changes: readonly Change[];
+  readonly charts: readonly Charted[];
 }
 
 export interface Scenario {

@@ -10,6 +10,7 @@ import { recordedFrom } from "../ledger/record.js";
 import type { Outcome } from "../ledger/refusal.js";
 import { ask, type Store } from "../store/store.js";
 import { type Instant, latest } from "../time/instant.js";
+import { ChartBody } from "../wire/charts.js";
 import { EncounterBody, EncounterPatch } from "../wire/encounters.js";
 import { parseEntries } from "../wire/entry.js";
 import type { Fault } from "../wire/fault.js";
@@ -22,7 +23,8 @@ import { UNIT } from "./telling.js";
 const CALLERS: Readonly<Record<Author, Caller>> = {
   "nurse-day": nurse("nurse-day", "Dana Daytime (invented)"),
   "nurse-night": nurse("nurse-night", "Nico Nighttime (invented)"),
-  device: { id: "device", name: "Demo devices (invented)", role: "device", source: "device", unit: null },
+  "charge-nurse": { ...nurse("charge-nurse", "Charlie Charge (invented)"), role: "charge-nurse" },
+  device: { id: "device", name: "Demo devices (invented)", role: "device", source: "device", units: null },
 };
 
 const OPENER: Caller = {
@@ -30,11 +32,11 @@ const OPENER: Caller = {
   name: "The demo",
   role: "administrator",
   source: "person",
-  unit: null,
+  units: null,
 };
 
 function nurse(id: Author, name: string): Caller {
-  return { id, name, role: "nurse", source: "person", unit: null };
+  return { id, name, role: "nurse", source: "person", units: null };
 }
 
 /** One request of the story. */
@@ -78,7 +80,7 @@ function stepsOf(now: Instant): Step[] {
   return [opening, ...steps];
 }
 
-function stepsOfStay({ body, posts, changes }: ScenarioEncounter): Step[] {
+function stepsOfStay({ body, posts, changes, charts }: ScenarioEncounter): Step[] {
   const admittedAt = Date.parse(body.admittedAt) as Instant;
   const admission: Step = {
     recordedAt: admittedAt,
@@ -95,7 +97,17 @@ function stepsOfStay({ body, posts, changes }: ScenarioEncounter): Step[] {
       },
     }),
   );
-  return [admission, ...posts.map((post) => recordingOf(body.id, post)), ...turns];
+  const kept = charts.map(
+    (chart): Step => ({
+      recordedAt: chart.recordedAt,
+      what: `chart ${chart.body.id} of ${body.id}`,
+      ask: (ledger) => {
+        const { value } = sound(parse(ChartBody, chart.body));
+        return ledger.keepChart(CALLERS[chart.by], body.id, value, null);
+      },
+    }),
+  );
+  return [admission, ...posts.map((post) => recordingOf(body.id, post)), ...turns, ...kept];
 }
 
 function recordingOf(encounter: string, post: Post): Step {

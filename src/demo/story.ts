@@ -8,6 +8,7 @@
  */
 
 import { HOUR, MINUTE } from "../time/instant.js";
+import type { Copied } from "./copied.js";
 
 export type StoryShift = 1 | 2 | 3;
 
@@ -53,6 +54,7 @@ export interface Story {
   readonly kilograms: number;
   readonly told: readonly Told[];
   readonly turns?: readonly Turn[];
+  readonly copied?: readonly Copied[];
 }
 
 /** Recorded by whichever nurse has the shift at that moment. */

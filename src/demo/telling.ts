@@ -6,7 +6,9 @@
 import { type Instant, instant, later } from "../time/instant.js";
 import { type ShiftSpan, type Stretch, shiftAt } from "../time/shifts.js";
 import { formatInstant } from "../time/zone.js";
-import type { Author, Change, Post, ScenarioEncounter, UnitBody } from "./bodies.js";
+import type { ChartBody } from "../wire/charts.js";
+import type { Author, Change, Charted, Post, ScenarioEncounter, UnitBody } from "./bodies.js";
+import { type Copied, hourAfter, hoursOf } from "./copied.js";
 import {
   type Clock,
   idOf,
@@ -81,6 +83,9 @@ export function encounterOf(story: Story, telling: Telling): ScenarioEncounter {
     changes: (story.turns ?? [])
       .filter((turn) => telling.instantOf(turn.at) <= telling.now)
       .map((turn) => changeOf(turn, telling)),
+    charts: (story.copied ?? [])
+      .filter((copied) => telling.instantOf(copied.recordedAt) <= telling.now)
+      .map((copied) => chartOf(copied, telling)),
   };
 }
 
@@ -109,5 +114,20 @@ function changeOf({ at, change }: Turn, telling: Telling): Change {
     recordedAt: telling.instantOf(at),
     by: telling.nurseAt(at),
     body: "bed" in change ? { bed: change.bed } : { discharge: { at: telling.clock(at) } },
+  };
+}
+
+function chartOf(copied: Copied, { instantOf, clock }: Telling): Charted {
+  const { id, source, from, rows, recordedAt } = copied;
+  const bound = (hour: number) => clock(hourAfter(from, hour));
+  const [start, end] = [bound(0), bound(hoursOf(copied))];
+  const figures = rows.flatMap(({ row, hours, total }) => [
+    ...hours.map((volume, hour) => ({ row, start: bound(hour), end: bound(hour + 1), volume })),
+    { row, start, end, volume: total },
+  ]) as ChartBody["figures"];
+  return {
+    recordedAt: instantOf(recordedAt),
+    by: "charge-nurse",
+    body: { id, source, from: start, to: end, figures },
   };
 }

@@ -6,9 +6,10 @@
  * since those depend on the unit's zone.
  */
 
+import type { ComparedChart } from "../balance/charts/compared.js";
 import type { Settings } from "../conventions/settings.js";
 import type { Collected } from "../infusion/collected.js";
-import type { Entry, Placed } from "../infusion/entry.js";
+import type { Entry, Placed, TotalName } from "../infusion/entry.js";
 import type { Rate, Volume } from "../infusion/quantity.js";
 import type { State } from "../infusion/state.js";
 import type { Instant } from "../time/instant.js";
@@ -40,6 +41,7 @@ export type FindingCode =
   | "weight-implausible"
   | "entry-without-effect"
   | "irrigant-exceeds-output"
+  | "chart-differs"
   | "shift-unsigned"
   | "signed-shift-changed";
 
@@ -68,6 +70,8 @@ export interface Found {
   /** What its identity hangs on: the id of the original entry, or a shift such as `2026-03-04/day`. */
   readonly subject: string;
   readonly channel: string | null;
+  /** The running totals it is about, where it is about some. */
+  readonly totals?: readonly TotalName[];
   readonly shift?: string;
   readonly start: Instant;
   readonly end?: Instant;
@@ -93,7 +97,7 @@ export interface Words {
   volume(volume: Volume): string;
   /** Such as "75 mL/h". */
   rate(rate: Rate): string;
-  /** Such as "2 h 10 min". */
+  /** Such as "2 h 10 min", or "1 d 4 h". */
   duration(milliseconds: number): string;
 }
 
@@ -112,6 +116,16 @@ export interface ShiftEnd {
   readonly start: Instant;
   readonly end: Instant;
   readonly state: State;
+}
+
+/** A kept chart, the last of its span, beside the ledger as far as both had come. */
+export interface ChartCompared extends ComparedChart {
+  readonly chart: string;
+  readonly source: string | null;
+  readonly start: Instant;
+  readonly end: Instant;
+  /** The shift it is about, where it is one. */
+  readonly shift: string | null;
 }
 
 /** A span that somebody signed, and what became of its figures since. */
@@ -145,6 +159,7 @@ export interface Evidence {
   readonly leftIn: Omit<ShiftEnd, "state"> | null;
   /** In order of their spans; none stands twice. */
   readonly signed: readonly SignedSpan[];
+  readonly charts: readonly ChartCompared[];
   readonly words: Words;
 }
 

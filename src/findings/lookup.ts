@@ -42,8 +42,8 @@ function grouped<T extends { readonly channel: string }>(all: readonly T[]): Map
   return byChannel;
 }
 
-/** A function of a list that is worked out once for each list; lists of evidence never change. */
-function onceOf<T extends object, R>(make: (list: T) => R): (list: T) => R {
+/** A function of something that never changes, such as a list of evidence, worked out once for each. */
+export function onceOf<T extends object, R>(make: (list: T) => R): (list: T) => R {
   const made = new WeakMap<T, R>();
   return (list) => {
     const known = made.get(list);

@@ -26,6 +26,8 @@ export const ONE_CAUSE: readonly OneCause[] = [
   { code: "end-unconfirmed", toldBy: "bag-ran-dry", same: startTogether },
   { code: "end-unconfirmed", toldBy: "secondary-not-ended", same: startTogether },
   { code: "end-unconfirmed", toldBy: "entry-without-effect", same: startTogether },
+  // A reading over that time says what flowed, and asks about it.
+  { code: "end-unconfirmed", toldBy: "reading-disagrees", same: overTheSame },
   { code: "bag-overdrawn", toldBy: "bag-ran-dry", same: (found, by) => by.entries.includes(found.subject) },
   // What the running total has more or less of, the bag has too.
   { code: "bag-unaccounted", toldBy: "reading-disagrees", same: mostlyTheSameVolume },
@@ -50,6 +52,12 @@ function startTogether(found: Found, by: Found): boolean {
 /** Whether the shift ended between the mark that was last read and its clear. */
 function within(found: Found, by: Found): boolean {
   return by.start < found.end! && found.end! <= by.end!;
+}
+
+/** Whether what a question about a total asks of covers all the time of which nobody knows. */
+function overTheSame(found: Found, by: Found): boolean {
+  const ofTotal = found.totals?.some((total) => by.totals?.includes(total)) ?? false;
+  return ofTotal && by.start <= found.start && found.end! <= by.end!;
 }
 
 /** Of a level, over a span that meets the reading's: at least half of what is apart. */

@@ -26,20 +26,19 @@ type Runs = TotalJudged[][];
 /** The questions among readings, which are in the order in which they count. */
 export function questionsIn({ readings }: Pick<Collected, "readings">): Question[] {
   const runs: Runs = [];
-  /** Per counter the device's reading that waits, and for what the device said after it, that one. */
-  const waiting = new Map<string, string>();
-  const goesOnFrom = new Map<string, string>();
+  /** Per counter the run of the device's reading that waits: what the device goes on to say joins it. */
+  const waiting = new Map<string, TotalJudged[]>();
   for (const reading of readings) {
-    const { entry, outcome, setsAside } = reading;
+    const { outcome, setsAside } = reading;
     if (reading.checkOnly) {
       check(runs, reading);
       continue;
     }
     const counter = `${reading.channel} ${reading.total}`;
-    if (setsAside !== null) withdraw(runs, goesOnFrom.get(setsAside) ?? setsAside);
-    if (outcome === "waits") waiting.set(counter, entry);
-    if (outcome === "follows") goesOnFrom.set(entry, waiting.get(counter) ?? entry);
-    if (outcome === "waits" || outcome === "disputed") ask(runs, reading);
+    if (setsAside !== null) withdraw(runs, setsAside);
+    if (outcome === "waits") waiting.set(counter, ask(runs, reading));
+    if (outcome === "follows") waiting.set(counter, goOn(runs, waiting.get(counter), reading));
+    if (outcome === "disputed") ask(runs, reading);
   }
   const questions = runs.filter((run) => run.length > 0).map(question);
   return questions.filter((one) => !toldByACounter(one, questions));
@@ -53,20 +52,47 @@ export function isLower({ comparison, value, outcome }: TotalJudged): boolean {
   return comparison.increment < NOTHING || (outcome === "waits" && value <= NOTHING);
 }
 
-function ask(runs: Runs, reading: TotalJudged): void {
+/** A reading in question joins the run that it strays on from, or begins one; which is returned. */
+function ask(runs: Runs, reading: TotalJudged): TotalJudged[] {
   const run = runs.find((one) => {
     const before = one.at(-1);
     return before !== undefined && before.entry === reading.over.entry && strayAlike(before, reading);
   });
-  if (run === undefined) runs.push([reading]);
-  else run.push(reading);
+  if (run === undefined) return begun(runs, reading);
+  run.push(reading);
+  return run;
 }
 
+/**
+ * What a device goes on to say is no other question, however far it has strayed since; but a total that is
+ * lower than it was has been cleared meanwhile, which the reading that waits says nothing of.
+ */
+function goOn(runs: Runs, run: TotalJudged[] | undefined, reading: TotalJudged): TotalJudged[] {
+  const cleared = run?.[0] !== undefined && !isLower(run[0]) && isLower(reading);
+  if (run?.[0] === undefined || cleared) return begun(runs, reading);
+  run.push(reading);
+  return run;
+}
+
+function begun(runs: Runs, reading: TotalJudged): TotalJudged[] {
+  const run = [reading];
+  runs.push(run);
+  return run;
+}
+
+/** Takes back a reading, and with a device's one that waits all that the device said about it. */
 function withdraw(runs: Runs, entry: string): void {
   for (const run of runs) {
-    const place = run.findIndex((reading) => reading.entry === entry);
-    if (place >= 0) run.splice(place, 1);
+    let place = run.findIndex((reading) => reading.entry === entry);
+    if (place < 0) continue;
+    const ofDevice = isOfDevice(run[place]!);
+    while (ofDevice && place > 0 && isOfDevice(run[place - 1]!)) place--;
+    run.splice(place, ofDevice ? run.length : 1);
   }
+}
+
+function isOfDevice({ outcome }: TotalJudged): boolean {
+  return outcome === "waits" || outcome === "follows";
 }
 
 /**
@@ -93,10 +119,26 @@ function moreRead({ comparison }: TotalJudged): boolean {
 
 function question(readings: readonly TotalJudged[]): Question {
   const [first, last] = [readings[0]!, readings.at(-1)!];
-  const counted = first.checkOnly ? [last] : readings;
-  const sum = (of: "increment" | "computed") =>
-    counted.reduce((all, { comparison }) => plus(all, comparison[of]), NOTHING);
-  return { readings, first, last, increment: sum("increment"), computed: sum("computed") };
+  return { readings, first, last, ...counted(readings) };
+}
+
+/**
+ * What a run of readings says from its first mark on: one over that mark says all of it, one over a reading
+ * what came after that.
+ */
+function counted(readings: readonly TotalJudged[]): Pick<Question, "increment" | "computed"> {
+  const upTo = new Map<string, Pick<Question, "increment" | "computed">>();
+  let all: Pick<Question, "increment" | "computed"> = { increment: NOTHING, computed: NOTHING };
+  for (const { entry, over, comparison } of readings) {
+    const before = upTo.get(over.entry);
+    const { increment, computed } = comparison;
+    all = {
+      increment: plus(before?.increment ?? NOTHING, increment),
+      computed: plus(before?.computed ?? NOTHING, computed),
+    };
+    upTo.set(entry, all);
+  }
+  return all;
 }
 
 /** A sum that is off because one of its totals is: that one's question tells it. */

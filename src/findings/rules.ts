@@ -6,6 +6,7 @@ import { bagRanDry } from "./rules/bag-ran-dry.js";
 import { bagUnaccounted } from "./rules/bag-unaccounted.js";
 import { chamberLower } from "./rules/chamber-lower.js";
 import { chamberUnread } from "./rules/chamber-unread.js";
+import { chartDiffers } from "./rules/chart-differs.js";
 import { doseRateDisagrees } from "./rules/dose-rate-disagrees.js";
 import { endUnconfirmed } from "./rules/end-unconfirmed.js";
 import { entryWithoutEffect } from "./rules/entry-without-effect.js";
@@ -15,6 +16,7 @@ import { irrigantExceedsOutput } from "./rules/irrigant-exceeds-output.js";
 import { keepOpenRunning } from "./rules/keep-open-running.js";
 import { lateEntry } from "./rules/late-entry.js";
 import { lineRemovedRunning } from "./rules/line-removed-running.js";
+import { lossBeyondDelivery } from "./rules/loss-beyond-delivery.js";
 import { noReadingAtShiftEnd } from "./rules/no-reading-at-shift-end.js";
 import { outputGap } from "./rules/output-gap.js";
 import { pauseNotEnded } from "./rules/pause-not-ended.js";
@@ -58,11 +60,13 @@ export const RULES: readonly Rule[] = [
   shiftUnsigned,
   irrigantExceedsOutput,
   outputGap,
+  chartDiffers,
   weightImplausible,
   weightMissing,
   possibleDuplicate,
   timeImplausible,
   entryWithoutEffect,
+  lossBeyondDelivery,
   bagOverdrawn,
   lateEntry,
 ];

@@ -5,9 +5,10 @@
  */
 
 import { type Instant, later } from "../time/instant.js";
+import { type Contents, contentsAt } from "./contents.js";
 import { bagWith, channelWith, countersWith, programmeWith, withCounter } from "./copies.js";
 import { type Counted, counting, waiting } from "./counter.js";
-import type { FlowRole, Sink } from "./flow.js";
+import { type Flow, type FlowRole, flowWith, type Sink } from "./flow.js";
 import {
   delivered,
   greater,
@@ -44,19 +45,20 @@ export function advance(draft: Draft, key: string, to: Instant, sink: Sink): Cha
 
 /**
  * The channel up to an instant with nothing charted that flows. What a metered one delivers is told by its
- * readings alone, so until the next one nobody knows.
+ * readings alone, so until the next one nobody knows, unless somebody stopped it.
  */
 function untold(channel: Channel, to: Instant, sink: Sink): Channel {
   const total = countedIn(channel, "primary");
-  if (channel.type !== "metered" || !channel.connected || total === null)
-    return channelWith(channel, { upTo: to });
+  const runs = channel.type === "metered" && channel.connected && channel.hold === "none";
+  if (!runs || total === null) return channelWith(channel, { upTo: to });
   const passed = { start: channel.upTo, end: to };
   const { line } = channel;
-  const where = { channel: channel.channel, line, bag: null, fluid: null, role: "primary" as const, total };
+  const nothing = { bag: null, fluid: null, contents: null };
+  const where = { channel: channel.channel, line, ...nothing, role: "primary" as const, total };
   sink.unknown({ ...where, ...passed, reason: "unread" });
   const counter = channel.counters[total];
   if (counter === undefined) return channelWith(channel, { upTo: to });
-  const counted = counting(counter, { ...passed, volume: NOTHING, rate: null });
+  const counted = counting(counter, { ...passed, volume: NOTHING, rate: null }, false);
   return channelWith(withCounter(channel, total, counted), { upTo: to });
 }
 
@@ -101,6 +103,7 @@ function deliverFrom(draft: Draft, channel: Channel, source: FlowSource, to: Ins
       line: channel.line,
       bag: bag?.bag ?? null,
       fluid: bag?.fluid ?? null,
+      contents: bag?.contents ?? null,
       role,
       total: countedIn(channel, source),
       start,
@@ -116,11 +119,12 @@ function deliverFrom(draft: Draft, channel: Channel, source: FlowSource, to: Ins
   const reachesLimit = needed <= to - start;
   const end = reachesLimit ? later(start, needed) : to;
   const volume = reachesLimit ? limit! : delivered(rate, to - start);
-  sink.flow({
+  const flow: Flow = {
     channel: channel.channel,
     line: channel.line,
     bag: bag?.bag ?? null,
     fluid: bag?.fluid ?? null,
+    contents: bag?.contents ?? null,
     role,
     total: countedIn(channel, source),
     programme: programmeOf(programme, bag),
@@ -128,7 +132,11 @@ function deliverFrom(draft: Draft, channel: Channel, source: FlowSource, to: Ins
     end,
     rate,
     volume,
-  });
+  };
+  const contents = drawnFrom(bag, flow, sink);
+  // What it delivered by its limit is known, whatever an entry at that very instant makes of it.
+  if (reachesLimit)
+    sink.finished({ channel: channel.channel, programme: programmeOf(programme, bag), at: end });
   if (bag !== undefined) {
     const overdrawn = minus(bag.holds, volume) < NOTHING;
     if (overdrawn && bag.holds >= NOTHING) {
@@ -142,9 +150,30 @@ function deliverFrom(draft: Draft, channel: Channel, source: FlowSource, to: Ins
     }
     const { entry, from, since, atLeast } = bag.mark;
     const mark = { entry, from, since: plus(since, volume), atLeast };
-    draft.hang(bagWith(bag, { holds: minus(bag.holds, volume), mark }));
+    draft.hang(bagWith(bag, { holds: minus(bag.holds, volume), contents, mark }));
   }
   return draft.put(account(channel, source, { start, end, volume, rate }));
+}
+
+/**
+ * Hands out a flow and returns what drugs are left in its bag; the flow is cut where the last of them has gone, so
+ * that what follows can be told apart. The millisecond in which that happens belongs to what follows.
+ */
+function drawnFrom(bag: Bag | undefined, flow: Flow, sink: Sink): Contents | null {
+  const { contents, start, end, rate, volume } = flow;
+  const after =
+    bag === undefined || contents === null ? null : contentsAt(minus(bag.holds, volume), contents);
+  const carrying = after === null ? NOTHING : minus(bag!.holds, after.spentAt);
+  if (after === contents || volume === carrying) {
+    sink.flow(flow);
+    return after;
+  }
+  const whole = timeToDeliver(rate, carrying);
+  const cut = later(start, delivered(rate, whole) === carrying ? whole : whole - 1);
+  const first = delivered(rate, cut - start);
+  if (start < cut) sink.flow(flowWith(flow, start, cut, first));
+  sink.flow({ ...flowWith(flow, cut, end, minus(volume, first)), contents: after });
+  return after;
 }
 
 /** What flows for a while if nothing comes to its end meanwhile; null where something does. */
@@ -204,7 +233,9 @@ function account(channel: Channel, source: FlowSource, flow: Counted): Channel {
   const waited = source === "secondary" ? primaryWaits(channel, flow) : channel.counters;
   const counter = total === null ? undefined : waited[total];
   const counters =
-    total === null || counter === undefined ? waited : countersWith(waited, total, counting(counter, flow));
+    total === null || counter === undefined
+      ? waited
+      : countersWith(waited, total, counting(counter, flow, source === "bolus"));
   const { volume, end: upTo } = flow;
   switch (source) {
     case "primary":
@@ -273,6 +304,7 @@ function ended(
             at: channel.upTo,
             bag: bag?.bag ?? null,
             fluid: bag?.fluid ?? null,
+            contents: bag?.contents ?? null,
             source,
             total: countedIn(channel, source),
           },

@@ -2,11 +2,9 @@
 
 import { measureVolume, type Settings, shareOfItem } from "../conventions/settings.js";
 import type { HouseholdMeasure, IntakeMeasured, Placed } from "./entry.js";
+import { isIce } from "./ice.js";
 import { thousandths, type Volume, volumeOf } from "./quantity.js";
 import type { Amount } from "./volumes.js";
-
-/** Ice is told by its item, in the words people chart it with. */
-const ICE = /^ice(?:[ -](?:chips?|cubes?))?$/i;
 
 /** What so many of a household measure come to; undefined for a measure the unit does not know. */
 export function measuredVolume(
@@ -21,7 +19,7 @@ export function measuredVolume(
 export function amountOf({ id, entry }: Placed<IntakeMeasured>, settings: Settings): Amount | undefined {
   const whole = wholeVolume(entry, settings);
   if (whole === undefined) return undefined;
-  const ice = entry.item !== undefined && ICE.test(entry.item.trim());
+  const share = shareOf(entry.item ?? "", settings);
   return {
     entry: id,
     at: entry.at,
@@ -29,9 +27,16 @@ export function amountOf({ id, entry }: Placed<IntakeMeasured>, settings: Settin
     line: entry.line ?? null,
     item: entry.item ?? null,
     from: entry.from ?? null,
-    volume: thousandths(whole, ice ? settings.iceFraction : shareOfItem(settings, entry.item ?? "")),
+    volume: thousandths(whole, share),
+    whole,
+    share,
     boundary: settings.boundary,
   };
+}
+
+/** What a unit lists by name counts as listed, other ice as ice. */
+function shareOf(item: string, settings: Settings): number {
+  return shareOfItem(settings, item) ?? (isIce(item) ? settings.iceFraction : 1_000);
 }
 
 function wholeVolume({ volume, measure }: IntakeMeasured, settings: Settings): Volume | undefined {

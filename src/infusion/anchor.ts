@@ -9,6 +9,7 @@
 
 import type { Instant } from "../time/instant.js";
 import type { Collected } from "./collected.js";
+import { isFarFromSure } from "./counter.js";
 import type { Placed, SegmentRead, TotalName } from "./entry.js";
 import type { LevelJudged, TotalJudged } from "./evidence.js";
 import { type Signed, withHeld } from "./held.js";
@@ -32,7 +33,7 @@ export interface Anchor {
   readonly increment: Volume;
   /** What was delivered; null where a reading only shows that nobody knows. */
   readonly delivered: Volume | null;
-  /** What was computed of the span by rate × time. Of a segment nothing, since no counter stands at its start. */
+  /** What was computed of the span by rate × time. Null of a segment, as no counter stands at its start: its flows tell. */
   readonly computed: Volume | null;
   /** What was read: the total, the level, the segment's volume. */
   readonly shows: Volume;
@@ -81,6 +82,8 @@ function ofTotals(readings: readonly TotalJudged[], signed: readonly Signed[]): 
 function ofTotal(reading: TotalJudged): Anchor | null {
   const { outcome, over, comparison, checkOnly } = reading;
   if (checkOnly || (outcome !== "agrees" && outcome !== "settled" && outcome !== "disputed")) return null;
+  // Since a clear that was found nobody knows what was delivered: the reading agrees, and says no more.
+  if (isFarFromSure(over)) return null;
   const { increment } = comparison;
   return {
     kind: "total",
@@ -89,7 +92,7 @@ function ofTotal(reading: TotalJudged): Anchor | null {
     total: reading.total,
     bag: null,
     from: over.from,
-    to: reading.at,
+    to: reading.before?.at ?? reading.at,
     entry: reading.entry,
     over: over.entry,
     sequence: reading.sequence,

@@ -1,5 +1,5 @@
 /**
- * What was delivered, with what was read allowed for (domain.md 6). The rate-limited flow of a span
+ * What was delivered, with what was read allowed for. The rate-limited flow of a span
  * between readings is scaled so that it meets the reading's increment exactly; volumes that finished by
  * themselves, and what is signed, are held. What cannot be put anywhere stands at the reading.
  *
@@ -157,10 +157,13 @@ class Work {
     };
   }
 
-  /** Held are what a segment anchors, and what finished by itself before the reading. */
+  /**
+   * Held are what a segment anchors, and what finished by itself before the reading or the segment's end. The
+   * level of a gravity set is all there is: what it was to give is only what was hoped for.
+   */
   private isHeld({ flow, delivery }: Piece, anchor: Anchor): boolean {
     if (delivery !== null && delivery.anchor !== null) return true;
-    if (anchor.kind !== "total") return false;
+    if (anchor.kind === "level") return false;
     const ends = this.ends.get(`${flow.channel} ${flow.programme}`) ?? [];
     return ends.some((at) => flow.end <= at && at <= anchor.to);
   }
@@ -239,6 +242,7 @@ function amountAt(anchor: Anchor, origins: readonly (Flow | UnknownSpan)[], volu
     line: only((one) => one.line) ?? anchor.line,
     bag,
     fluid: bag === null ? null : (origins[0]?.fluid ?? null),
+    contents: [...new Set(origins.flatMap(({ contents }) => contents ?? []))],
     total: anchor.total ?? only((one) => one.total),
     entry: anchor.entry,
     from: anchor.from,

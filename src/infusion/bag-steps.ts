@@ -3,10 +3,11 @@
 import type { Instant } from "../time/instant.js";
 import { withoutSource } from "./advance.js";
 import { mustBeKnown } from "./connection-steps.js";
+import { contentsAdjusted, contentsAt, contentsFound, contentsHung } from "./contents.js";
 import { bagWith, channelWith, programmeWith } from "./copies.js";
 import type { BagAdjusted, BagHung, BagLevelRead, BagTakenDown, LevelMethod } from "./entry.js";
 import { greater, NOTHING, plus, thousandths, type Volume, volumeOf } from "./quantity.js";
-import { type Bag, type Channel, delivering, type Programme } from "./state.js";
+import { type Bag, type Channel, delivering, type Programme, type ShelvedBag } from "./state.js";
 import { comeTo, evident, type Step, withoutEffect } from "./step.js";
 
 /**
@@ -29,13 +30,14 @@ export function hang(run: Step, entry: BagHung): void {
       );
     }
   }
-  const known = draft.bag(entry.bag)?.holds ?? draft.shelved(entry.bag);
+  const known = draft.bag(entry.bag) ?? draft.shelved(entry.bag);
+  const holds = entry.remaining === undefined ? (known?.holds ?? label) : volumeOf(entry.remaining);
   const bag: Bag = {
     bag: entry.bag,
     fluid: entry.fluid,
     label,
-    additives: entry.additives ?? [],
-    holds: entry.remaining === undefined ? (known ?? label) : volumeOf(entry.remaining),
+    contents: contentsHung(known, { additives: entry.additives, label }, holds),
+    holds,
     mark: stays && entry.remaining === undefined ? draft.bag(entry.bag)!.mark : markHere(run),
     overfill: thousandths(label, run.settingsAt(run.at).overfillAllowance),
     channel: entry.channel,
@@ -47,7 +49,7 @@ export function hang(run: Step, entry: BagHung): void {
   const hook = entry.role === "primary" ? "primaryBag" : "secondaryBag";
   const replaced = draft.bag(channel[hook]);
   if (replaced !== undefined && replaced.bag !== entry.bag)
-    draft.shelve(replaced.bag, replaced.holds, run.at);
+    draft.shelve(replaced.bag, down(replaced, run.at));
   draft.put(resolveAnew(channelWith(channel, { [hook]: entry.bag }), bag));
   mustBeKnown(run, entry.channel);
   if (channel.endedByTakingDown === run.at) {
@@ -62,8 +64,9 @@ export function takeDown(run: Step, entry: BagTakenDown): void {
   const hanging = draft.bag(entry.bag);
   const level = entry.remaining === undefined ? undefined : volumeOf(entry.remaining);
   if (hanging === undefined) {
-    if (draft.shelved(entry.bag) !== undefined && level !== undefined) {
-      return draft.shelve(entry.bag, level, run.at);
+    const shelved = draft.shelved(entry.bag);
+    if (shelved !== undefined && level !== undefined) {
+      return draft.shelve(entry.bag, down(withLevel(shelved, level), run.at));
     }
     return withoutEffect(run, null, `the bag ${entry.bag} was not hanging`);
   }
@@ -72,7 +75,7 @@ export function takeDown(run: Step, entry: BagTakenDown): void {
   if (level === undefined) run.sink.gone(evident(run, channel, content(bag)));
   else judgeLevel(run, channel, bag, level, entry.method);
   draft.put(unhook(channel, bag, run.at));
-  draft.shelve(entry.bag, level ?? bag.holds, run.at);
+  draft.shelve(entry.bag, down(leftIn(channel, bag, level), run.at));
 }
 
 /** Contents only: no volume is delivered by priming a set or adding a drug. */
@@ -85,11 +88,12 @@ export function adjust(run: Step, entry: BagAdjusted): void {
     const bag = draft.bag(entry.bag)!;
     const holds = plus(bag.holds, change);
     if (holds < NOTHING && bag.holds >= NOTHING) noteOverdrawn(run, bag);
-    return draft.hang(bagWith(bag, { holds }));
+    return draft.hang(bagWith(bag, { holds, contents: adjusted(bag, change) }));
   }
   const shelved = draft.shelved(entry.bag);
   if (shelved === undefined) return withoutEffect(run, null, `the bag ${entry.bag} was not hung yet`);
-  draft.shelve(entry.bag, plus(shelved, change), run.at);
+  const holds = plus(shelved.holds, change);
+  draft.shelve(entry.bag, { holds, contents: adjusted(shelved, change), since: run.at });
 }
 
 function noteOverdrawn(run: Step, { bag, channel }: Bag): void {
@@ -115,7 +119,7 @@ export function readLevel(run: Step, entry: BagLevelRead): void {
   const level = volumeOf(entry.remaining);
   judgeLevel(run, channel, bag, level, entry.method);
   if (channel.type !== "gravity") return;
-  const read = bagWith(bag, { holds: level, mark: markHere(run) });
+  const read = bagWith(bag, { ...leftIn(channel, bag, level), mark: markHere(run) });
   draft.hang(read);
   draft.put(resolveAnew(channel, read));
 }
@@ -134,6 +138,31 @@ function judgeLevel(run: Step, channel: Channel, bag: Bag, level: Volume, method
 
 function content({ bag, holds, label }: Bag) {
   return { bag, expected: holds, label };
+}
+
+type Held = Pick<Bag, "holds" | "contents">;
+
+/** A bag that hangs no longer. */
+function down({ holds, contents }: Held, since: Instant): ShelvedBag {
+  return { holds, contents, since };
+}
+
+/**
+ * What a level leaves in a bag. On a gravity set it says what was delivered, which took its drug along; elsewhere
+ * what was delivered stays as it was computed.
+ */
+function leftIn({ type }: Channel, bag: Held, level: Volume | undefined): Held {
+  if (level === undefined) return bag;
+  if (type !== "gravity" || bag.contents === null) return withLevel(bag, level);
+  return { holds: level, contents: contentsAt(level, bag.contents) };
+}
+
+function withLevel({ holds, contents }: Held, level: Volume): Held {
+  return { holds: level, contents: contents === null ? null : contentsFound(contents, holds, level) };
+}
+
+function adjusted({ holds, contents }: Held, change: Volume): Bag["contents"] {
+  return contents === null ? null : contentsAdjusted(contents, holds, change);
 }
 
 /** What a bag holds is known here. */

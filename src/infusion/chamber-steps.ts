@@ -7,7 +7,6 @@
 import { type Instant, MINUTE } from "../time/instant.js";
 import type { ChamberEmptied, ChamberPlaced, ChamberRead, OutputCategory } from "./entry.js";
 import { minus, NOTHING, type Volume, volumeOf } from "./quantity.js";
-import { comesOut } from "./site-steps.js";
 import type { Chamber } from "./state.js";
 import { type Step, withoutEffect } from "./step.js";
 
@@ -77,7 +76,16 @@ function drained(
   const { id, sequence, source, at, sink } = run;
   const lower = shows !== null && shows < level;
   const leftOut = volume === null && (lower || since === null || at - from > READ_JUST_BEFORE) ? 1 : 0;
-  comesOut(run, { category, site: chamber, from: since, volume: volume ?? NOTHING, leftOut, emptied });
+  sink.output({
+    entry: id,
+    at,
+    category,
+    site: chamber,
+    from: since,
+    volume: volume ?? NOTHING,
+    leftOut,
+    emptied,
+  });
   sink.drained({
     entry: id,
     sequence,

@@ -1,29 +1,33 @@
 /** What sets running totals to zero, and what is lost by it. */
 
-import { clearedCounter, expectedBy, markOf } from "./counter.js";
+import { clearedCounter, expectedBy, markOf, writtenDown } from "./counter.js";
 import type { ChannelConnected, TotalName } from "./entry.js";
 import { type Channel, totalsOf } from "./state.js";
 import { evident, type Step } from "./step.js";
 
 type Counters = Channel["counters"];
 
-/** The channel's counters with some of its totals cleared; says what of each only the device knew. */
+/**
+ * The channel's counters with some of its totals cleared; says what of each only the device knew. Where nobody
+ * knows when, `latest` is the latest it can have been, and the step's own instant the earliest.
+ */
 export function clear(
   run: Step,
   channel: Channel,
   totals: readonly TotalName[],
   leftUncaptured = false,
+  latest = run.at,
 ): Counters {
   const { id, at, sink } = run;
   const cleared: { [total in TotalName]?: ReturnType<typeof clearedCounter> } = {};
   for (const total of totals) {
     const counter = channel.counters[total];
     if (counter !== undefined) {
-      const over = markOf(counter);
+      const [over, written] = [markOf(counter), writtenDown(counter)];
       const [expected, lost] = [expectedBy(over), over.since];
-      sink.cleared(evident(run, channel, { total, over, expected, lost, leftUncaptured }));
+      sink.cleared(evident(run, channel, { total, over, written, expected, lost, leftUncaptured }));
     }
-    cleared[total] = clearedCounter(id, at, run.settingsAt(at).chartingGrain);
+    cleared[total] = clearedCounter({ entry: id, at, latest }, counter, run.settingsAt(at).chartingGrain);
   }
   return Object.assign({}, channel.counters, cleared) as Counters;
 }

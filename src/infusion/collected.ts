@@ -2,10 +2,10 @@
 
 import type {
   BagGone,
+  CameOut,
   Drained,
   Finished,
   LevelJudged,
-  Output,
   TotalCleared,
   TotalJudged,
 } from "./evidence.js";
@@ -22,7 +22,7 @@ export interface Collected {
   readonly levels: readonly LevelJudged[];
   readonly gone: readonly BagGone[];
   readonly drained: readonly Drained[];
-  readonly outputs: readonly Output[];
+  readonly outputs: readonly CameOut[];
 }
 
 /**
@@ -39,7 +39,7 @@ export function collector(): Collected & { readonly sink: Sink } {
   const levels: LevelJudged[] = [];
   const gone: BagGone[] = [];
   const drained: Drained[] = [];
-  const outputs: Output[] = [];
+  const outputs: CameOut[] = [];
   const lastOf = new Map<string, number>();
   const sink: Sink = {
     flow(flow) {
@@ -71,6 +71,7 @@ function goesOn(before: Flow, flow: Flow): boolean {
     before.end === flow.start &&
     before.rate === flow.rate &&
     before.bag === flow.bag &&
+    before.contents === flow.contents &&
     before.role === flow.role &&
     before.line === flow.line &&
     before.total === flow.total &&

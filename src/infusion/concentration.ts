@@ -58,7 +58,7 @@ export function concentrationFor(
   additives: readonly Additive[],
   labelVolume: Microlitres,
 ): Concentration | DoseFault {
-  const meant = of === undefined ? additives : additives.filter((each) => sameName(each.name, of));
+  const meant = of === undefined ? additives : additives.filter((each) => sameDrug(each.name, of));
   const [only, another] = meant;
   if (only !== undefined && another === undefined) return concentrationOf(only, labelVolume);
   const which = of === undefined ? "" : ` called "${of}"`;
@@ -69,6 +69,12 @@ export function concentrationFor(
   return doseFault("dose-without-concentration", detail);
 }
 
-function sameName(a: string, b: string): boolean {
-  return a.trim().toLowerCase() === b.trim().toLowerCase();
+/** Whether two names are charted for one drug: capitals and spaces aside. */
+export function sameDrug(a: string, b: string): boolean {
+  return drugKey(a) === drugKey(b);
+}
+
+/** What all spellings of a drug's name have in common. */
+export function drugKey(name: string): string {
+  return name.trim().replace(/\s+/g, " ").toLowerCase();
 }

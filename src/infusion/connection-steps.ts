@@ -56,10 +56,10 @@ export function disconnect(run: Step, { channel: key, leaveUncaptured }: Channel
   );
 }
 
-/** What a line gives that irrigates is no intake: it stands at its site until that is emptied. */
-export function placeLine({ draft }: Step, { line, route, site }: LinePlaced): void {
+/** What a line gives that irrigates is no intake, and reaches no patient. */
+export function placeLine({ draft }: Step, { line, route }: LinePlaced): void {
   draft.lines = new Set([...draft.lines, line]);
-  if (route === "irrigation") draft.irrigating = new Map(draft.irrigating).set(line, site ?? line);
+  if (route === "irrigation") draft.irrigating = new Set([...draft.irrigating, line]);
 }
 
 /** A line nobody placed may be a slip of the key: what flows elsewhere would go on unseen. */

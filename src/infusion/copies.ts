@@ -42,7 +42,7 @@ export function bagWith(bag: Bag, change: Partial<Bag>): Bag {
     bag: bag.bag,
     fluid: bag.fluid,
     label: bag.label,
-    additives: bag.additives,
+    contents: bag.contents,
     holds: bag.holds,
     overfill: bag.overfill,
     mark: bag.mark,

@@ -43,6 +43,8 @@ export interface Mark {
   readonly waited: Volume;
   /** Milliseconds of flow since. */
   readonly flowing: number;
+  /** Some of it was a bolus: however short, that was given, and did not merely go on flowing. */
+  readonly bolus: boolean;
   /** Something flowed since at a rate nobody knows, so `since` is the least it can have been. */
   readonly atLeast: boolean;
 }
@@ -58,7 +60,26 @@ export type Doubt =
   /** A reading of a device that disagreed, or a zero: it waits for somebody to decide. */
   | "waiting"
   /** A reading that a person decided not to use: the device may show it all the same. */
-  | "not-used";
+  | "not-used"
+  /** The mark before a clear: read by another clock, what it showed may be charted some minutes after the clear. */
+  | "before-clear";
+
+/** The mark that does not count, why there is one, and the clear it stood before, if that is why. */
+export interface DoubtfulMark extends Mark {
+  readonly doubt: Doubt;
+  readonly clear: Clear | null;
+}
+
+/** When something cleared a counter. */
+export interface Clear {
+  readonly entry: string;
+  readonly at: Instant;
+}
+
+/** Whether nobody knows by far when a mark was made: a clear that was found, at some time before. */
+export function isFarFromSure({ from, looseUntil }: Mark): boolean {
+  return looseUntil > later(from, LONGEST_GRAIN);
+}
 
 /** A flow at a known rate that a charted time may not be sure to lie after. */
 export interface Recent {
@@ -68,7 +89,7 @@ export interface Recent {
 }
 
 export interface Counter extends Mark {
-  readonly other: (Mark & { readonly doubt: Doubt }) | null;
+  readonly other: DoubtfulMark | null;
   /** What it counted last, within the longest span that a charted time stands for. */
   readonly recent: readonly Recent[];
 }
@@ -86,6 +107,7 @@ export function markOf(mark: Mark): Mark {
     late: mark.late,
     waited: mark.waited,
     flowing: mark.flowing,
+    bolus: mark.bolus,
     atLeast: mark.atLeast,
   };
 }
@@ -103,6 +125,7 @@ export function counterOf(mark: Mark, other: Counter["other"], recent: Counter["
     late: mark.late,
     waited: mark.waited,
     flowing: mark.flowing,
+    bolus: mark.bolus,
     atLeast: mark.atLeast,
     other,
     recent,
@@ -110,7 +133,7 @@ export function counterOf(mark: Mark, other: Counter["other"], recent: Counter["
 }
 
 /** A second mark, and why there is one. */
-export function doubted(mark: Mark, doubt: Doubt): NonNullable<Counter["other"]> {
+export function doubted(mark: Mark, doubt: Doubt, clear: Clear | null = null): DoubtfulMark {
   return {
     entry: mark.entry,
     read: mark.read,
@@ -122,8 +145,10 @@ export function doubted(mark: Mark, doubt: Doubt): NonNullable<Counter["other"]>
     late: mark.late,
     waited: mark.waited,
     flowing: mark.flowing,
+    bolus: mark.bolus,
     atLeast: mark.atLeast,
     doubt,
+    clear,
   };
 }
 
@@ -152,14 +177,33 @@ export function markAt(
     late,
     waited: NOTHING,
     flowing: 0,
+    bolus: false,
     atLeast: false,
   };
 }
 
-/** The counter after a clear at an instant. */
-export function clearedCounter(entry: string, at: Instant, grain: Settings["chartingGrain"]): Counter {
-  return counterOf(markAt(entry, at, null, grain), null, []);
+/**
+ * The counter after a clear. What it counted before is kept for a while as the other mark: whoever read it did
+ * so by a clock of their own, by which the flow may have gone on until then.
+ */
+export function clearedCounter(
+  { entry, at, latest: end }: Clear & { readonly latest: Instant },
+  before: Counter | undefined,
+  grain: Settings["chartingGrain"],
+): Counter {
+  const mark = markAt(entry, at, null, grain);
+  const loose = { ...mark, looseUntil: latest(mark.looseUntil, end) };
+  return counterOf(loose, before === undefined ? null : beforeClear(before, { entry, at }), []);
 }
+
+function beforeClear(counter: Counter, clear: Clear): DoubtfulMark {
+  const last = counter.recent.at(-1);
+  const wentOn = last === undefined || last.end < clear.at ? NOTHING : delivered(last.rate, CLOCKS_APART);
+  return doubted({ ...markOf(counter), late: greater(counter.late, wentOn) }, "before-clear", clear);
+}
+
+/** How far the clocks of a person and a device may lie apart. */
+export const CLOCKS_APART = 3 * MINUTE;
 
 /** What was delivered over a span that begins where the counter stands. */
 export interface Counted {
@@ -171,7 +215,7 @@ export interface Counted {
 }
 
 /** The counter after a flow it counts. Written out: this is done for every flow, and spreading costs more. */
-export function counting(counter: Counter, flow: Counted): Counter {
+export function counting(counter: Counter, flow: Counted, ofBolus: boolean): Counter {
   const { other } = counter;
   return {
     entry: counter.entry,
@@ -184,13 +228,16 @@ export function counting(counter: Counter, flow: Counted): Counter {
     late: counter.late,
     waited: counter.waited,
     flowing: counter.flowing + (flow.end - flow.start),
+    bolus: counter.bolus || ofBolus,
     atLeast: counter.atLeast || flow.rate === null,
-    other: other === null ? null : doubtfulOnwards(other, flow),
+    other: other === null ? null : doubtfulOnwards(other, flow, ofBolus),
     recent: joined(counter.recent, flow),
   };
 }
 
-function doubtfulOnwards(mark: NonNullable<Counter["other"]>, flow: Counted): NonNullable<Counter["other"]> {
+/** What is delivered after a clear the mark before that never counted. */
+function doubtfulOnwards(mark: DoubtfulMark, flow: Counted, ofBolus: boolean): DoubtfulMark {
+  if (mark.doubt === "before-clear") return mark;
   return {
     entry: mark.entry,
     read: mark.read,
@@ -202,8 +249,10 @@ function doubtfulOnwards(mark: NonNullable<Counter["other"]>, flow: Counted): No
     late: mark.late,
     waited: mark.waited,
     flowing: mark.flowing + (flow.end - flow.start),
+    bolus: mark.bolus || ofBolus,
     atLeast: mark.atLeast || flow.rate === null,
     doubt: mark.doubt,
+    clear: mark.clear,
   };
 }
 
@@ -219,11 +268,19 @@ export function waiting(counter: Counter, volume: Volume): Counter {
   return {
     ...counter,
     waited: plus(waited, volume),
-    other: other === null ? null : { ...other, waited: plus(other.waited, volume) },
+    other:
+      other === null || other.doubt === "before-clear"
+        ? other
+        : { ...other, waited: plus(other.waited, volume) },
   };
 }
 
 const LONGEST_GRAIN = 5 * MINUTE;
+
+/** The other mark, if it still matters at an instant. */
+export function otherAt(other: Counter["other"], at: Instant): Counter["other"] {
+  return other?.clear != null && other.clear.at < later(at, -CLOCKS_APART) ? null : other;
+}
 
 /** As much of them as still matters at an instant, and no more, so that states that go on alike are alike. */
 export function recentAt(recent: readonly Recent[], at: Instant): readonly Recent[] {
@@ -254,6 +311,16 @@ export function flowedBefore({ recent }: Counter, at: Instant, grain: Settings["
     .reduce((sum, { rate, start, end }) => plus(sum, delivered(rate, end - Math.max(start, from))), NOTHING);
 }
 
+/**
+ * The mark since which nobody has written down what it counted: a reading that counts for nothing, not yet
+ * or by a decision, is written down all the same. A zero says that it was cleared, not what it had counted.
+ */
+export function writtenDown(counter: Counter): Mark {
+  const { other } = counter;
+  const told = other !== null && (other.doubt === "waiting" || other.doubt === "not-used");
+  return markOf(told && other.base > NOTHING ? other : counter);
+}
+
 /** What the counter should show by a mark. */
 export function expectedBy(mark: Mark): Volume {
   return plus(mark.base, mark.since);
@@ -279,7 +346,7 @@ export interface Around {
 }
 
 /**
- * Judges a reading by its increment over a mark (domain.md 6): it agrees within the larger of a share and
+ * Judges a reading by its increment over a mark: it agrees within the larger of a share and
  * a floor of any value the computed curve takes within the grain of charting, at either end of the span.
  * What was done to the channel is charted as coarsely as when it was read, so at either end the curve may lie
  * a grain earlier or later. The share is also one of what the primary would have given while a secondary ran.

@@ -4,6 +4,7 @@
  * test walks every cell.
  */
 
+import { amountSettings } from "../conventions/dated.js";
 import type { Instant } from "../time/instant.js";
 import { advance } from "./advance.js";
 import { measuredVolume } from "./amount.js";
@@ -13,9 +14,8 @@ import * as connections from "./connection-steps.js";
 import type { Entry, IntakeMeasured, Placed } from "./entry.js";
 import type { Sink } from "./flow.js";
 import * as flows from "./flow-steps.js";
-import { irrigating } from "./irrigation.js";
+import * as outputs from "./output-steps.js";
 import { reportedAlready } from "./report.js";
-import * as sites from "./site-steps.js";
 import { Draft, type State } from "./state.js";
 import { comeTo, type SettingsAt, type Step } from "./step.js";
 import * as totals from "./total-steps.js";
@@ -25,7 +25,7 @@ export function follow(state: State, placed: Placed, settingsAt: SettingsAt, sin
   const { entry } = placed;
   const draft = new Draft(state);
   const { id, sequence, source } = placed;
-  const run: Step = { draft, sink: irrigating(draft, sink), settingsAt, at: entry.at, id, sequence, source };
+  const run: Step = { draft, sink, settingsAt, at: entry.at, id, sequence, source };
   if ("channel" in entry) {
     comeTo(run, entry.channel);
     if (reportedAlready(run, entry, source)) return draft.done();
@@ -37,8 +37,7 @@ export function follow(state: State, placed: Placed, settingsAt: SettingsAt, sin
 /** The state with every channel worked out up to an instant, without any entry. */
 export function comeUpTo(state: State, to: Instant, sink: Sink): State {
   const draft = new Draft(state);
-  const told = irrigating(draft, sink);
-  for (const { channel } of draft.everyChannel()) advance(draft, channel, to, told);
+  for (const { channel } of draft.everyChannel()) advance(draft, channel, to, sink);
   return draft.done();
 }
 
@@ -110,11 +109,10 @@ function apply(run: Step, entry: Entry): void {
     case "chamber-emptied":
       return chambers.empty(run, entry);
     case "output-measured":
-      return sites.measure(run, entry);
-    case "irrigant-instilled":
-      return sites.instil(run, entry);
+      return outputs.measure(run, entry);
     // What follows moves no flow: it is charted, or gets its meaning from the readings around it.
     case "variance-settled":
+    case "irrigant-instilled":
     case "moved":
       return;
     default:
@@ -123,6 +121,7 @@ function apply(run: Step, entry: Entry): void {
 }
 
 function mustBeMeasurable(run: Step, { measure }: IntakeMeasured): void {
-  if (measure === undefined || measuredVolume(measure, run.settingsAt(run.at)) !== undefined) return;
-  sites.noteUnknownMeasure(run, measure);
+  if (measure === undefined || measuredVolume(measure, amountSettings(run.settingsAt, run.at)) !== undefined)
+    return;
+  outputs.noteUnknownMeasure(run, measure);
 }

@@ -4,6 +4,7 @@
  */
 
 import type { Instant } from "../time/instant.js";
+import type { Contents } from "./contents.js";
 import type { Fluid, TotalName } from "./entry.js";
 import { type Flow, ranBy } from "./flow.js";
 import { minus, NOTHING, plus, type Volume } from "./quantity.js";
@@ -40,6 +41,8 @@ export interface Unattributed {
   /** Where only one can have given it. */
   readonly bag: string | null;
   readonly fluid: Fluid | null;
+  /** What drugs were in the bags that can have given it, the last one's last. */
+  readonly contents: readonly Contents[];
   readonly total: TotalName | null;
   /** The reading it stands at, and the span it may have been delivered in. */
   readonly entry: string;
@@ -81,6 +84,11 @@ export function spreadBy(flow: Flow, scale: Scale, basis: Basis, anchor: string)
   return { ...scaledBy(flow, scale, basis, anchor), computed: NOTHING };
 }
 
+/** Whether it is spread evenly over its time, since nobody knew at what rate it ran. */
+export function isSpread({ programme, anchor }: Delivery): boolean {
+  return programme === anchor;
+}
+
 export function asComputed(flow: Flow, basis: Basis = "computed", anchor: string | null = null): Delivery {
   const { volume } = flow;
   return deliveryOf(flow, { volume, computed: volume, scale: null, basis, anchor });
@@ -96,6 +104,7 @@ function deliveryOf(
     line: flow.line,
     bag: flow.bag,
     fluid: flow.fluid,
+    contents: flow.contents,
     role: flow.role,
     total: flow.total,
     programme: flow.programme,

@@ -5,7 +5,7 @@
  */
 
 import type { Collected } from "./collected.js";
-import type { BagGone, Drained, LevelJudged, Output, TotalCleared, TotalJudged } from "./evidence.js";
+import type { BagGone, CameOut, Drained, LevelJudged, TotalCleared, TotalJudged } from "./evidence.js";
 import { NOWHERE, type Note, type Sink, type UnknownSpan } from "./flow.js";
 
 export type Event =
@@ -15,7 +15,7 @@ export type Event =
   | { readonly event: "level"; readonly what: LevelJudged }
   | { readonly event: "gone"; readonly what: BagGone }
   | { readonly event: "drained"; readonly what: Drained }
-  | { readonly event: "output"; readonly what: Output }
+  | { readonly event: "output"; readonly what: CameOut }
   | { readonly event: "unknown"; readonly what: UnknownSpan };
 
 /** A sink that adds to a list. */

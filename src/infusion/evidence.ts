@@ -5,7 +5,7 @@
  */
 
 import type { Instant } from "../time/instant.js";
-import type { Comparison, Mark } from "./counter.js";
+import type { Clear, Comparison, Mark } from "./counter.js";
 import type { ChannelType, LevelMethod, OutputCategory, Source, TotalName } from "./entry.js";
 import type { Volume } from "./quantity.js";
 import type { Outcome } from "./reading.js";
@@ -33,6 +33,8 @@ export interface TotalJudged extends Evident {
   readonly comparison: Comparison;
   /** A reading before it that it shows to have been wrong, or whose question it takes over. */
   readonly setsAside: string | null;
+  /** The clear before which it was taken, where it is charted after that: it tells what was cleared. */
+  readonly before: Clear | null;
   readonly confirmed: boolean;
   /** A sum of totals that the channel keeps apart: it is compared, and moves nothing. */
   readonly checkOnly: boolean;
@@ -41,11 +43,13 @@ export interface TotalJudged extends Evident {
 /** A running total that was cleared, with what only the device knew. */
 export interface TotalCleared extends Evident {
   readonly total: TotalName;
-  /** The mark that what is lost is counted from. */
+  /** The mark that what is at risk is counted from. */
   readonly over: Mark;
+  /** The last one at which anybody wrote down what it showed, whether that counts or not. */
+  readonly written: Mark;
   /** What the counter was expected to show. */
   readonly expected: Volume;
-  /** What was computed since that mark, and is lost but for the computation. */
+  /** What was computed since what was at risk is counted from, and is lost but for the computation. */
   readonly lost: Volume;
   /** Whether a reason was given for not reading it. */
   readonly leftUncaptured: boolean;
@@ -87,25 +91,21 @@ export interface Drained {
   readonly answered: boolean;
 }
 
-/** What came out of the patient and counts from its instant on: measured, weighed, read, or only seen. */
-export interface Output {
+/** What came out of the patient, as it was charted: what of it counts is known once irrigant is taken off. */
+export interface CameOut {
   readonly entry: string;
   readonly at: Instant;
   readonly category: OutputCategory;
-  /** The drain, tube or chamber it came by, where one is named. */
+  /** The drain, tube or chamber it came by, as it is called there; null where none is named. */
   readonly site: string | null;
   /** Since when it was collected, where that is known. */
   readonly from: Instant | null;
-  /** What counts: what came, less irrigant and less what was given back. At least this much, where something is left out. */
+  /** What came, less what was given back. */
   readonly volume: Volume;
   /** How many times something came out here that nobody measured. */
   readonly leftOut: number;
-  /** Irrigant that is taken off here, since it came back with this. */
-  readonly instilled: Volume;
-  /** By how much more irrigant went in than came out since the site was last emptied; nothing where it did not. */
-  readonly exceeds: Volume;
-  /** Irrigant of an unknown volume came back with it, so that it is at most `volume`. */
-  readonly unsure: boolean;
+  /** Its site holds nothing afterwards. */
+  readonly emptied: boolean;
 }
 
 /** A bag taken down without saying what was left in it. */

@@ -69,7 +69,8 @@ export function setVolumeToInfuse(run: Step, entry: VolumeToInfuseSet): void {
 
 export function pause(run: Step, key: string): void {
   const channel = endWhatIsDone(run.draft, key, run.sink);
-  if (delivering(channel) === null) return withoutEffect(run, key, "nothing was flowing to pause");
+  const flows = delivering(channel) !== null || mayFlowUntold(channel);
+  if (!flows) return withoutEffect(run, key, "nothing was flowing to pause");
   run.draft.put(channelWith(channel, { hold: "paused" }));
 }
 
@@ -77,7 +78,8 @@ export function resume(run: Step, key: string): void {
   const channel = endWhatIsDone(run.draft, key, run.sink);
   if (channel.hold === "none") return withoutEffect(run, key, "the channel was neither paused nor waiting");
   const resumed = run.draft.put(channelWith(channel, { hold: "none" }));
-  if (delivering(resumed) === null) withoutEffect(run, key, "nothing was left to go on");
+  const goesOn = delivering(resumed) !== null || mayFlowUntold(resumed);
+  if (!goesOn) withoutEffect(run, key, "nothing was left to go on");
 }
 
 /** Ends the primary and a bolus; a secondary finishes, then nothing flows. */
@@ -85,10 +87,11 @@ export function stop(run: Step, key: string): void {
   const channel = run.draft.channel(key)!;
   const running = channel.primary !== null || channel.bolus !== null;
   const done = channel.endedThemselves.includes("primary") || channel.endedThemselves.includes("bolus");
-  if (!running && !done) return withoutEffect(run, key, "no primary flow or bolus was programmed to stop");
+  if (!running && !done && !mayFlowUntold(channel))
+    return withoutEffect(run, key, "no primary flow or bolus was programmed to stop");
   const stopped = channelWith(channel, { primary: null, bolus: null, endedThemselves: [] });
   if (stopped.secondary === null) {
-    run.draft.put(channelWith(stopped, { hold: "none" }));
+    run.draft.put(channelWith(stopped, { hold: channel.type === "metered" ? "stopped" : "none" }));
     return;
   }
   // A secondary that a bolus interrupted finishes now, whatever the bolus was to do when done.
@@ -96,6 +99,11 @@ export function stop(run: Step, key: string): void {
   run.draft.put(
     channelWith(stopped, { hold, secondary: programmeWith(stopped.secondary, { whenDone: "go-on" }) }),
   );
+}
+
+/** What a metered channel delivers no entry tells, so it may flow as long as nobody says otherwise. */
+function mayFlowUntold({ type, connected, hold }: Channel): boolean {
+  return type === "metered" && connected && hold === "none";
 }
 
 /** Takes over from everything but remembers the primary. */

@@ -4,13 +4,14 @@
  */
 
 import type { Instant } from "../time/instant.js";
+import type { Contents } from "./contents.js";
 import type { Fluid, TotalName } from "./entry.js";
 import type {
   BagGone,
+  CameOut,
   Drained,
   Finished,
   LevelJudged,
-  Output,
   TotalCleared,
   TotalJudged,
 } from "./evidence.js";
@@ -25,6 +26,8 @@ export interface Flow {
   /** Null for unidentified fluid: a flowing channel without a bag. */
   readonly bag: string | null;
   readonly fluid: Fluid | null;
+  /** What drugs were in the bag meanwhile; null where none is known. */
+  readonly contents: Contents | null;
   readonly role: FlowRole;
   /** The running total that counts it, if the device keeps one. */
   readonly total: TotalName | null;
@@ -47,6 +50,7 @@ export interface UnknownSpan {
   readonly line: string | null;
   readonly bag: string | null;
   readonly fluid: Fluid | null;
+  readonly contents: Contents | null;
   readonly role: FlowRole;
   readonly start: Instant;
   readonly end: Instant;
@@ -79,7 +83,7 @@ export interface Sink {
   level(level: LevelJudged): void;
   gone(bag: BagGone): void;
   drained(chamber: Drained): void;
-  output(output: Output): void;
+  output(output: CameOut): void;
 }
 
 /** A sink for whoever only wants the state. */
@@ -103,6 +107,7 @@ export function flowWith(flow: Flow, start: Instant, end: Instant, volume: Volum
     line: flow.line,
     bag: flow.bag,
     fluid: flow.fluid,
+    contents: flow.contents,
     role: flow.role,
     total: flow.total,
     programme: flow.programme,

@@ -9,11 +9,17 @@ export function worthALook(label: Volume, { unaccountedAbove }: Settings): Volum
   return greater(volumeOf(unaccountedAbove.volume), percentOf(label, unaccountedAbove.percent));
 }
 
-/** The same of a level that was read, by how it was told: an estimate is no surer than the bag's scale. */
-export function levelTolerance(
-  { method, label }: Pick<LevelJudged, "method" | "label">,
-  settings: Settings,
-): Volume {
-  const { weighed, scale } = settings.levelTolerance;
-  return greater(worthALook(label, settings), percentOf(label, method === "weighed" ? weighed : scale));
+type Level = Pick<LevelJudged, "method" | "label">;
+
+/** How far a level that was read may be off by how it was told; an estimate is no surer than the bag's scale. */
+export function levelTolerance({ method, label }: Level, { levelTolerance: percent }: Settings): Volume {
+  return percentOf(label, method === "weighed" ? percent.weighed : percent.scale);
+}
+
+/**
+ * How far it may lie from what was computed before somebody should look: what is worth a look of the bag, and
+ * never less than its method can tell.
+ */
+export function levelWorthALook(level: Level, settings: Settings): Volume {
+  return greater(worthALook(level.label, settings), levelTolerance(level, settings));
 }

@@ -7,10 +7,13 @@
 import { type Instant, MINUTE } from "../time/instant.js";
 import {
   type Around,
+  CLOCKS_APART,
+  type Clear,
   type Comparison,
   type Counter,
   compare,
   counterOf,
+  type DoubtfulMark,
   doubted,
   type Mark,
   markOf,
@@ -36,6 +39,8 @@ export interface Judgement {
   readonly comparison: Comparison;
   /** A reading before it that it shows to have been wrong, or whose doubt it takes over. */
   readonly setsAside: string | null;
+  /** The clear before which it was taken, where it is charted after that. */
+  readonly before: Clear | null;
   /** The counter afterwards. */
   readonly counter: Counter;
 }
@@ -66,34 +71,56 @@ export function judged(
   const anchored = (before: Counter["other"]): Counter => counterOf(reading.mark, before, recent);
   if (reading.settled === "computed") {
     const notUsed = counterOf(main, doubted(reading.mark, "not-used"), recent);
-    return { outcome: "not-used", over: main, comparison, setsAside: null, counter: notUsed };
+    return { outcome: "not-used", over: main, comparison, setsAside: null, before: null, counter: notUsed };
   }
   const before = other === null ? null : overTheOneBefore(other, comparison, comparing(other), main);
   if (before !== null) {
     const after = anchored(doubted(before.over, "before-agreed"));
-    return { outcome: "agrees", ...before, setsAside: main.entry, counter: after };
+    return { outcome: "agrees", ...before, setsAside: main.entry, before: null, counter: after };
   }
   if (comparison.agrees) {
     const setsAside = other?.doubt === "waiting" ? other.entry : null;
-    const after = anchored(doubted(main, "before-agreed"));
-    return { outcome: "agrees", over: main, comparison, setsAside, counter: after };
+    const after = anchored(isYoungClear(other, reading) ? other : doubted(main, "before-agreed"));
+    return { outcome: "agrees", over: main, comparison, setsAside, before: null, counter: after };
+  }
+  if (isYoungClear(other, reading)) {
+    const then = comparing(other);
+    const over = markOf(other);
+    const counter = counterOf(main, null, recent);
+    if (then.agrees) {
+      return { outcome: "agrees", over, comparison: then, setsAside: null, before: other.clear, counter };
+    }
   }
   const byOther = other === null ? null : byTheOther(other, reading, comparing(other), counter);
   if (byOther !== null) return byOther;
   if (reading.settled === "reading") {
-    return { outcome: "settled", over: main, comparison, setsAside: waiting(other), counter: anchored(null) };
+    const setsAside = waiting(other);
+    return { outcome: "settled", over: main, comparison, setsAside, before: null, counter: anchored(null) };
   }
   // A zero never answers for what is at risk: it shows that the total was cleared, not what was lost.
   const saysNothing = reading.value <= NOTHING && main.since > NOTHING;
   if (reading.source === "device" || saysNothing) {
     // What a device goes on to say is one question with the first time it disagreed.
     const outcome = other?.doubt === "waiting" ? "follows" : "waits";
-    return { outcome, over: main, comparison, setsAside: null, counter: waitingAt(counter, reading) };
+    return {
+      outcome,
+      over: main,
+      comparison,
+      setsAside: null,
+      before: null,
+      counter: waitingAt(counter, reading),
+    };
   }
   const { behind, ahead } = how.around;
   const near = isMistimed(comparison, greater(behind, ahead), reading.mark);
   const disputed = anchored(doubted(main, near ? "before-mistimed" : "before-disputed"));
-  return { outcome: "disputed", over: main, comparison, setsAside: waiting(other), counter: disputed };
+  const setsAside = waiting(other);
+  return { outcome: "disputed", over: main, comparison, setsAside, before: null, counter: disputed };
+}
+
+/** Whether a clear stands so shortly before a reading that this may have been taken before it, by another clock. */
+function isYoungClear(other: Counter["other"], { at }: Reading): other is DoubtfulMark {
+  return other?.clear != null && at - other.clear.at <= CLOCKS_APART;
 }
 
 /**
@@ -130,6 +157,7 @@ function lastWasWrong(
       return !onLast.agrees || isNearer(onBefore, onLast);
     case "waiting":
     case "not-used":
+    case "before-clear":
       return false;
     default:
       return doubt satisfies never;
@@ -175,17 +203,18 @@ function byTheOther(
   comparison: Comparison,
   counter: Counter,
 ): Judgement | null {
-  if (!comparison.agrees) return null;
   const { doubt } = other;
+  if (!comparison.agrees || doubt === "before-clear") return null;
   const over = markOf(other);
   const { recent } = counter;
   const anchored = counterOf(reading.mark, null, recent);
   const zero = over.read && over.base <= NOTHING;
   if (doubt === "not-used" || zero) {
-    return { outcome: "agrees", over, comparison, setsAside: null, counter: anchored };
+    return { outcome: "agrees", over, comparison, setsAside: null, before: null, counter: anchored };
   }
   if (reading.source !== "device") return null;
-  return { outcome: "follows", over, comparison, setsAside: null, counter: waitingAt(counter, reading) };
+  const waits = waitingAt(counter, reading);
+  return { outcome: "follows", over, comparison, setsAside: null, before: null, counter: waits };
 }
 
 function waitingAt(counter: Counter, { mark }: Reading): Counter {

@@ -4,21 +4,13 @@
  * came down long ago and are hung again, of which the text says nothing.
  */
 
-import { HOUR, type Instant, instant, later } from "../time/instant.js";
-import { recentAt } from "./counter.js";
+import { HOUR, type Instant, later } from "../time/instant.js";
+import { otherAt, recentAt } from "./counter.js";
 import { fromTicks, toTicks, type Volume } from "./quantity.js";
-import {
-  type Bag,
-  type Chamber,
-  type Channel,
-  type ShelvedBag,
-  type Site,
-  type State,
-  stillYoung,
-} from "./state.js";
+import { type Bag, type Chamber, type Channel, type ShelvedBag, type State, stillYoung } from "./state.js";
 
 /** Written first, so that a checkpoint of another calculation is never read as one of this. */
-const FORM = 5;
+const FORM = 7;
 
 /**
  * How long a text knows of a bag that came down. Hardly any is hung again after a day, and whatever was
@@ -30,13 +22,11 @@ interface Written extends Pick<State, "awayUnknown" | "discharged" | "weight"> {
   readonly form: number;
   readonly channels: readonly unknown[];
   readonly bags: readonly unknown[];
-  /** Key, ticks and since when. */
-  readonly shelf: readonly (readonly [string, string, number])[];
+  /** Key and what it holds. */
+  readonly shelf: readonly (readonly [string, unknown])[];
   readonly chambers: readonly unknown[];
-  readonly sites: readonly unknown[];
   readonly lines: readonly string[];
-  /** Line and site. */
-  readonly irrigating: readonly (readonly [string, string])[];
+  readonly irrigating: readonly string[];
 }
 
 /** The text of the state at an instant, all of whose channels are worked out up to it. */
@@ -46,11 +36,10 @@ export function stateText(state: State, at: Instant): string {
     form: FORM,
     channels: sorted(state.channels).map(([, channel]) => plain(asOf(channel, at))),
     bags: sorted(state.bags).map(([, bag]) => plain(bag)),
-    shelf: lately.map(([bag, { holds, since }]) => [bag, toTicks(holds), since]),
+    shelf: lately.map(([bag, shelved]) => [bag, plain(shelved)]),
     chambers: sorted(state.chambers).map(([, chamber]) => plain(chamber)),
-    sites: sorted(state.sites).map(([, site]) => plain(site)),
     lines: [...state.lines].sort(),
-    irrigating: sorted(state.irrigating),
+    irrigating: [...state.irrigating].sort(),
     awayUnknown: state.awayUnknown,
     discharged: state.discharged,
     weight: state.weight,
@@ -65,23 +54,26 @@ export function stateFrom(text: string): State | undefined {
   const channels = written.channels.map((channel) => exact(channel) as Channel);
   const bags = written.bags.map((bag) => exact(bag) as Bag);
   const chambers = written.chambers.map((chamber) => exact(chamber) as Chamber);
-  const sites = written.sites.map((site) => exact(site) as Site);
-  const shelf = written.shelf.map(([bag, holds, since]): [string, ShelvedBag] => [
+  const shelf = written.shelf.map(([bag, shelved]): [string, ShelvedBag] => [
     bag,
-    { holds: fromTicks(holds), since: instant(since) },
+    exact(shelved) as ShelvedBag,
   ]);
   return {
     channels: new Map(channels.map((channel) => [channel.channel, channel])),
     bags: new Map(bags.map((bag) => [bag.bag, bag])),
     shelf: new Map(shelf),
     chambers: new Map(chambers.map((chamber) => [chamber.chamber, chamber])),
-    sites: new Map(sites.map((site) => [site.site, site])),
     lines: new Set(written.lines),
-    irrigating: new Map(written.irrigating),
+    irrigating: new Set(written.irrigating),
     awayUnknown: written.awayUnknown,
     discharged: written.discharged,
     weight: written.weight,
   };
+}
+
+/** What has a say of a bag that came down, once it is hung again. */
+export function shelvedText(bag: ShelvedBag | undefined): string | undefined {
+  return bag && JSON.stringify(plain({ holds: bag.holds, contents: bag.contents }));
 }
 
 /** The channel without what only mattered before an instant. */
@@ -89,7 +81,7 @@ function asOf(channel: Channel, at: Instant): Channel {
   const { endedByTakingDown: ended, reports, counters } = channel;
   const young = Object.entries(counters).map(([total, counter]) => [
     total,
-    { ...counter, recent: recentAt(counter.recent, at) },
+    { ...counter, recent: recentAt(counter.recent, at), other: otherAt(counter.other, at) },
   ]);
   return {
     ...channel,

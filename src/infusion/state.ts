@@ -5,8 +5,8 @@
 
 import { type Instant, later } from "../time/instant.js";
 import type { BodyWeight } from "./body-weight.js";
-import type { Additive } from "./concentration.js";
-import type { Counter } from "./counter.js";
+import type { Contents } from "./contents.js";
+import { CLOCKS_APART, type Counter } from "./counter.js";
 import type {
   ChannelType,
   ClearingEvent,
@@ -19,13 +19,16 @@ import type {
   TotalName,
 } from "./entry.js";
 import type { BagMark } from "./evidence.js";
-import { NOTHING, type Rate, type Volume } from "./quantity.js";
+import type { Rate, Volume } from "./quantity.js";
 
 /** What a channel can deliver from. */
 export type FlowSource = "primary" | "secondary" | "bolus";
 
-/** `paused` keeps everything in its place; `waiting` is a secondary or bolus done that asked for a person. */
-export type Hold = "none" | "paused" | "waiting";
+/**
+ * `paused` keeps everything in its place; `waiting` is a secondary or bolus done that asked for a person;
+ * `stopped` is a metered channel, which would else be taken to deliver whatever is charted.
+ */
+export type Hold = "none" | "paused" | "waiting" | "stopped";
 
 /** One flow as programmed and how far it has come. */
 export interface Programme {
@@ -50,6 +53,7 @@ export interface ComputedEnd {
   readonly at: Instant;
   readonly bag: string | null;
   readonly fluid: Fluid | null;
+  readonly contents: Contents | null;
   readonly source: FlowSource;
   readonly total: TotalName | null;
 }
@@ -96,7 +100,8 @@ export interface Bag {
   readonly bag: string;
   readonly fluid: Fluid;
   readonly label: Volume;
-  readonly additives: readonly Additive[];
+  /** What drugs it holds; null where no additive is known. */
+  readonly contents: Contents | null;
   readonly holds: Volume;
   readonly overfill: Volume;
   /** When it was last known, not computed, what it holds. */
@@ -108,6 +113,7 @@ export interface Bag {
 /** What a bag holds that hangs no longer. */
 export interface ShelvedBag {
   readonly holds: Volume;
+  readonly contents: Contents | null;
   /** When it came down, or was last adjusted or looked at since. */
   readonly since: Instant;
 }
@@ -122,18 +128,6 @@ export interface Chamber {
   readonly entry: string;
 }
 
-/** A drain or tube with what came by it, and what was put in to irrigate it, since it was last emptied. */
-export interface Site {
-  readonly site: string;
-  readonly instilled: Volume;
-  /** What came out, irrigant included. */
-  readonly came: Volume;
-  /** What of that is charted as output already, since it was read before any irrigant went in. */
-  readonly counted: Volume;
-  /** Irrigant ran in and nobody knows how much. */
-  readonly unsure: boolean;
-}
-
 export interface State {
   readonly channels: ReadonlyMap<string, Channel>;
   readonly bags: ReadonlyMap<string, Bag>;
@@ -143,12 +137,10 @@ export interface State {
    */
   readonly shelf: ReadonlyMap<string, ShelvedBag>;
   readonly chambers: ReadonlyMap<string, Chamber>;
-  /** Of every site at which something stands since it was last emptied. */
-  readonly sites: ReadonlyMap<string, Site>;
   /** The lines that are in place. */
   readonly lines: ReadonlySet<string>;
-  /** Lines that irrigate, in place or not any more, and the site that what they give comes back by. */
-  readonly irrigating: ReadonlyMap<string, string>;
+  /** Lines that irrigate, in place or not any more. */
+  readonly irrigating: ReadonlySet<string>;
   /** The patient is away and nobody knows whether the flows went on. */
   readonly awayUnknown: boolean;
   readonly discharged: boolean;
@@ -161,9 +153,8 @@ export const NOTHING_KNOWN: State = {
   bags: new Map(),
   shelf: new Map(),
   chambers: new Map(),
-  sites: new Map(),
   lines: new Set(),
-  irrigating: new Map(),
+  irrigating: new Set(),
   awayUnknown: false,
   discharged: false,
   weight: null,
@@ -217,8 +208,8 @@ export function totalsOf(kind: Channel["totals"]): readonly TotalName[] {
   return kind === "combined" ? ["combined"] : ["primary", "secondary"];
 }
 
-/** How long two reports of one event, by a person and a device, may lie apart. */
-export const SAME_EVENT_WITHIN = 3 * 60_000;
+/** How long two reports of one event, by a person and a device, may lie apart: as far as their clocks. */
+export const SAME_EVENT_WITHIN = CLOCKS_APART;
 
 export function stillYoung(report: RecentReport, at: Instant): boolean {
   return later(report.at, SAME_EVENT_WITHIN) >= at;
@@ -233,9 +224,8 @@ export class Draft {
   private bags: Map<string, Bag>;
   private shelf: Map<string, ShelvedBag>;
   private chambers: ReadonlyMap<string, Chamber>;
-  private sites: ReadonlyMap<string, Site>;
   lines: ReadonlySet<string>;
-  irrigating: ReadonlyMap<string, string>;
+  irrigating: ReadonlySet<string>;
   awayUnknown: boolean;
   discharged: boolean;
   weight: BodyWeight | null;
@@ -245,7 +235,6 @@ export class Draft {
     this.bags = state.bags as Map<string, Bag>;
     this.shelf = state.shelf as Map<string, ShelvedBag>;
     this.chambers = state.chambers;
-    this.sites = state.sites;
     this.lines = state.lines;
     this.irrigating = state.irrigating;
     this.awayUnknown = state.awayUnknown;
@@ -283,17 +272,17 @@ export class Draft {
   }
 
   /** What a bag hung before, and hanging no longer, holds. */
-  shelved(key: string): Volume | undefined {
-    return this.shelf.get(key)?.holds;
+  shelved(key: string): ShelvedBag | undefined {
+    return this.shelf.get(key);
   }
 
-  /** Takes a bag off its hook (if it hangs) and remembers what it holds since an instant. */
-  shelve(key: string, holds: Volume, since: Instant): void {
+  /** Takes a bag off its hook (if it hangs) and remembers what it holds. */
+  shelve(key: string, shelved: ShelvedBag): void {
     if (!this.shelfCopied) {
       this.shelf = new Map(this.shelf);
       this.shelfCopied = true;
     }
-    this.shelf.set(key, { holds, since });
+    this.shelf.set(key, shelved);
     if (!this.bags.has(key)) return;
     if (!this.bagsCopied) {
       this.bags = new Map(this.bags);
@@ -319,32 +308,12 @@ export class Draft {
     this.chambers = new Map(this.chambers).set(chamber.chamber, chamber);
   }
 
-  /** What stands at a site since it was last emptied; nothing of one nobody told of. */
-  site(site: string): Site {
-    return (
-      this.sites.get(site) ?? { site, instilled: NOTHING, came: NOTHING, counted: NOTHING, unsure: false }
-    );
-  }
-
-  putSite(site: Site): void {
-    this.sites = new Map(this.sites).set(site.site, site);
-  }
-
-  /** Emptied, a site begins anew. */
-  emptySite(site: string): void {
-    if (!this.sites.has(site)) return;
-    const sites = new Map(this.sites);
-    sites.delete(site);
-    this.sites = sites;
-  }
-
   done(): State {
     return {
       channels: this.channels,
       bags: this.bags,
       shelf: this.shelf,
       chambers: this.chambers,
-      sites: this.sites,
       lines: this.lines,
       irrigating: this.irrigating,
       awayUnknown: this.awayUnknown,

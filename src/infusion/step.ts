@@ -15,6 +15,8 @@ import { type Channel, type ComputedEnd, type Draft, unconnected } from "./state
 export interface CourseSettings {
   /** The share of a label that a bag may give beyond what it holds, in thousandths. */
   readonly overfillAllowance: number;
+  /** Whether an amount at the instant of a change belongs to what ends there. */
+  readonly boundary: Settings["boundary"];
   /** The household measures that are known, by their lower-case names. */
   readonly household: Readonly<Record<string, number>>;
   /** Whether what was given back of an output is taken off. */
@@ -65,6 +67,7 @@ export function unconfirmedSpan(
     line: channel.line,
     bag: end.bag,
     fluid: end.fluid,
+    contents: end.contents,
     role: end.source,
     total: end.total,
     start: end.at,

@@ -44,6 +44,7 @@ export function read(run: Step, entry: TotalRead): void {
       over: judgement.over,
       comparison: judgement.comparison,
       setsAside: judgement.setsAside,
+      before: judgement.before,
       confirmed: entry.confirmed === true,
       checkOnly: false,
     }),
@@ -55,7 +56,9 @@ export function reset(run: Step, entry: TotalsReset): void {
   const channel = run.draft.channel(entry.channel)!;
   const kept = entry.totals.filter((total) => channel.counters[total] !== undefined);
   if (kept.length === 0) return withoutEffect(run, channel.channel, "the channel keeps no such total");
-  run.draft.put(channelWith(channel, { counters: clear(run, channel, kept, entry.leaveUncaptured) }));
+  run.draft.put(
+    channelWith(channel, { counters: clear(run, channel, kept, entry.leaveUncaptured, entry.latest) }),
+  );
 }
 
 /** All flows end; the totals clear where the device does that; bags keep what they hold. */
@@ -90,6 +93,7 @@ function checkSum(run: Step, channel: Channel, { volume, confirmed, settled }: T
       over,
       comparison,
       setsAside: null,
+      before: null,
       confirmed: confirmed === true,
       checkOnly: true,
     }),
@@ -111,6 +115,7 @@ function together(a: Mark, b: Mark): Mark {
     early: plus(a.early, b.early),
     late: plus(a.late, b.late),
     waited: plus(a.waited, b.waited),
+    bolus: a.bolus || b.bolus,
     atLeast: a.atLeast || b.atLeast,
   };
 }

@@ -27,7 +27,11 @@ export interface Amount {
   readonly category: IntakeCategory;
   readonly line: string | null;
   readonly item: string | null;
+  /** What counts of it, and the share of the whole that this is, in thousandths. */
   readonly volume: Volume;
+  readonly share: number;
+  /** All of it, where it counts for a share: ice, soft foods. */
+  readonly whole: Volume;
   /** Whether an amount exactly on a boundary belongs to the interval that ends or the one that starts there. */
   readonly boundary: "ends" | "starts";
 }
@@ -54,6 +58,8 @@ export interface VolumesAsked extends Dividing {
 export interface Charted {
   readonly deliveries: readonly Delivery[];
   readonly unattributed: readonly Unattributed[];
+  /** What stands at readings after all that is charted here, and may have been delivered within it. */
+  readonly readAfter?: readonly Unattributed[];
   readonly anchors: readonly Anchor[];
   readonly unknown: readonly UnknownSpan[];
   readonly amounts: readonly Amount[];
@@ -91,11 +97,27 @@ export function volumeRows(charted: Charted, asked: VolumesAsked): VolumeRow[] {
     const { basis, from: since } = amount;
     add(rowOf(unattributedHeading(amount, asked.per)), cell.interval, { shown, computed: 0, basis, since });
   }
+  for (const amount of countedElsewhere(charted)) {
+    const { intervals } = asked;
+    const within = intervals.flatMap(({ end }, i) => (amount.from < end && amount.at > end ? [i] : []));
+    if (within.length === 0) continue;
+    const { bases } = rowOf(unattributedHeading(amount, asked.per));
+    for (const i of within) bases[i] = weaker(bases[i] ?? null, amount.basis);
+  }
   for (const span of charted.unknown) {
     if (!overlapsAny(span, asked)) continue;
     rowOf(headingOf(span, asked.per)).spans.push(span);
   }
   return [...rows.values()].map((row) => finished(row, asked)).sort(byKey);
+}
+
+/**
+ * What metered channels counted up to a reading: all of it belongs to the interval of that, so the ones before it
+ * show none of it. Those rest on the reading too, inside of its span, and are no computed zeros.
+ */
+export function countedElsewhere({ unattributed, readAfter = [], anchors }: Charted): Unattributed[] {
+  const metered = new Set(anchors.filter((one) => one.metered).map(({ entry }) => entry));
+  return [...unattributed, ...readAfter].filter(({ entry }) => metered.has(entry));
 }
 
 /** Adds the deliveries of one finest row, rounded on its own cumulative curve in every cell. */

@@ -53,11 +53,13 @@ export function* volumesOver(
 ): Inquiry<VolumesText> {
   const { known, until, facts } = at;
   const { conventions } = facts;
-  const { settingsAt, stretches } = conventions;
+  const { settingsAt, settingsOfAmount, stretches } = conventions;
   const window = yield* windowOf(known, { from: anchors[0]!, to: period.end, until }, settingsAt);
   const given = asked.precision === undefined ? undefined : stepOf(asked.precision);
   const stepOfShift = (shift: Instant) => given ?? settingsAt(shift).precision;
-  const amounts = intakesOf(window.entries).flatMap((one) => amountOf(one, settingsAt(one.entry.at)) ?? []);
+  const amounts = intakesOf(window.entries).flatMap(
+    (one) => amountOf(one, settingsOfAmount(one.entry.at)) ?? [],
+  );
   const rows = volumeRows(
     { ...window, amounts },
     { intervals, anchors, until, admittedAt: facts.admittedAt, stepOf: stepOfShift, per: asked.per },

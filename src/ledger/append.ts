@@ -17,7 +17,7 @@ import {
 import type { Instant } from "../time/instant.js";
 import type { PostedEntry } from "../wire/entry.js";
 import type { Fault } from "../wire/fault.js";
-import { changeOf, doseFaultOf, place, type Side } from "./change.js";
+import { changeOf, doseFaultOf, place, type Sides } from "./change.js";
 import { declarationFaults } from "./declarations.js";
 import { declaringOf, draftsOf, type Fresh, isAbout, rowsOf, stillDeclared } from "./drafts.js";
 import { isCorrection, recordedOf } from "./families.js";
@@ -62,7 +62,7 @@ export interface Appended {
   /** The earliest instant at which anything changes; null when nothing was added. */
   readonly changedFrom: Instant | null;
   /** What came to light from the first change on, as it was and as it is. */
-  readonly sides: { readonly before: Side; readonly after: Side } | null;
+  readonly sides: Sides | null;
 }
 
 /** Judges and places a request; the decision's writes record it. */

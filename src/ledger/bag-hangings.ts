@@ -13,15 +13,9 @@ import type { Known } from "./replay.js";
 export function bagsUnknown({ bags, shelf }: State, entries: readonly Placed[]): string[] {
   const unknown = new Set<string>();
   for (const { entry } of entries) {
-    if (!("bag" in entry) || bags.has(entry.bag) || shelf.has(entry.bag)) continue;
-    if (entry.kind !== "bag-hung" || asksWhatItHolds(entry)) unknown.add(entry.bag);
+    if ("bag" in entry && !bags.has(entry.bag) && !shelf.has(entry.bag)) unknown.add(entry.bag);
   }
   return [...unknown];
-}
-
-/** Whether a bag is hung with what it had left, if it hung before. */
-export function asksWhatItHolds({ remaining }: BagHung): boolean {
-  return remaining === undefined;
 }
 
 /** Every time one of some bags was hung, as far as it counts. */

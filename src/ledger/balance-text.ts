@@ -6,7 +6,7 @@ import { codeOf } from "../balance/codes.js";
 import type { Irrigation } from "../balance/irrigation.js";
 import type { Loss } from "../balance/lost.js";
 import type { CategoryRow, Figures, PartRow, Table } from "../balance/table.js";
-import type { Urine } from "../balance/urine.js";
+import type { Obstacle, Urine } from "../balance/urine.js";
 import type { Instant, Period } from "../time/instant.js";
 import { shiftAt } from "../time/shifts.js";
 import { formatInstant } from "../time/zone.js";
@@ -60,11 +60,12 @@ export function balanceText(made: BalanceMade, told: Told): object {
     },
     beside: balance.beside.map((one) => text.beside(one)),
     unmeasured: text.unmeasured(balance.unmeasured),
+    unmeasuredBefore: balance.unmeasuredBefore,
     lost: made.losses.map((loss) => text.loss(loss)),
     irrigation: made.irrigation.map(irrigationText),
     urine: made.urine.map((one) => text.urine(one)),
-    ...weightTexts(made.weights, last, time),
-    conventions: conventionsText(at.facts.conventions.settingsIn(told.period), time),
+    ...weightTexts(made.weights, at.facts.admittedAt, last, time),
+    conventions: conventionsText(at.facts.conventions, told.period, time),
   };
 }
 
@@ -94,25 +95,28 @@ class Text {
     return certainties.map((certainty, i) => (this.begun[i] ? certaintyText(certainty) : null));
   }
 
-  beside({ outside, intake, output, net }: Beside) {
+  beside({ outside, intake, output, net, apart }: Beside) {
     const away = outside === "before-admission" ? null : outside;
-    const onlySums = ({ rows, sums }: Table) => ({
-      rows: rows.map(({ category, total, totalCertainty }) => ({
+    const totals = ({ rows }: Table) =>
+      rows.map(({ category, total, totalCertainty }) => ({
         key: category,
         label: categoryLabel(category),
         total: millilitres(total),
         certainty: certaintyText(totalCertainty),
-      })),
-      total: millilitres(sums.total),
-      certainty: certaintyText(sums.totalCertainty),
+      }));
+    const onlySums = (table: Table, beyond: Table) => ({
+      rows: totals(table),
+      total: millilitres(table.sums.total),
+      certainty: certaintyText(table.sums.totalCertainty),
+      apart: totals(beyond),
     });
     return {
       when: away === null ? "before-admission" : "away",
       place: away?.place ?? null,
       start: away === null ? null : this.time(away.start),
       end: away === null || away.end === null ? null : this.time(away.end),
-      intake: onlySums(intake),
-      output: onlySums(output),
+      intake: onlySums(intake, apart.intake),
+      output: onlySums(output, apart.output),
       net: millilitres(net.total),
       certainty: certaintyText(net.totalCertainty),
     };
@@ -140,16 +144,42 @@ class Text {
     };
   }
 
-  urine({ hours, start, end, volume, perKilogramAndHour, why, collectedSince }: Urine) {
+  urine({ hours, start, end, volume, perKilogramAndHour, why, measuredAt, collectedSince }: Urine) {
     return {
       hours,
       start: this.time(start),
       end: this.time(end),
       volume: volumeText(volume),
       mLPerKgPerHour: perKilogramAndHour,
-      ...(why !== null && { why: `Cannot judge, because ${why}.` }),
+      ...(why !== null && { why: `Cannot judge, because ${this.obstacle(why)}.` }),
+      ...(measuredAt !== null && { measuredAt: this.time(measuredAt) }),
       ...(collectedSince !== null && { collectedSince: this.time(collectedSince) }),
     };
+  }
+
+  private obstacle(why: Obstacle): string {
+    switch (why.is) {
+      case "no-weight":
+        return "no weight is known";
+      case "not-here":
+        return "the patient has not been here that long";
+      case "never-charted":
+        return "no urine was ever charted";
+      case "not-measured":
+        return "nobody measured urine in this time";
+      case "not-since":
+        return `nobody measured urine since ${this.time(why.at).slice(11, 16)}`;
+      case "collected-longer":
+        return `it was collected since ${this.time(why.at).slice(11, 16)}, which is longer than this`;
+      case "unmeasured":
+        return `urine came ${why.times === 1 ? "once" : `${why.times} times`} and nobody measured it`;
+      case "irrigant-unknown":
+        return "nobody knows how much irrigant came back with it";
+      case "negative":
+        return "more irrigant went in than came out";
+      default:
+        return why satisfies never;
+    }
   }
 
   private row(row: CategoryRow) {
@@ -164,7 +194,7 @@ class Text {
   }
 
   private part(part: PartRow) {
-    const { line, role, item, site, channel } = part;
+    const { line, role, item, site, channel, share } = part;
     const since = part.since.map((at) => (at === null ? null : this.time(at)));
     return {
       line,
@@ -172,6 +202,7 @@ class Text {
       item,
       site,
       channel,
+      counts: share / 1_000,
       label: partLabel(part, this.labels),
       ...this.figures(part),
       since,
@@ -188,7 +219,7 @@ class Text {
   }
 }
 
-function irrigationText({ site, unsure, ...volumes }: Irrigation) {
+function irrigationText({ site, certainty, ...volumes }: Irrigation) {
   const shown = Object.entries(volumes).map(([name, volume]) => [name, volumeText(volume)] as const);
-  return { site, ...Object.fromEntries(shown), certainty: unsure ? "uncertain" : "exact" };
+  return { site, ...Object.fromEntries(shown), certainty: certaintyText(certainty) };
 }

@@ -3,34 +3,23 @@
  * brought forward is part of the answer.
  */
 
-import { awayByEntry } from "../balance/away.js";
 import { type Balance, balanceOf } from "../balance/balance.js";
-import { chartedIntake } from "../balance/charted.js";
-import { groundOf } from "../balance/ground.js";
-import { intakePostings } from "../balance/intake.js";
 import { type Irrigation, irrigationOver } from "../balance/irrigation.js";
 import type { Loss } from "../balance/lost.js";
-import { outputPostings } from "../balance/output.js";
 import { type Urine, urineOver, WINDOWS } from "../balance/urine.js";
 import { type Weighing, weighings } from "../balance/weight.js";
-import { stepOf } from "../conventions/settings.js";
-import type { DeliveryLost, Placed } from "../infusion/entry.js";
-import type { Site } from "../infusion/state.js";
 import type { Inquiry } from "../store/store.js";
-import { earliest, type Instant, later, latest, type Period } from "../time/instant.js";
-import { shiftAt, shiftsIn } from "../time/shifts.js";
+import { earliest, type Instant, type Period } from "../time/instant.js";
+import { shiftAt } from "../time/shifts.js";
 import { formatInstant } from "../time/zone.js";
 import { chainOf } from "./acknowledgements.js";
 import { balanceText } from "./balance-text.js";
 import { type Coordinates, coordinates, written } from "./coordinates.js";
-import { courseOf } from "./course.js";
 import { lineLabels } from "./labels.js";
 import type { Asked, PeriodAsked } from "./ledger.js";
 import { type By, type Interval, intervalsOf, periodOf } from "./period.js";
+import { beginningOf, postedOver } from "./posted.js";
 import { done, type Outcome, refused } from "./refusal.js";
-import { countingBetween } from "./replay.js";
-import { BEFORE_ADMISSION } from "./sense.js";
-import { type Window, windowOf } from "./window.js";
 
 export interface BalanceQuery extends Asked {
   readonly period: PeriodAsked;
@@ -93,85 +82,27 @@ export function* balanceOver(
 ): Inquiry<BalanceMade> {
   const { facts } = at;
   const { admittedAt, conventions } = facts;
-  const begins = earliest(later(admittedAt, -BEFORE_ADMISSION), period.start);
-  const posted = yield* postedOver(at, begins, intervals, asked);
-  const { postings, losses, entries, outputs, end } = posted;
+  const begins = earliest(beginningOf(facts), period.start);
+  const { precision, start: since = begins } = asked;
+  const { postings, losses, irrigated, entries, end } = yield* postedOver(at, {
+    intervals,
+    from: begins,
+    since,
+    precision,
+  });
+  const { outputs } = irrigated;
   const weights = weighings(entries, end);
   const judged = earliest(end, facts.dischargedAt ?? end);
-  const { boundary } = conventions.settingsAt(judged);
+  const { boundary } = conventions.settingsOfAmount(judged);
   const weight = weights.at(-1)?.weight ?? null;
   return {
     balance: balanceOf(postings, intervals.length),
     losses: losses.filter((loss) => loss.start < period.end && period.start < loss.end),
-    irrigation: irrigationOver(
-      yield* sitesAt(at, period.start),
-      outputs.filter((output) => period.start < output.at || admittedAt === output.at),
-      yield* sitesAt(at, end),
-    ),
+    irrigation: irrigationOver(irrigated, { start: period.start, end }, (one, by) => {
+      const ends = conventions.settingsOfAmount(one).boundary === "ends" && one !== admittedAt;
+      return ends ? one <= by : one < by;
+    }),
     urine: WINDOWS.map((hours) => urineOver(hours, { outputs, weight, admittedAt, end: judged, boundary })),
     weights,
   };
-}
-
-/** What is posted to intervals in order, and to what lies before and between them since an instant. */
-export function* postedOver(
-  at: Coordinates,
-  begins: Instant,
-  intervals: readonly Period[],
-  asked: Pick<BalanceQuery, "precision" | "start">,
-) {
-  const { until, facts } = at;
-  const { settingsAt, settingsIn, stretches } = facts.conventions;
-  const period = { start: begins, end: intervals.at(-1)!.end };
-  const anchors = shiftsIn(stretches, period).map(({ start }) => start);
-  const end = latest(begins, earliest(period.end, until));
-  const { window, lost } = yield* wholeOf(at, anchors[0]!, end);
-  const entries = window.entries.map(({ placed }) => placed).filter(({ entry }) => entry.at <= end);
-  const given = asked.precision === undefined ? undefined : stepOf(asked.precision);
-  const ground = groundOf({
-    intervals,
-    anchors,
-    until,
-    admittedAt: facts.admittedAt,
-    since: asked.start ?? begins,
-    stepOf: (shift) => given ?? settingsAt(shift).precision,
-    settingsAt,
-    changes: settingsIn(period).map(({ start }) => start),
-    awayOf: awayByEntry(entries),
-  });
-  const outputs = window.collected.outputs.filter((output) => output.at <= end);
-  const charted = chartedIntake(entries, settingsAt);
-  const before = yield* courseOf(at.known, { start: begins, end: begins }, settingsAt);
-  const irrigating = new Map([...before.before.irrigating, ...charted.irrigating]);
-  const { postings, losses } = intakePostings({ ...window, ...charted, irrigating, lost }, ground);
-  postings.push(...outputPostings(outputs, ground));
-  return { postings, losses, entries, outputs, end, window, amounts: charted.amounts };
-}
-
-/** The course since the stay began, and on to the end of every loss that the period has a part of. */
-function* wholeOf({ known, until, facts }: Coordinates, from: Instant, end: Instant) {
-  const { settingsAt } = facts.conventions;
-  const after = end < until ? yield* countingBetween(known, later(end, 1), later(until, 1)) : [];
-  const charted = after.map(({ placed }) => placed).filter(isLost);
-  const latelyLost = charted.filter(({ entry }) => entry.from < end);
-  const to = latest(end, ...latelyLost.map(({ entry }) => earliest(entry.to, until)));
-  let window: Window = yield* windowOf(known, { from, to, until }, settingsAt);
-  const own = window.entries.map(({ placed }) => placed).filter(isLost);
-  // A loss that was charted in the period may reach beyond its end as well.
-  const further = latest(to, ...own.map(({ entry }) => earliest(entry.to, until)));
-  if (further > to) window = yield* windowOf(known, { from, to: further, until }, settingsAt);
-  const lost = new Map([...own, ...latelyLost].map((placed) => [placed.id, placed]));
-  return { window, lost: [...lost.values()] };
-}
-
-function isLost(placed: Placed): placed is Placed<DeliveryLost> {
-  return placed.entry.kind === "delivery-lost";
-}
-
-/** What stands at the sites at an instant, with what is charted at that very instant. */
-function* sitesAt({ known, facts }: Coordinates, instant: Instant): Inquiry<ReadonlyMap<string, Site>> {
-  const { settingsAt } = facts.conventions;
-  const { state, before } = yield* courseOf(known, { start: instant, end: instant }, settingsAt);
-  const { boundary } = settingsAt(instant);
-  return boundary === "ends" && instant !== facts.admittedAt ? state.sites : before.sites;
 }

@@ -3,6 +3,7 @@
  * places, and what becomes of the memory and the checkpoints after them.
  */
 
+import { APART, canBeTwice } from "../findings/alike.js";
 import type { Reported } from "../findings/finding.js";
 import { comeUpTo } from "../infusion/course.js";
 import { firstFrom } from "../infusion/cuts.js";
@@ -13,7 +14,7 @@ import { NOWHERE } from "../infusion/flow.js";
 import type { State } from "../infusion/state.js";
 import type { SettingsAt } from "../infusion/step.js";
 import type { Inquiry, Row, Write } from "../store/store.js";
-import { earliest, type Instant, later, latest, MINUTE } from "../time/instant.js";
+import { earliest, type Instant, later, latest } from "../time/instant.js";
 import { decodeEntry, decodeWeight } from "../wire/decode.js";
 import type { PostedEntry } from "../wire/entry.js";
 import type { Fault } from "../wire/fault.js";
@@ -22,9 +23,10 @@ import type { Draft } from "./drafts.js";
 import { type Counting, contentOf, countingOf, placedOf, recordedOf, withDecision } from "./families.js";
 import { freeze, needsFreezing } from "./freeze.js";
 import { placeLate, type Range } from "./late.js";
+import { leanedOn } from "./leaning.js";
 import { knowsBags, type Memory, recalled, settled } from "./memory.js";
 import type { Frozen } from "./record.js";
-import type { Known } from "./replay.js";
+import { END_OF_TIME, type Known } from "./replay.js";
 import { happenedAt } from "./sense.js";
 import type { StayFacts } from "./stay.js";
 import { type Incoming, type Placing, stateBeforePlace, type Tail, withEntries } from "./tail.js";
@@ -153,11 +155,18 @@ export interface Side {
   readonly state: State;
 }
 
+export interface Sides {
+  readonly before: Side;
+  readonly after: Side;
+  /** Up to here it is told what came to light; from then on the two are alike. */
+  readonly end: Instant;
+}
+
 interface Settled {
   readonly placing: Placing;
   readonly writes: readonly Write[];
   readonly memory: Memory | undefined;
-  readonly sides: { readonly before: Side; readonly after: Side };
+  readonly sides: Sides;
 }
 
 export function* place(
@@ -173,47 +182,52 @@ export function* place(
   const memory = enough ? remembered : yield* recalled(known, facts, change.incoming, now);
   if (change.from >= memory.tail.from) {
     const placing = withEntries(memory.tail, change.without, change.incoming, settingsAt);
-    const sides = sidesOf(memory.tail, placing, settingsAt, now);
+    const sides = yield* sidesOf(known, memory.tail, placing, settingsAt, now);
     if (placing.faults.size > 0) return { placing, writes: [], memory: undefined, sides };
     return { placing, sides, ...settled(known.chain, memory, placing.tail, change, range, now) };
   }
-  const { tail, placing, writes } = yield* placeLate(
-    known,
-    settingsAt,
-    change.without,
-    change.incoming,
-    change,
-    range,
-  );
-  return { placing, writes, memory: undefined, sides: sidesOf(tail, placing, settingsAt, now) };
+  const late = yield* placeLate(known, settingsAt, change.without, change.incoming, change, range);
+  const { tail, placing, writes } = late;
+  const sides = yield* sidesOf(known, tail, placing, settingsAt, now, late);
+  return { placing, writes, memory: undefined, sides };
 }
 
-/** How long before a change the same thing may have been charted once already, and what can be. */
-const TWICE_WITHIN = 5 * MINUTE;
-const TWICE: ReadonlySet<string> = new Set([
-  "bolus-started",
-  "intake-measured",
-  "bag-hung",
-  "bag-taken-down",
-]);
+/** What came after the entries of a late change up to where its effect ends, as it was followed. */
+interface Onwards {
+  readonly onwards: readonly Reported[];
+  readonly end: Instant;
+}
 
-function sidesOf(tail: Tail, placing: Placing, settingsAt: SettingsAt, now: Instant) {
-  const { firstChanged } = placing;
-  const earlier = concernedBefore(tail, placing);
-  return {
-    before: sideOf(tail, [...earlier, ...placing.before], firstChanged, settingsAt, now),
-    after: sideOf(placing.tail, [...earlier, ...placing.after], firstChanged, settingsAt, now),
+function* sidesOf(
+  known: Known,
+  tail: Tail,
+  placing: Placing,
+  settingsAt: SettingsAt,
+  now: Instant,
+  { onwards, end }: Onwards = { onwards: [], end: END_OF_TIME },
+): Inquiry<Sides> {
+  const { firstChanged, before, after } = placing;
+  const earlier = yield* leanedOn(known, settingsAt, tail, firstChanged, [...before, ...after]);
+  const twice = chartedBefore(tail, placing);
+  const side = (of: Tail, events: readonly Event[]): Side => {
+    const one = sideOf(of, [...earlier, ...events], firstChanged, settingsAt, now);
+    return { ...one, entries: [...twice, ...one.entries, ...onwards] };
   };
+  return { before: side(tail, before), after: side(placing.tail, after), end };
 }
 
-/** What was said before the change by readings that it sets aside, or no longer does. */
-function concernedBefore(tail: Tail, { before, after, firstChanged }: Placing): Event[] {
-  const setAside = new Set(
-    [...before, ...after].flatMap((one) => (one.event === "read" ? (one.what.setsAside ?? []) : [])),
-  );
-  if (setAside.size === 0) return [];
-  return tail.entries.slice(0, firstChanged).flatMap(({ placed, events }) => {
-    return setAside.has(placed.id) ? events.filter(({ event }) => event === "read") : [];
+/** What a side has before its first change, since it may be the same as what is changed, or part of a sum in it. */
+function chartedBefore(tail: Tail, { tail: anew, firstChanged }: Placing): Reported[] {
+  const changed = [tail, anew].flatMap(({ entries }) => entries.slice(firstChanged));
+  const times = changed.map(({ placed: { entry } }) => {
+    const began = "from" in entry && entry.kind !== "delivery-lost" ? entry.from : undefined;
+    return earliest(later(entry.at, -APART), began ?? entry.at);
+  });
+  if (times.length === 0) return [];
+  const since = earliest(...times);
+  const context = firstFrom(tail.entries, since, ({ placed }) => placed.entry.at);
+  return tail.entries.slice(context, firstChanged).filter(({ placed: { entry } }) => {
+    return canBeTwice(entry) || entry.kind === "bag-taken-down";
   });
 }
 
@@ -225,17 +239,10 @@ function sideOf(
   now: Instant,
 ): Side {
   const { entries } = tail;
-  const changed = entries.slice(first);
-  const since = changed[0] === undefined ? now : later(changed[0].placed.entry.at, -TWICE_WITHIN);
-  const context = Math.min(
-    first,
-    firstFrom(entries, since, ({ placed }) => placed.entry.at),
-  );
-  const twins = entries.slice(context, first).filter(({ placed }) => TWICE.has(placed.entry.kind));
   const last = entries.findLastIndex(({ placed }) => placed.entry.at <= now);
   return {
     events,
-    entries: [...twins, ...changed],
+    entries: entries.slice(first),
     before: stateBeforePlace(tail, first, settingsAt),
     state: stateBeforePlace(tail, last + 1, settingsAt),
   };

@@ -13,10 +13,14 @@ import { done, type Outcome, refused } from "./refusal.js";
 import type { Known } from "./replay.js";
 import { type StayFacts, stayFacts } from "./stay.js";
 
-export interface Coordinates {
+/** What is known, and up to when it is computed. */
+export interface Moment {
   readonly known: Known;
   readonly until: Instant;
   readonly facts: StayFacts;
+}
+
+export interface Coordinates extends Moment {
   readonly asOf: { readonly sequence: number; readonly recordedAt: Instant; readonly digest: string };
 }
 

@@ -1,24 +1,23 @@
 /** The amounts of drugs that were delivered over a period, beside the volumes that carried them. */
 
 import { CERTAIN, together } from "../balance/certainty.js";
-import { type Contents, type DrugAmounts, drugAmounts } from "../balance/drug-amounts.js";
+import { type DrugAmounts, drugAmounts } from "../balance/drug-amounts.js";
 import { stepOf } from "../conventions/settings.js";
-import { volumeOf } from "../infusion/quantity.js";
+import type { DeliveryLost } from "../infusion/entry.js";
 import { type Ratio, ratio, reduced, sum, times } from "../infusion/ratio.js";
-import type { State } from "../infusion/state.js";
 import type { Inquiry } from "../store/store.js";
-import type { Instant } from "../time/instant.js";
+import { DAY } from "../time/calendar.js";
+import { type Instant, later } from "../time/instant.js";
 import { shiftAt } from "../time/shifts.js";
 import { formatInstant } from "../time/zone.js";
 import { millilitres } from "../wire/quantity.js";
 import { chainOf } from "./acknowledgements.js";
 import { certaintyText } from "./balance-beside-text.js";
 import { coordinates, written } from "./coordinates.js";
-import { courseOf } from "./course.js";
 import type { Asked, PeriodAsked } from "./ledger.js";
 import { type By, intervalsOf, periodOf } from "./period.js";
 import { done, type Outcome } from "./refusal.js";
-import type { CountingEntry } from "./replay.js";
+import { countingBetween, type Known } from "./replay.js";
 import { windowOf } from "./window.js";
 
 export interface DrugAmountsQuery extends Asked {
@@ -45,12 +44,20 @@ export function* drugAmountsOf(
   const { intervals, anchors } = divided.done;
   const from = anchors[0]!;
   const window = yield* windowOf(known, { from, to: period.done.end, until }, settingsAt);
-  const before = yield* courseOf(known, { start: from, end: from }, settingsAt);
-  const contents = contentsOf(before.state, from, window.entries);
+  const lost = yield* lossesSince(known, from, until);
   const given = query.precision === undefined ? undefined : stepOf(query.precision);
   const stepOfShift = (shift: Instant) => given ?? settingsAt(shift).precision;
   const asked = { intervals, anchors, until, admittedAt, stepOf: stepOfShift };
-  const rows = drugAmounts({ ...window, contents }, asked);
+  // What irrigates reaches no patient.
+  const isGiven = ({ line }: { readonly line: string | null }) =>
+    line === null || !window.state.irrigating.has(line);
+  const toPatient = {
+    ...window,
+    deliveries: window.deliveries.filter(isGiven),
+    unattributed: window.unattributed.filter(isGiven),
+    unknown: window.unknown.filter(isGiven),
+  };
+  const rows = drugAmounts({ ...toPatient, lost }, asked);
   const zoneOf = (at: Instant) => shiftAt(stretches, at).zone;
   const time = (at: Instant) => formatInstant(at, zoneOf(at));
   const begun = intervals.map(({ start }) => start < until);
@@ -69,20 +76,12 @@ export function* drugAmountsOf(
   });
 }
 
-/** What bags held that hung when the window began, and what was hung in it. */
-function contentsOf(state: State, from: Instant, entries: readonly CountingEntry[]): Contents[] {
-  const hanging = [...state.bags.values()].map(({ bag, label, additives }) => ({
-    bag,
-    since: from,
-    label,
-    additives,
-  }));
-  const hung = entries.flatMap(({ placed: { entry } }): Contents[] => {
-    if (entry.kind !== "bag-hung") return [];
-    const { bag, at: since, volume, additives = [] } = entry;
-    return [{ bag, since, label: volumeOf(volume), additives }];
-  });
-  return [...hanging, ...hung];
+/** What was lost since an instant, as far as it is charted by `until`: that may be long after. */
+function* lossesSince(known: Known, from: Instant, until: Instant): Inquiry<DeliveryLost[]> {
+  const charted = yield* countingBetween(known, later(from, -DAY), later(until, 1));
+  return charted.flatMap(({ placed: { entry } }) =>
+    entry.kind === "delivery-lost" && entry.to > from ? [entry] : [],
+  );
 }
 
 const MILLIONTH = ratio(1, 1_000_000);

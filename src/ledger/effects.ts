@@ -7,12 +7,13 @@ import { earliest, type Instant, later, type Period } from "../time/instant.js";
 import { shiftsIn } from "../time/shifts.js";
 import { millilitres } from "../wire/quantity.js";
 import type { Coordinates } from "./coordinates.js";
-import { figuresOver, movedBetween } from "./figures.js";
+import { figuresOver, type Moved, movedBetween } from "./figures.js";
 import { placeText } from "./signature-text.js";
 import { type StayFacts, shiftOf } from "./stay.js";
 
 export interface Effect {
-  readonly row: { readonly line: string | null; readonly label: string };
+  /** A line; or, in the balance, a category of output, or the net. */
+  readonly row: { readonly line: string | null; readonly label: string; readonly balance?: string };
   readonly start: string;
   readonly end: string;
   readonly before: number | null;
@@ -34,16 +35,23 @@ export function intervalsSince(facts: StayFacts, changedFrom: Instant, until: In
   return turn < end ? [...hours, ...shiftsIn(stretches, { start: turn, end })] : hours;
 }
 
-/** Figures per line that entries would move, before anything is recorded. */
+/** Figures per line, and of the balance, that entries would move, before anything is recorded. */
 export function* effectsOf(before: Coordinates, after: Coordinates, changedFrom: Instant): Inquiry<Effect[]> {
   const intervals = intervalsSince(before.facts, changedFrom, before.until);
   if (intervals.length === 0) return [];
   const [was, is] = [yield* figuresOver(before, intervals), yield* figuresOver(after, intervals)];
-  return movedBetween(was, is)
-    .filter(({ row }) => row.of === "volume")
-    .map((one): Effect => {
-      const { row, ...place } = placeText(one, after);
-      const [then, now] = [millilitres(one.before), millilitres(one.after)];
-      return { row: { line: row.key, label: row.label }, ...place, before: then, after: now };
-    });
+  return movedBetween(was, is).flatMap((one): Effect[] => {
+    const row = rowOf(one.row);
+    if (row === null) return [];
+    const { row: _, ...place } = placeText(one, after);
+    const [then, now] = [millilitres(one.before), millilitres(one.after)];
+    return [{ row, ...place, before: then, after: now }];
+  });
+}
+
+/** What went in is told by its line, and what nobody measured has no volume. */
+function rowOf({ of, key, label }: Moved["row"]): Effect["row"] | null {
+  if (of === "volume") return { line: key, label };
+  if (of === "net") return { line: null, label, balance: "net" };
+  return of === "output" ? { line: null, label, balance: key! } : null;
 }

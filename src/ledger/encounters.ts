@@ -141,12 +141,12 @@ function* changed(
 }
 
 export function* encounters(
-  unit: string | null,
+  units: readonly string[] | null,
   open: boolean | null,
   after: string | null,
   limit: number,
 ): Inquiry<Page> {
-  const stays = yield* ask({ ask: "stays", unit, open, after, limit: limit + 1 });
+  const stays = yield* ask({ ask: "stays", units, open, after, limit: limit + 1 });
   const items: object[] = [];
   for (const stay of stays.slice(0, limit)) {
     const told = yield* encounterText(stay);

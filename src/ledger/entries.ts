@@ -13,22 +13,24 @@ import { stayFacts } from "./stay.js";
 
 /** One entry as it was posted, and what the ledger adds. */
 export function entryText(row: Row, state: EntryState, zone: string, linked: Linked): object {
-  const { id, body, by, source, frozen, recordedAt } = recordedOf(row);
+  const { id, body, frozen } = recordedOf(row);
   const linkedTo = linked.get(id);
   return {
     ...body,
     id,
     recorded: {
-      sequence: row.sequence,
-      at: formatInstant(recordedAt, zone),
-      by,
-      source,
-      digest: row.digest,
-      state,
+      ...recordedText(row, state, zone),
       ...(frozen === undefined ? {} : { frozen }),
       ...(linkedTo === undefined ? {} : { linkedTo }),
     },
   };
+}
+
+/** Who recorded a row, when, and whether it still counts. */
+export function recordedText(row: Row, state: EntryState, zone: string) {
+  const { by, source, recordedAt } = recordedOf(row);
+  const at = formatInstant(recordedAt, zone);
+  return { sequence: row.sequence, at, by, source, digest: row.digest, state };
 }
 
 /** Rows of one answer; a cursor says where the next begins, in words of this file alone. */

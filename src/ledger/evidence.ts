@@ -1,15 +1,16 @@
 /** The evidence that findings are made of, gathered over a stretch of a stay. */
 
-import type { Evidence, Reported, ShiftEnd, SignedSpan } from "../findings/finding.js";
+import type { Evidence, ShiftEnd, SignedSpan } from "../findings/finding.js";
 import { collector } from "../infusion/collected.js";
 import { comeUpTo, follow } from "../infusion/course.js";
 import { volumeOf } from "../infusion/quantity.js";
 import type { Inquiry } from "../store/store.js";
 import { earliest, type Instant, later } from "../time/instant.js";
 import { type ShiftSpan, shiftsIn } from "../time/shifts.js";
-import type { Coordinates } from "./coordinates.js";
+import { chartsCompared } from "./compared-charts.js";
+import type { Moment } from "./coordinates.js";
 import { mostOf } from "./figures.js";
-import { type CountingEntry, stretchBetween } from "./replay.js";
+import { type CountingEntry, reported, stretchBetween } from "./replay.js";
 import { BEFORE_ADMISSION } from "./sense.js";
 import { allSignatures } from "./signatures.js";
 import { type StayFacts, shiftOf } from "./stay.js";
@@ -22,7 +23,7 @@ export interface StayEvidence {
 }
 
 /** Everything that came to light from the start of a stay, as far as it is known and has come. */
-export function* evidenceOf({ known, until, facts, asOf }: Coordinates): Inquiry<StayEvidence> {
+export function* evidenceOf({ known, until, facts }: Moment): Inquiry<StayEvidence> {
   const { settingsAt, stretchAt } = facts.conventions;
   const from = later(facts.admittedAt, -BEFORE_ADMISSION);
   const stretch = yield* stretchBetween(known, settingsAt, from, later(until, 1));
@@ -52,7 +53,8 @@ export function* evidenceOf({ known, until, facts, asOf }: Coordinates): Inquiry
     state,
     shiftEnds,
     leftIn: leftIn(facts, until),
-    signed: yield* signedSpans({ known, until, facts, asOf }),
+    signed: yield* signedSpans({ known, until, facts }),
+    charts: yield* chartsCompared({ known, until, facts }),
     words: wordsAt(until, (at) => stretchAt(at).zone),
   };
   return { evidence, entries: stretch.entries };
@@ -67,7 +69,7 @@ function leftIn(facts: StayFacts, until: Instant): Evidence["leftIn"] {
 }
 
 /** What became of the figures that somebody signed; all of them are worked out in one go. */
-function* signedSpans(at: Coordinates): Inquiry<SignedSpan[]> {
+function* signedSpans(at: Moment): Inquiry<SignedSpan[]> {
   const tiles = yield* tilesOf(at, yield* allSignatures(at.known));
   return tiles.map(({ signature: { id, from, to, recordedAt, by, body }, moved }) => ({
     entry: id,
@@ -90,8 +92,4 @@ function endedShifts({ admittedAt, dischargedAt, conventions }: StayFacts, until
 /** How a shift is named in a path or query. */
 export function nameOf({ date, name }: ShiftSpan): string {
   return `${date}/${name}`;
-}
-
-export function reported({ placed, original }: CountingEntry): Reported {
-  return { placed, recordedAt: original.recordedAt, by: original.by.id };
 }

@@ -1,6 +1,6 @@
 /**
- * What a figure consists of: the deliveries, amounts and readings charted under one row in one period, what
- * set the rates that ran, and, where nothing did, what held the channels.
+ * What a figure consists of: the deliveries, amounts and readings charted under one row in one period, and
+ * where it had nothing, what its channels gave instead.
  *
  * Invariant: the parts add up to the figure, since they are chosen by the cells that figures are charted in.
  */
@@ -15,10 +15,10 @@ import {
   type Origin,
   unattributedHeading,
 } from "../infusion/headings.js";
+import { NOTHING } from "../infusion/quantity.js";
 import type { State } from "../infusion/state.js";
-import type { Amount } from "../infusion/volumes.js";
+import { type Amount, countedElsewhere } from "../infusion/volumes.js";
 import type { Period } from "../time/instant.js";
-import { type RateTurn, type Standing, type StandTurn, starterOf, type Turns } from "./turns.js";
 import type { Window } from "./window.js";
 
 /** A row of the volumes: of what kind, and its key (null for what has none). */
@@ -31,10 +31,21 @@ export interface Parts {
   readonly deliveries: readonly Delivery[];
   readonly unattributed: readonly Unattributed[];
   readonly amounts: readonly Amount[];
+  /** What a metered channel counted meanwhile, which stands at a later reading. */
+  readonly countedLater: readonly Unattributed[];
+  /** Where the row itself had nothing: what else its channels gave meanwhile. */
+  readonly meanwhile: readonly Meanwhile[];
   /** The readings, levels and segments that say something about these. */
   readonly anchors: readonly Anchor[];
   /** The channels that the row is, or was, fed by: of what ran, or else of what might have. */
   readonly channels: ReadonlySet<string>;
+}
+
+/** Something else that a channel of the row gave. */
+export interface Meanwhile {
+  readonly delivery: Delivery;
+  /** Whether what the row is about waited for it, being the primary's. */
+  readonly waited: boolean;
 }
 
 /** What is charted under a row in a period, as far as that has come. */
@@ -53,19 +64,43 @@ export function partsOf(
     (one) => charted({ at: one.at, boundary: "ends" }) && unattributedHeading(one, per).key === row,
   );
   const amounts = window.amounts.filter((one) => charted(one) && amountHeading(one, per).key === row);
-  const read = new Set([...deliveries.map((one) => one.anchor), ...unattributed.map((one) => one.entry)]);
+  const countedLater = countedElsewhere(window).filter(
+    (one) => one.from < end && one.at > end && unattributedHeading(one, per).key === row,
+  );
+  const read = new Set([
+    ...deliveries.map((one) => one.anchor),
+    ...[...unattributed, ...countedLater].map((one) => one.entry),
+  ]);
   const untold = window.unknown.filter((one) => overlaps(one) && ofRow(one));
   const leftUntold = ({ delivered, channel, from, to }: Anchor) =>
     delivered === null && untold.some((one) => one.channel === channel && one.start < to && one.end > from);
+  const channels = new Set(
+    (deliveries.length > 0 ? deliveries : originsOf(window, row).filter(ofRow)).map(channelOf),
+  );
+  const countedNothing = ({ metered, delivered, channel, from, to }: Anchor) =>
+    metered && delivered === NOTHING && channels.has(channel) && from < end && to > start;
+  const others = deliveries.length > 0 ? [] : window.deliveries.filter(overlaps);
   return {
     deliveries,
     unattributed,
     amounts,
-    anchors: window.anchors.filter((anchor) => read.has(anchor.entry) || leftUntold(anchor)),
-    channels: new Set(
-      (deliveries.length > 0 ? deliveries : originsOf(window, row).filter(ofRow)).map(channelOf),
+    countedLater,
+    meanwhile: others
+      .filter(({ channel }) => channels.has(channel))
+      .map((delivery) => ({ delivery, waited: waitsFor(delivery, window.state, ofRow) })),
+    anchors: window.anchors.filter(
+      (anchor) => read.has(anchor.entry) || leftUntold(anchor) || countedNothing(anchor),
     ),
+    channels,
   };
+}
+
+/** Whether the primary of a channel is the row's, so that it waits while something else is given. */
+function waitsFor({ channel, role }: Delivery, state: State, ofRow: (origin: Origin) => boolean): boolean {
+  if (role !== "secondary" && role !== "bolus") return false;
+  const { primary = null, primaryBag = null, line = null } = state.channels.get(channel) ?? {};
+  const bag = primaryBag === null ? undefined : state.bags.get(primaryBag);
+  return primary !== null && ofRow({ channel, line, bag: primaryBag, fluid: bag?.fluid ?? null });
 }
 
 function channelOf({ channel }: Origin): string {
@@ -85,52 +120,4 @@ function standingIn({ channels, bags }: State): Origin[] {
     ...[...channels.values()].map(({ channel, line }) => ({ channel, line, ...empty })),
     ...[...bags.values()].map(({ channel, bag, fluid }) => ({ channel, line: lineOf(channel), bag, fluid })),
   ];
-}
-
-/** Whether turns reach back to whatever set the rates that ran, or made the channels stand where none did. */
-export function explainedBy({ deliveries, channels }: Parts, { start }: Period): (turns: Turns) => boolean {
-  return ({ rates, stands }) =>
-    deliveries.length > 0
-      ? deliveries.every((delivery) => rateOf(delivery, rates) !== undefined)
-      : [...channels].every((channel) => stands.some((one) => one.channel === channel && one.at <= start));
-}
-
-/** What set the rate of a delivery, and what started its programme. */
-export interface SetBy {
-  readonly startedBy: string;
-  readonly setBy: string;
-  /** Of a flow that was held after its rate was set: what let it go on. */
-  readonly resumedBy: string | null;
-}
-
-export function setBy(delivery: Delivery, { rates, stands }: Turns): SetBy {
-  const rate = rateOf(delivery, rates);
-  const startedBy = rate?.startedBy ?? starterOf(delivery.programme);
-  const stood = stands.findLast(({ channel, at }) => channel === delivery.channel && at <= delivery.start);
-  const resumed = rate !== undefined && stood !== undefined && stood.at > rate.at;
-  return { startedBy, setBy: rate?.entry ?? startedBy, resumedBy: resumed ? stood.entry : null };
-}
-
-function rateOf({ channel, role, start }: Delivery, rates: readonly RateTurn[]): RateTurn | undefined {
-  const source = role === "keep-open" ? "primary" : role;
-  return rates.findLast((one) => one.channel === channel && one.source === source && one.at <= start);
-}
-
-/** A channel came to run no more, for a while or for good. */
-export interface Held extends StandTurn {
-  readonly is: Exclude<Standing, "delivering">;
-}
-
-/** What held the channels of a row over a period in which none of them ran; what never ran was not held. */
-export function heldOver({ start, end }: Period, { stands }: Turns, channels: ReadonlySet<string>): Held[] {
-  return [...channels].flatMap((channel) => {
-    const own = stands.filter((one) => one.channel === channel);
-    const inForce = own.findLast(({ at }) => at <= start);
-    const since = own.filter(({ at }) => start < at && at < end);
-    return [...(inForce === undefined ? [] : [inForce]), ...since].filter(isHold);
-  });
-}
-
-function isHold(turn: StandTurn): turn is Held {
-  return turn.is !== "delivering" && !(turn.is === "ended" && turn.was === "disconnected");
 }

@@ -2,11 +2,12 @@
 
 import type { Words } from "../findings/finding.js";
 import type { Anchor } from "../infusion/anchor.js";
-import type { Delivery } from "../infusion/delivery.js";
+import { type Delivery, isSpread } from "../infusion/delivery.js";
 import type { Rate } from "../infusion/quantity.js";
 import { earliest, type Instant, latest, type Period } from "../time/instant.js";
 import { millilitres } from "../wire/quantity.js";
-import type { Held, Parts } from "./explanation-parts.js";
+import type { Held, Other } from "./explanation-causes.js";
+import type { Parts } from "./explanation-parts.js";
 
 /** A figure as it is shown: whole microlitres, and the milliseconds of which nobody knows. */
 interface Figure {
@@ -21,17 +22,26 @@ export function sentenceOf(
   { label, volume, unknown }: Figure,
   period: Period,
   parts: Parts,
-  held: readonly Held[],
+  { held, others }: { readonly held: readonly Held[]; readonly others: readonly Other[] },
   words: Words,
 ): string {
   const subject = `${label}, ${words.time(period.start)} to ${words.time(period.end)}`;
   if (volume === null) return `${subject}: it has not begun.`;
+  const counted = countedAt(parts);
   const clauses = [
     ...ranClause(parts.deliveries, period, words),
     ...held.map((turn) => holdClause(turn, words)),
-    ...parts.anchors.map((anchor) => anchorClause(anchor, words)),
-    ...parts.unattributed.map(
-      (one) => `${words.volume(one.volume)} of what was read fits no flow and stands at the reading`,
+    ...others.map((other) => otherClause(other, words)),
+    ...parts.anchors.filter(({ entry }) => !counted.has(entry)).map((anchor) => anchorClause(anchor, words)),
+    ...parts.unattributed.map((one) =>
+      counted.has(one.entry)
+        ? `${one.channel} counted ${words.volume(one.volume)} from ${words.time(one.from)} to ` +
+          `${words.time(one.at)}, and all of it stands at the reading`
+        : `${words.volume(one.volume)} of what was read fits no flow and stands at the reading`,
+    ),
+    ...parts.countedLater.map(
+      ({ channel, from, at }) =>
+        `what ${channel} counted from ${words.time(from)} stands at its reading at ${words.time(at)}`,
     ),
     ...measuredClause(parts.amounts.length),
     ...(unknown === 0 ? [] : [`of ${words.duration(unknown)} nobody knows, so it is the least it can be`]),
@@ -40,11 +50,28 @@ export function sentenceOf(
   return `${subject}: ${millilitres(volume)} mL, since ${why}.`;
 }
 
+/** The readings at which all stands that a metered channel counted: those say it themselves. */
+function countedAt({ anchors, unattributed, countedLater }: Parts): ReadonlySet<string> {
+  const told = new Set([...unattributed, ...countedLater].map(({ entry }) => entry));
+  return new Set(
+    anchors.filter(({ metered, entry }) => metered && told.has(entry)).map(({ entry }) => entry),
+  );
+}
+
 function ranClause(deliveries: readonly Delivery[], period: Period, words: Words): string[] {
-  if (deliveries.length === 0) return [];
-  const runs = runsOf(deliveries, period);
+  const runs = runsOf(
+    deliveries.filter((one) => !isSpread(one)),
+    period,
+  );
+  const spread = runsOf(deliveries.filter(isSpread), period).reduce((sum, { lasts }) => sum + lasts, 0);
+  const at = runs.map(({ rate, lasts }) => `${words.duration(lasts)} at ${words.rate(rate)}`);
   return [
-    `it ran ${listed(runs.map(({ rate, lasts }) => `${words.duration(lasts)} at ${words.rate(rate)}`))}`,
+    ...(runs.length === 0 ? [] : [`it ran ${listed(at)}`]),
+    ...(spread === 0
+      ? []
+      : [
+          `nobody knows at what rate it ran for ${words.duration(spread)}: what was read is shared evenly over the time`,
+        ]),
   ];
 }
 
@@ -62,7 +89,13 @@ function runsOf(deliveries: readonly Delivery[], { start, end }: Period) {
   return runs;
 }
 
-function anchorClause({ kind, delivered, computed, from, to, basis }: Anchor, words: Words): string {
+function otherClause({ channel, role, waited, at }: Other, words: Words): string {
+  const started = `that started at ${words.time(at)}`;
+  if (!waited) return `${channel} gave something else ${started}`;
+  return `it waited on ${channel} for the ${role} ${started}`;
+}
+
+function anchorClause({ kind, delivered, computed, from, to, basis, metered }: Anchor, words: Words): string {
   const [at, since] = [words.time(to), words.time(from)];
   if (delivered === null) {
     const shown =
@@ -73,7 +106,7 @@ function anchorClause({ kind, delivered, computed, from, to, basis }: Anchor, wo
   }
   const what = kind === "level" ? "the level" : kind === "segment" ? "the device's segment" : "the reading";
   const said = `${what} at ${at} says ${words.volume(delivered)} since ${since}`;
-  const against = computed === null ? "" : ` where ${words.volume(computed)} were computed`;
+  const against = computed === null || metered ? "" : ` where ${words.volume(computed)} were computed`;
   return `${said}${against}${basis === "disputed" ? ", which is in dispute" : ""}`;
 }
 
@@ -89,6 +122,8 @@ function holdClause({ channel, is, at }: Held, words: Words): string {
       return `${channel} was paused at ${time}`;
     case "waiting":
       return `${channel} waited from ${time} for somebody to resume it`;
+    case "stopped":
+      return `${channel} was stopped at ${time}`;
     case "disconnected":
       return `${channel} was disconnected at ${time}`;
     case "ended":

@@ -1,12 +1,13 @@
 /** What a figure consists of as JSON: each part of it, and every entry that made it so. Volumes are not rounded. */
 
-import { computedOf, type Delivery, givenBy } from "../infusion/delivery.js";
+import { computedOf, type Delivery, givenBy, isSpread } from "../infusion/delivery.js";
 import { minus } from "../infusion/quantity.js";
 import { earliest, latest, type Period } from "../time/instant.js";
 import { formatInstant } from "../time/zone.js";
 import { millilitres } from "../wire/quantity.js";
 import { anchorText } from "./anchor-text.js";
-import { type Held, type Parts, type SetBy, setBy } from "./explanation-parts.js";
+import { type Held, type Other, type SetBy, setBy } from "./explanation-causes.js";
+import type { Parts } from "./explanation-parts.js";
 import { unattributedText, volumeText } from "./flow-text.js";
 import type { CountingEntry } from "./replay.js";
 import type { Turns } from "./turns.js";
@@ -15,10 +16,16 @@ import type { Turns } from "./turns.js";
 interface Explaining {
   readonly turns: Turns;
   readonly held: readonly Held[];
+  readonly others: readonly Other[];
   readonly entries: readonly CountingEntry[];
 }
 
-export function partsText(parts: Parts, { turns, held, entries }: Explaining, period: Period, zone: string) {
+export function partsText(
+  parts: Parts,
+  { turns, held, others, entries }: Explaining,
+  period: Period,
+  zone: string,
+) {
   const ran = parts.deliveries.map((delivery) => ({ delivery, by: setBy(delivery, turns) }));
   return {
     deliveries: ran.map(({ delivery, by }) => deliveryText(delivery, by, period, zone)),
@@ -30,19 +37,16 @@ export function partsText(parts: Parts, { turns, held, entries }: Explaining, pe
       volume: volumeText(volume),
     })),
     readings: parts.anchors.map((anchor) => anchorText(anchor, zone)),
-    held: held.map(({ channel, is, at, entry }) => ({
-      channel,
-      how: is,
-      since: formatInstant(at, zone),
-      by: entry,
-    })),
+    held: [...held, ...others.map((other) => ({ ...other, is: "other-source" as const }))].map(
+      ({ channel, is, at, entry }) => ({ channel, how: is, since: formatInstant(at, zone), by: entry }),
+    ),
     entries: [
       ...new Set([
         ...ran.flatMap(({ by }) => [by.startedBy, by.setBy, by.resumedBy ?? []].flat()),
-        ...held.map(({ entry }) => entry),
+        ...[...held, ...others].map(({ entry }) => entry),
         ...meanwhile(entries, parts.channels, period),
         ...parts.amounts.map(({ entry }) => entry),
-        ...parts.unattributed.map(({ entry }) => entry),
+        ...[...parts.unattributed, ...parts.countedLater].map(({ entry }) => entry),
         ...parts.anchors.flatMap(({ over, entry }) => [over, entry]),
       ]),
     ],
@@ -71,7 +75,7 @@ function deliveryText(delivery: Delivery, { startedBy, setBy }: SetBy, period: P
     role: delivery.role,
     start: formatInstant(start, zone),
     end: formatInstant(end, zone),
-    rate: millilitres(delivery.rate),
+    rate: isSpread(delivery) ? null : millilitres(delivery.rate),
     computed: volumeText(minus(computedOf(delivery, end), computedOf(delivery, start))),
     volume: volumeText(minus(givenBy(delivery, end), givenBy(delivery, start))),
     basis: delivery.basis,

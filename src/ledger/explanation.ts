@@ -16,7 +16,8 @@ import { millilitres } from "../wire/quantity.js";
 import { chainOf } from "./acknowledgements.js";
 import { intakesOf } from "./answers.js";
 import { type Coordinates, coordinates, written } from "./coordinates.js";
-import { explainedBy, heldOver, partsOf, type RowAsked } from "./explanation-parts.js";
+import { explainedBy, heldOver, othersOver } from "./explanation-causes.js";
+import { partsOf, type RowAsked } from "./explanation-parts.js";
 import { listed, sentenceOf } from "./explanation-sentence.js";
 import { partsText } from "./explanation-text.js";
 import { labelsOf } from "./labels.js";
@@ -76,6 +77,7 @@ function* madeOf(at: Coordinates, period: Period, anchors: readonly Instant[], q
     ? yield* turnsOver(known, settingsAt, come, parts.channels, explainedBy(parts, come))
     : { rates: [], stands: [] };
   const held = parts.deliveries.length > 0 ? [] : heldOver(come, turns, parts.channels);
+  const others = begun ? othersOver(parts, turns) : [];
   const figure = { label: listed([...new Set(labels)]), ...summed(rows) };
   const words = wordsAt(until, (instant) => stretchAt(instant).zone);
   return {
@@ -84,10 +86,10 @@ function* madeOf(at: Coordinates, period: Period, anchors: readonly Instant[], q
     computed: figure.computed === null ? null : millilitres(figure.computed),
     basis: figure.basis,
     unknown: figure.unknown / 60_000,
-    sentence: sentenceOf(figure, begun ? come : period, parts, held, words),
+    sentence: sentenceOf(figure, begun ? come : period, parts, { held, others }, words),
     ...partsText(
       parts,
-      { turns, held, entries: charted.entries },
+      { turns, held, others, entries: charted.entries },
       come,
       shiftAt(stretches, period.start).zone,
     ),
@@ -102,9 +104,11 @@ function* chartedIn(
   { per, row, precision }: ExplanationQuery,
 ) {
   const { conventions, admittedAt } = facts;
-  const { settingsAt } = conventions;
+  const { settingsAt, settingsOfAmount } = conventions;
   const window = yield* windowOf(known, { from: anchors[0]!, to: period.end, until }, settingsAt);
-  const amounts = intakesOf(window.entries).flatMap((one) => amountOf(one, settingsAt(one.entry.at)) ?? []);
+  const amounts = intakesOf(window.entries).flatMap(
+    (one) => amountOf(one, settingsOfAmount(one.entry.at)) ?? [],
+  );
   const charted = { ...window, amounts };
   const dividing: Dividing = { intervals: [period], anchors, until, admittedAt };
   const given = precision === undefined ? undefined : stepOf(precision);

@@ -15,11 +15,10 @@ import { formatInstant } from "../time/zone.js";
 import { readInstant } from "../wire/instant.js";
 import { microlitres, millilitres } from "../wire/quantity.js";
 import type { FigureOf, FigureRowText, FiguresText } from "../wire/signed.js";
-import { postedOver } from "./balance.js";
-import type { Coordinates } from "./coordinates.js";
+import type { Coordinates, Moment } from "./coordinates.js";
 import { categoryLabel, lineLabels } from "./labels.js";
+import { beginningOf, postedOver } from "./posted.js";
 import { canonical, digestOf } from "./record.js";
-import { BEFORE_ADMISSION } from "./sense.js";
 import { shiftOf } from "./stay.js";
 import type { Window } from "./window.js";
 
@@ -53,14 +52,19 @@ export interface Figured extends Figures {
 const REACHES = 7 * DAY;
 
 /** The figures of intervals, at least one, as they are known and as far as they have come. */
-export function* figuresOver(at: Coordinates, intervals: readonly Period[]): Inquiry<Figured> {
+export function* figuresOver(at: Moment, intervals: readonly Period[]): Inquiry<Figured> {
   const { facts, known, until } = at;
   const { settingsAt, stretches } = facts.conventions;
   const period = { start: intervals[0]!.start, end: intervals.at(-1)!.end };
-  const begun = later(facts.admittedAt, -BEFORE_ADMISSION);
+  const begun = beginningOf(facts);
   const begins = latest(begun, shiftOf(facts, later(period.start, -REACHES)).start);
   const from = earliest(begins, period.start);
-  const { postings, window, amounts } = yield* postedOver(at, from, intervals, {});
+  const { postings, window, amounts } = yield* postedOver(at, {
+    intervals,
+    from,
+    since: from,
+    lookBack: from,
+  });
   const balance = balanceOf(postings, intervals.length);
   const lines = volumeRows(
     { ...window, amounts },

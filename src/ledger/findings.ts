@@ -2,15 +2,17 @@
 
 import { findingsIn, readingInQuestion } from "../findings/find.js";
 import { type Evidence, type Found, idOfFinding, type Settlement } from "../findings/finding.js";
-import { eventsCollected } from "../infusion/event.js";
+import { follow } from "../infusion/course.js";
+import { type Event, eventsCollected, listing } from "../infusion/event.js";
 import type { TotalJudged } from "../infusion/evidence.js";
+import { NOWHERE } from "../infusion/flow.js";
 import type { Inquiry } from "../store/store.js";
-import type { Instant } from "../time/instant.js";
+import { type Instant, later } from "../time/instant.js";
 import { formatInstant } from "../time/zone.js";
 import type { AcknowledgedText } from "../wire/stored.js";
 import { type Acknowledgement, acknowledgements, chainOf, covers } from "./acknowledgements.js";
 import type { Appended } from "./append.js";
-import type { Side } from "./change.js";
+import type { Side, Sides } from "./change.js";
 import { type Coordinates, coordinates, written } from "./coordinates.js";
 import { evidenceOf } from "./evidence.js";
 import { type FindingState, type FindingText, findingText, settledText } from "./finding-text.js";
@@ -20,6 +22,7 @@ import { type Answered, adding, nothing, type Request } from "./own-entries.js";
 import type { Amending } from "./proposals.js";
 import { reasonsFor } from "./questions-text.js";
 import { done, type Outcome, refused } from "./refusal.js";
+import { type CountingEntry, type Known, reported, stretchBetween } from "./replay.js";
 import { wordsAt } from "./words.js";
 
 export interface FindingsQuery extends Asked {
@@ -84,11 +87,15 @@ function* reasonsOf(reading: TotalJudged, at: Coordinates): Inquiry<Settlement[]
  * What a request raised, changed or settled: of the rules that need no more than what it changes and how
  * things stand now. What a device set down for later is not judged before its time.
  */
-export function* raisedBy({ sides, facts, head }: Appended, now: Instant, chain: `encounter/${string}`) {
+export function* raisedBy(appended: Appended, now: Instant, chain: `encounter/${string}`) {
+  const { sides, facts, head, added } = appended;
   if (sides === null) return [];
-  const [was, is] = [sides.before, sides.after].map((side) => foundOn(side, facts, now));
-  const raised = [...is!].filter(([id, found]) => !sameAs(found, was!.get(id)));
-  const settled = [...was!].filter(([id]) => !is!.has(id));
+  let named = differing(sides, facts, now);
+  if (sides.end <= now && [...named.raised, ...named.settled].some(([, found]) => mayBeAnswered(found))) {
+    const before: Known = { chain, upTo: head.sequence - added.length, staged: [], stagedFrom: null };
+    named = differing(yield* followedOn(before, sides, facts, now), facts, now);
+  }
+  const { raised, settled } = named;
   if (raised.length + settled.length === 0) return [];
   const known = { chain, upTo: head.sequence, staged: [], stagedFrom: null };
   const acknowledged = yield* acknowledgements(known);
@@ -97,6 +104,50 @@ export function* raisedBy({ sides, facts, head }: Appended, now: Instant, chain:
     ...raised.map(([id, found]) => stated(found, acknowledged.get(id), facts, find)),
     ...settled.map(([id, found]) => findingText(found, "settled", facts, find, acknowledged.get(id))),
   ];
+}
+
+function differing(sides: Sides, facts: Coordinates["facts"], now: Instant) {
+  const [was, is] = [sides.before, sides.after].map((side) => foundOn(side, facts, now));
+  return {
+    raised: [...is!].filter(([id, found]) => !sameAs(found, was!.get(id))),
+    settled: [...was!].filter(([id]) => !is!.has(id)),
+  };
+}
+
+/** What is read, looked at or hung later may answer, or be part of it. */
+const ANSWERED_LATER: ReadonlySet<Found["code"]> = new Set([
+  "reading-disagrees",
+  "unrecorded-clear",
+  "bag-unaccounted",
+  "rate-implausible",
+  "entry-without-effect",
+]);
+
+function mayBeAnswered({ code }: Found): boolean {
+  return ANSWERED_LATER.has(code);
+}
+
+/** Both sides of a late change with what came to light after its effect had ended, up to now. */
+function* followedOn(
+  known: Known,
+  { before, after, end }: Sides,
+  { conventions: { settingsAt } }: Coordinates["facts"],
+  now: Instant,
+): Inquiry<Sides> {
+  const stretch = yield* stretchBetween(known, settingsAt, end, later(now, 1));
+  const events: Event[] = [];
+  const isAfter = ({ placed }: CountingEntry) => placed.entry.at >= end;
+  let { state } = stretch;
+  for (const one of stretch.entries) {
+    state = follow(state, one.placed, settingsAt, isAfter(one) ? listing(events) : NOWHERE);
+  }
+  const entries = stretch.entries.filter(isAfter).map(reported);
+  const onwards = (side: Side): Side => ({
+    ...side,
+    events: [...side.events, ...events],
+    entries: [...side.entries, ...entries],
+  });
+  return { before: onwards(before), after: onwards(after), end: later(now, 1) };
 }
 
 function sameAs(found: Found, before: Found | undefined): boolean {
@@ -117,6 +168,7 @@ function foundOn(side: Side, facts: Coordinates["facts"], now: Instant): Map<str
     shiftEnds: [],
     leftIn: null,
     signed: [],
+    charts: [],
     words: wordsAt(now, (at) => conventions.stretchAt(at).zone),
   };
   return new Map(findingsIn(evidence, "recording").map((found) => [idOfFinding(found), found]));

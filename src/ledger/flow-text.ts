@@ -2,7 +2,7 @@
 
 import { stepOf } from "../conventions/settings.js";
 import type { Apportioned } from "../infusion/apportion.js";
-import { BASES, type Delivery, type Unattributed } from "../infusion/delivery.js";
+import { BASES, type Delivery, isSpread, type Unattributed } from "../infusion/delivery.js";
 import type { Flow, UnknownSpan } from "../infusion/flow.js";
 import { NOTHING, plus, shownAs, type Volume } from "../infusion/quantity.js";
 import { formatInstant } from "../time/zone.js";
@@ -20,7 +20,7 @@ export function volumeText(volume: Volume): number {
  * flowed at a rate nobody knew and was read.
  */
 export function flowsText(flows: readonly Flow[], { deliveries }: Apportioned, zone: string) {
-  const spread = deliveries.filter(({ programme, anchor }) => programme === anchor);
+  const spread = deliveries.filter(isSpread);
   return [
     ...flows.map((flow) => flowText(flow, piecesOf(flow, deliveries), zone)),
     ...spread.map((delivery) => ({ ...flowText(delivery, [delivery], zone), rate: null })),
@@ -29,8 +29,7 @@ export function flowsText(flows: readonly Flow[], { deliveries }: Apportioned, z
 
 function piecesOf(flow: Flow, deliveries: readonly Delivery[]): Delivery[] {
   return deliveries.filter(
-    ({ channel, programme, anchor, start, end }) =>
-      channel === flow.channel && programme !== anchor && flow.start <= start && end <= flow.end,
+    (one) => one.channel === flow.channel && !isSpread(one) && flow.start <= one.start && one.end <= flow.end,
   );
 }
 

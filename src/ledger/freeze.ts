@@ -4,7 +4,8 @@
  */
 
 import { stepOf } from "../conventions/settings.js";
-import { concentrationFor } from "../infusion/concentration.js";
+import { sameDrug } from "../infusion/concentration.js";
+import { concentrationIn, dissolvedIn } from "../infusion/contents.js";
 import { type DoseBasis, rateForDose, volumeForDose } from "../infusion/dose.js";
 import { type DoseFault, isDoseFault } from "../infusion/dose-fault.js";
 import { rateForDrops } from "../infusion/drops.js";
@@ -112,9 +113,8 @@ function basisOf(
     programmed === undefined
       ? (state.weight ?? undefined)
       : { value: scaled(programmed.value, 3), unit: programmed.unit };
-  const label = bag === undefined ? 0 : shownAs(bag.label, stepOf(1));
-  const concentration = bag === undefined ? undefined : concentrationFor(of, bag.additives, label);
-  const additive = bag?.additives.find(({ name }) => of === undefined || sameName(name, of));
+  const concentration = bag === undefined ? undefined : concentrationIn(bag.contents, of);
+  const additive = bag?.contents?.additives.find(({ name }) => of === undefined || sameDrug(name, of));
   return {
     basis: {
       weight,
@@ -130,7 +130,7 @@ function basisOf(
               additive: additive.name,
               amount: additive.amount / 1_000_000,
               unit: additive.unit,
-              in: millilitres(label),
+              in: millilitres(shownAs(dissolvedIn(bag!.contents!), stepOf(1))),
             },
           }),
     },
@@ -144,8 +144,4 @@ function preferring(why: DoseFault | undefined, fault: DoseFault): DoseFault {
 
 function rateOnly(rate: ReturnType<typeof rateForDrops>): Frozen | DoseFault {
   return isDoseFault(rate) ? rate : { rate: millilitres(rate) };
-}
-
-function sameName(a: string, b: string): boolean {
-  return a.trim().toLowerCase() === b.trim().toLowerCase();
 }

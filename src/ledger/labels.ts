@@ -94,10 +94,13 @@ export function categoryLabel(category: Category | null): string {
 
 /** What people call a part of a category: where, what and how, as far as it is told. */
 export function partLabel(
-  { line, role, item, site, channel }: Part,
+  { line, role, item, site, channel, share }: Part,
   lines: ReadonlyMap<string, string>,
 ): string {
   const where = line === null ? site : (lines.get(line) ?? line);
-  const said = [where, item, channel, role].filter((word) => word !== null);
+  // What a channel gave under no role is what its reading shows and no flow accounts for.
+  const beyond = channel !== null && role === null ? `${channel}: read beyond what was charted` : channel;
+  const counts = share === 1_000 ? null : `${share / 10} % of it counts`;
+  const said = [where, item, beyond, role, counts].filter((word) => word !== null);
   return said.length === 0 ? "Measured amounts" : said.join(", ");
 }

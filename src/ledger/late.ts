@@ -5,16 +5,17 @@
  * its effect ends, however long the stay has gone on.
  */
 
+import type { Reported } from "../findings/finding.js";
 import { comeUpTo, follow } from "../infusion/course.js";
 import { type Event, listing } from "../infusion/event.js";
 import { NOWHERE } from "../infusion/flow.js";
 import type { State } from "../infusion/state.js";
-import { stateText } from "../infusion/state-text.js";
+import { shelvedText, stateText } from "../infusion/state-text.js";
 import type { SettingsAt } from "../infusion/step.js";
 import { ask, type Chain, type Checkpoint, type Inquiry, type Write } from "../store/store.js";
 import { type Instant, later, type Period } from "../time/instant.js";
-import { asksWhatItHolds, hangingsOf } from "./bag-hangings.js";
-import { countingBetween, END_OF_TIME, type Known, withBagsOf } from "./replay.js";
+import { hangingsOf } from "./bag-hangings.js";
+import { countingBetween, END_OF_TIME, type Known, reported, withBagsOf } from "./replay.js";
 import { sealed, unsealed } from "./seal.js";
 import { type Incoming, type Placing, stateAt, type Tail, tailBetween, withEntries } from "./tail.js";
 
@@ -51,6 +52,9 @@ interface Late {
   readonly tail: Tail;
   readonly placing: Placing;
   readonly writes: readonly Write[];
+  /** What counts after that stretch, up to where the effect of the change ends. */
+  readonly onwards: readonly Reported[];
+  readonly end: Instant;
 }
 
 /** Puts entries in their places in the past, and what becomes of the checkpoints after them. */
@@ -72,18 +76,22 @@ export function* placeLate(
     const state = stateAt(placing.tail, checkpoint.at, settingsAt);
     rewrite(checkpoint, stateText(state, checkpoint.at), range, writes);
   }
-  const events = { before: [...placing.before], after: [...placing.after] };
+  const events: Events = { before: [...placing.before], after: [...placing.after], entries: [] };
+  let end: Instant = END_OF_TIME;
   if (next !== undefined) {
     const courses = { from: tail.from, was: lastOf(tail), is: lastOf(placing.tail) };
-    yield* carryOn(known, settingsAt, next, courses, range, writes, events);
+    end = yield* carryOn(known, settingsAt, next, courses, range, writes, events);
   }
-  return { tail, placing: { ...placing, ...events }, writes };
+  const { before, after, entries } = events;
+  return { tail, placing: { ...placing, before, after }, writes, onwards: entries, end };
 }
 
 /** What came to light as things were, and as they are with the change. */
 interface Events {
   readonly before: Event[];
   readonly after: Event[];
+  /** What counts after the stretch of the change, which is alike on both sides. */
+  readonly entries: Reported[];
 }
 
 /**
@@ -96,7 +104,10 @@ interface Courses {
   readonly is: State;
 }
 
-/** From checkpoint to checkpoint as long as the change has an effect; then they only change hands. */
+/**
+ * From checkpoint to checkpoint as long as the change has an effect; then they only change hands. Returns
+ * where the effect ends.
+ */
 function* carryOn(
   known: Known,
   settingsAt: SettingsAt,
@@ -105,9 +116,10 @@ function* carryOn(
   range: Range,
   writes: Write[],
   events: Events,
-): Inquiry<void> {
+): Inquiry<Instant> {
   let checkpoint: Checkpoint | undefined = first;
   let courses: Courses | undefined = changed;
+  let effectEnds: Instant = END_OF_TIME;
   while (checkpoint !== undefined) {
     const { at }: Checkpoint = checkpoint;
     const text: string =
@@ -116,8 +128,9 @@ function* carryOn(
       comeUpTo(courses.was, at, listing(events.before));
       comeUpTo(courses.is, at, listing(events.after));
       courses = undefined;
+      effectEnds = at;
     }
-    if (courses === undefined && range.first === range.last) return;
+    if (courses === undefined && range.first === range.last) return effectEnds;
     rewrite(checkpoint, text, range, writes);
     const following: Checkpoint | undefined = yield* checkpointAfter(known, at);
     if (courses !== undefined) {
@@ -126,14 +139,19 @@ function* carryOn(
     }
     checkpoint = following;
   }
+  return effectEnds;
 }
 
-/** Whether a bag that came down, and holds something else now, is hung again, however much later. */
+/**
+ * Whether a bag that came down, and holds something else now, is hung again, however much later. What remains in it
+ * may be said then; how strong its drugs are follows from what was before.
+ */
 function* hungLater(known: Known, { was, is }: Courses, from: Instant): Inquiry<boolean> {
   const bags = [...new Set([...was.shelf.keys(), ...is.shelf.keys()])];
-  const changed = bags.filter((bag) => was.shelf.get(bag)?.holds !== is.shelf.get(bag)?.holds);
+  const changed = bags.filter((bag) => shelvedText(was.shelf.get(bag)) !== shelvedText(is.shelf.get(bag)));
   const hangings = yield* hangingsOf(known, changed);
-  return hangings.some((hanging) => hanging.at >= from && asksWhatItHolds(hanging));
+  const drugged = (bag: string) => [was, is].some(({ shelf }) => (shelf.get(bag)?.contents ?? null) !== null);
+  return hangings.some(({ at, bag, remaining }) => at >= from && (remaining === undefined || drugged(bag)));
 }
 
 /** Writes a checkpoint anew if its state differs, or if more than one row stands between then and now. */
@@ -152,6 +170,7 @@ function* onwards(
 ): Inquiry<Courses> {
   const counting = yield* countingBetween(known, start, end);
   const entries = counting.map(({ placed }) => placed);
+  events.entries.push(...counting.map(reported));
   const go = function* (course: State, found: Event[]) {
     let state = yield* withBagsOf(known, settingsAt, { state: course, at: from }, entries);
     const sink = listing(found);

@@ -3,16 +3,20 @@
  * making of ids and the store; what it answers is ready to be serialised, and is made before the commit.
  */
 
+import type { Conventions } from "../conventions/dated.js";
 import type { Source } from "../infusion/entry.js";
 import type { Grouping } from "../infusion/headings.js";
 import type { Store } from "../store/store.js";
 import { type Instant, instant } from "../time/instant.js";
+import type { ChartBody } from "../wire/charts.js";
 import type { EncounterBody, EncounterPatch } from "../wire/encounters.js";
 import type { UnitBody, UnitPatch } from "../wire/units.js";
 import * as answers from "./answers.js";
 import type { Posted } from "./append.js";
 import { type BalanceQuery, balance } from "./balance.js";
 import { type ChangesQuery, changes } from "./changes.js";
+import { stations } from "./charting.js";
+import * as charts from "./charts.js";
 import { type DrugAmountsQuery, drugAmountsOf } from "./drug-amounts.js";
 import * as encounters from "./encounters.js";
 import { entriesPage, entryHistory } from "./entries.js";
@@ -20,6 +24,7 @@ import { type ExplanationQuery, explanation } from "./explanation.js";
 import { acknowledge, type FindingsQuery, findings } from "./findings.js";
 import { newUuid } from "./ids.js";
 import type { Page } from "./own-entries.js";
+import { type ReconciliationQuery, reconciliation } from "./reconciliation.js";
 import type { Author } from "./record.js";
 import { once, record } from "./recording.js";
 import type { Outcome } from "./refusal.js";
@@ -35,8 +40,8 @@ export type Clock = () => number;
 /** The caller of a request: who signs entries, and what they may see. */
 export interface Caller extends Author {
   readonly source: Source;
-  /** The only unit they may act on; null for all. */
-  readonly unit: string | null;
+  /** The only units they may act on; null for all. */
+  readonly units: readonly string[] | null;
 }
 
 /** A period of a stay as a caller names it. */
@@ -117,7 +122,7 @@ export class Ledger {
   }
 
   units(caller: Caller, after: string | null, limit: number): Promise<Page> {
-    return this.store.read(() => units.units(caller.unit, after, limit, this.now()));
+    return this.store.read(() => units.units(caller.units, after, limit, this.now()));
   }
 
   unit(id: string): Promise<Outcome<object>> {
@@ -139,8 +144,13 @@ export class Ledger {
     return this.store.transact(() => encounters.changeEncounter(request));
   }
 
-  encounters(unit: string | null, open: boolean | null, after: string | null, limit: number): Promise<Page> {
-    return this.store.read(() => encounters.encounters(unit, open, after, limit));
+  encounters(
+    units: readonly string[] | null,
+    open: boolean | null,
+    after: string | null,
+    limit: number,
+  ): Promise<Page> {
+    return this.store.read(() => encounters.encounters(units, open, after, limit));
   }
 
   encounter(id: string): Promise<Outcome<{ answer: object; sequence: number }>> {
@@ -152,11 +162,17 @@ export class Ledger {
     return this.store.unitOf(encounter);
   }
 
+  /** Which unit charts which time of a stay, as of now; undefined where there is no such encounter. */
+  stationsOf(encounter: string): Promise<Conventions | undefined> {
+    return this.store.read(() => stations(`encounter/${encounter}`));
+  }
+
   record(caller: Caller, encounter: string, recording: Recording, key: IdempotencyKey | null) {
     const request = {
       chain: `encounter/${encounter}` as const,
       author: { id: caller.id, name: caller.name, role: caller.role },
       source: caller.source,
+      units: caller.units,
       now: this.now(),
       newId: this.newId,
       key,
@@ -205,7 +221,8 @@ export class Ledger {
   }
 
   sign(caller: Caller, encounter: string, shift: string, body: SignatureBody, key: IdempotencyKey | null) {
-    const request = { author: caller, encounter, shift, body, now: this.now(), newId: this.newId };
+    const { units } = caller;
+    const request = { author: caller, units, encounter, shift, body, now: this.now(), newId: this.newId };
     return this.store.transact(() => once(key, request.now, sign(request)));
   }
 
@@ -215,6 +232,23 @@ export class Ledger {
 
   balance(encounter: string, query: BalanceQuery): Promise<Outcome<object>> {
     return this.store.read(() => balance(encounter, query, this.now()));
+  }
+
+  keepChart(caller: Caller, encounter: string, body: ChartBody, key: IdempotencyKey | null) {
+    const request = { author: caller, encounter, body, now: this.now(), newId: this.newId };
+    return this.store.transact(() => once(key, request.now, charts.keepChart(request)));
+  }
+
+  charts(encounter: string, query: charts.ChartsQuery): Promise<Outcome<object>> {
+    return this.store.read(() => charts.charts(encounter, query, this.now()));
+  }
+
+  chart(encounter: string, id: string, query: Asked): Promise<Outcome<object>> {
+    return this.store.read(() => charts.chart(encounter, id, query, this.now()));
+  }
+
+  reconciliation(encounter: string, query: ReconciliationQuery): Promise<Outcome<object>> {
+    return this.store.read(() => reconciliation(encounter, query, this.now()));
   }
 
   drugAmounts(encounter: string, query: DrugAmountsQuery): Promise<Outcome<object>> {

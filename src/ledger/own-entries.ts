@@ -29,11 +29,11 @@ export function* adding(chain: Chain, body: StoredBody, request: Request) {
   return addedTo(yield* ask({ ask: "head", chain }), chain, { body }, request);
 }
 
-/** The write that adds one after a row that is the last of its chain by then; `root` is what a void hangs on. */
+/** The write that adds one after a row that is the last of its chain by then; `root` is what a void hangs on, `id` what a caller chose. */
 export function addedTo(
   last: Pick<Head, "sequence" | "recordedAt" | "digest">,
   chain: Chain,
-  own: Pick<Recorded, "body" | "root">,
+  own: Pick<Recorded, "body" | "root"> & Partial<Pick<Recorded, "id">>,
   { author, now, newId }: Request,
 ) {
   const recorded: Recorded = {

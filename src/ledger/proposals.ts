@@ -38,25 +38,32 @@ export function readyText(
   const fill: string[] = [];
   const instead: string[] = [];
   for (const proposal of proposals) {
-    const entry = entryOf(proposal, text, zone, find);
-    if (entry === undefined) continue;
-    const target = proposal.do === "amend" ? find(proposal.target) : undefined;
+    const target = "target" in proposal ? find(proposal.target) : undefined;
     if (target?.recorded === false) instead.push(`#/entries/${target.index}`);
+    // What is not recorded yet is left out, not voided.
+    if (proposal.do === "void" && target?.recorded === false) continue;
+    const entry = entryOf(proposal, zone, find);
+    if (entry === undefined) continue;
     if (proposal.do === "read") fill.push(`/${entries.length}/volume`);
+    if (isDecision(proposal)) fill.push(`/${entries.length}/reason`);
     entries.push(entry);
   }
   return { text, entries, fill, instead };
 }
 
+/** A decision lacks its reason, which is for whoever takes it to say. */
+function isDecision(proposal: Proposal): boolean {
+  return proposal.do === "record" && proposal.entry.kind === "variance-settled";
+}
+
 function entryOf(
   proposal: Proposal,
-  text: string,
   zone: string,
   find: (id: string) => Amending | undefined,
 ): object | undefined {
   switch (proposal.do) {
     case "record":
-      return encodeEntry(proposal.entry, zone, text);
+      return encodeEntry(proposal.entry, zone);
     case "read": {
       const { kind, at, channel, total, position } = proposal.entry;
       return { kind, at: formatInstant(at, zone), channel, total, ...(position && { position }) };
@@ -82,7 +89,7 @@ function replaced(
   zone: string,
   body: StoredBody | undefined,
 ): PostedFact | undefined {
-  if (body === undefined || isByTheLedger(body)) return encodeEntry(replacement, zone, "");
+  if (body === undefined || isByTheLedger(body)) return encodeEntry(replacement, zone);
   const at = formatInstant(replacement.at, zone);
   const { id: _, ...sent } = body as PostedEntry & { id?: string };
   const { confirmed: __, ...unjudged } = sent as PostedFact & { confirmed?: boolean };
@@ -101,6 +108,8 @@ function replaced(
       if (!("rate" in fact)) return fact;
       return { ...fact, rate: millilitres(rate) } as PostedFact;
     }
+    case "output-measured":
+      return { ...fact, ...(replacement.site !== undefined && { site: replacement.site }) } as PostedFact;
     default:
       return fact;
   }

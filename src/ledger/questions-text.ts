@@ -2,7 +2,7 @@
 
 import { likelyReasons } from "../findings/reasons/likely.js";
 import type { Ranked } from "../findings/reasons/reason.js";
-import { type Retelling, toldUpTo } from "../findings/reasons/retelling.js";
+import { mattersUpTo, type Retelling, worthTelling } from "../findings/reasons/retelling.js";
 import { follow } from "../infusion/course.js";
 import type { Placed } from "../infusion/entry.js";
 import type { TotalCleared, TotalJudged } from "../infusion/evidence.js";
@@ -150,12 +150,13 @@ function* retellingOf(
   now: Instant,
 ): Inquiry<Retelling> {
   const mark = reading.over.from;
-  const end = later(toldUpTo(reading, now), 1);
+  const end = later(mattersUpTo(reading, now), 1);
   const { state, entries } = yield* stretchBetween(known, settingsAt, mark, end);
   const placed = entries.map((one) => one.placed);
   const isBefore = ({ entry }: Placed) => entry.at < mark;
   const from = placed.filter(isBefore).reduce((then, one) => follow(then, one, settingsAt, NOWHERE), state);
-  return { from, entries: placed.filter((one) => !isBefore(one)), settingsAt };
+  const since = placed.filter((one) => !isBefore(one));
+  return { from, entries: worthTelling(since, reading, now), settingsAt };
 }
 
 export function reasonText(

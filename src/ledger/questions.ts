@@ -5,14 +5,11 @@
  */
 
 import type { Settings } from "../conventions/settings.js";
-import { losesMuch } from "../findings/rules/totals-lost.js";
+import { isMuch } from "../findings/much.js";
+import { READ_JUST_BEFORE } from "../infusion/chamber-steps.js";
 import { type Event, eventsCollected } from "../infusion/event.js";
 import type { Drained, TotalCleared, TotalJudged } from "../infusion/evidence.js";
 import type { Instant } from "../time/instant.js";
-import { MINUTE } from "../time/instant.js";
-
-/** A minute is no nuisance to be asked about. */
-const BRIEF = 2 * MINUTE;
 
 export interface Questions {
   readonly atRisk: readonly TotalCleared[];
@@ -32,11 +29,14 @@ export function questionsOf(
   const chambers = drained.filter(({ sequence, answered }) => asked.has(sequence) && !answered);
   return {
     atRisk: clears.filter(
-      (clear) => asked.has(clear.sequence) && !clear.leftUncaptured && losesMuch(clear, settingsAt(clear.at)),
+      (clear) =>
+        asked.has(clear.sequence) &&
+        !clear.leftUncaptured &&
+        isMuch(clear.over, clear.at, settingsAt(clear.at)),
     ),
     disagreements: readings.filter((reading) => asked.has(reading.sequence) && isInDoubt(reading)),
     chambersAtRisk: chambers.filter(({ volume, lower, at, from }) => {
-      return volume === null && !lower && at - from > BRIEF;
+      return volume === null && !lower && at - from > READ_JUST_BEFORE;
     }),
     chambersLower: chambers.filter(({ lower }) => lower),
   };

@@ -9,6 +9,7 @@ import { ask } from "../store/store.js";
 import { HOUR, type Instant, later } from "../time/instant.js";
 import { channelsAt } from "./answers.js";
 import { type Appended, type AppendRequest, append } from "./append.js";
+import { othersTime } from "./charting.js";
 import { effectsOf } from "./effects.js";
 import { entryText } from "./entries.js";
 import { statesOf } from "./families.js";
@@ -21,11 +22,15 @@ import type { Known } from "./replay.js";
 export interface RecordRequest extends AppendRequest {
   readonly dryRun: boolean;
   readonly key: IdempotencyKey | null;
+  /** The only units whose time the caller may chart; null for every unit. */
+  readonly units: readonly string[] | null;
 }
 
 type Answered = Inquiry<Decision<Outcome<Written>>>;
 
 export function* record(request: RecordRequest): Answered {
+  const other = yield* othersTime(request);
+  if (other !== undefined) return { writes: [], answer: refused(other) };
   // What was only rehearsed is not done: its key still stands for the request itself.
   return yield* once(request.dryRun ? null : request.key, request.now, recordNow(request));
 }

@@ -6,12 +6,15 @@
 import type { Fault } from "../wire/fault.js";
 
 export type Refusal =
+  | { readonly problem: "unauthenticated"; readonly detail: string }
+  | { readonly problem: "too-many-requests"; readonly seconds: number }
   | {
       readonly problem: "not-found";
-      readonly what: "encounter" | "unit" | "entry" | "shift" | "finding";
+      readonly what: "encounter" | "unit" | "entry" | "shift" | "finding" | "chart" | "account" | "provider";
       readonly id: string;
     }
   | { readonly problem: "forbidden"; readonly detail: string }
+  | { readonly problem: "cross-site" }
   | {
       readonly problem: "bad-parameter";
       readonly errors: readonly {
@@ -31,7 +34,11 @@ export type Refusal =
       readonly detail: string;
       readonly members: object;
     }
-  | { readonly problem: "id-exists"; readonly what: "unit" | "encounter"; readonly id: string };
+  | {
+      readonly problem: "id-exists";
+      readonly what: "unit" | "encounter" | "entry" | "account";
+      readonly id: string;
+    };
 
 export type Outcome<T> = { readonly refused: Refusal } | { readonly refused?: undefined; readonly done: T };
 

@@ -3,6 +3,7 @@
  * pure but for what it asks.
  */
 
+import type { Reported } from "../findings/finding.js";
 import { follow } from "../infusion/course.js";
 import type { Placed } from "../infusion/entry.js";
 import { NOWHERE } from "../infusion/flow.js";
@@ -33,6 +34,10 @@ export const END_OF_TIME = instant(8_640_000_000_000_000);
 /** An entry that counts, in its place in the course. */
 export interface CountingEntry extends Counting {
   readonly placed: Placed;
+}
+
+export function reported({ placed, original }: CountingEntry): Reported {
+  return { placed, recordedAt: original.recordedAt, by: original.by.id };
 }
 
 /** What counts with `from <= at < to`, in the order in which it counts. */

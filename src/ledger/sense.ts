@@ -7,6 +7,7 @@
 import type { Source } from "../infusion/entry.js";
 import type { Row } from "../store/store.js";
 import { HOUR, type Instant, later, MINUTE } from "../time/instant.js";
+import { instantOf } from "../wire/decode.js";
 import type { PostedEntry } from "../wire/entry.js";
 import type { Fault } from "../wire/fault.js";
 import { readInstant } from "../wire/instant.js";
@@ -20,6 +21,7 @@ const AHEAD = 5 * MINUTE;
 /** When an entry says it happened: for an amendment its replacement, for a void nothing. */
 export function happenedAt(body: StoredBody): Instant | null {
   const content = contentOf(body);
+  if (content.kind === "totals-reset") return instantOf(content);
   if ("at" in content) return readInstant(content.at);
   return "effectiveFrom" in content ? readInstant(content.effectiveFrom) : null;
 }

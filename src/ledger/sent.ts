@@ -29,11 +29,15 @@ export function amending(
   drafts: readonly Draft[],
   families: readonly Row[],
 ): Amending | undefined {
-  const draft = drafts.find((one) => one.id === id);
+  const row = families.find((one) => one.id === id);
+  // What the request itself amends is mended there: a second amendment beside it would leave the first as it was sent.
+  const draft = drafts.findLast(
+    ({ id: own, root, entry }) =>
+      own === id || (row !== undefined && root === row.sequence && entry.kind === "entry-amended"),
+  );
   if (draft !== undefined) {
     const { index, sent, saying } = sentAs(draft);
     return { body: sent as StoredBody, recorded: false, index, saying };
   }
-  const row = families.find((one) => one.id === id);
   return row === undefined ? undefined : { body: recordedOf(row).body, recorded: true };
 }

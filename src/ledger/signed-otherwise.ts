@@ -31,7 +31,7 @@ const AT_ONCE = 20;
 
 /** Of the next encounters in the order of their ids: the signatures that stand, and those of other figures. */
 export function* signedOtherwise(after: string | null): Inquiry<Compared> {
-  const stays = yield* ask({ ask: "stays", unit: null, open: null, after, limit: AT_ONCE });
+  const stays = yield* ask({ ask: "stays", units: null, open: null, after, limit: AT_ONCE });
   const otherwise: SignedOtherwise[] = [];
   let signatures = 0;
   for (const { encounter } of stays) {

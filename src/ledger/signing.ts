@@ -13,6 +13,7 @@ import { readInstant } from "../wire/instant.js";
 import type { ShiftSignedText } from "../wire/signed.js";
 import { chainOf } from "./acknowledgements.js";
 import { conventionsText } from "./balance-beside-text.js";
+import { othersSpan } from "./charting.js";
 import { type Coordinates, coordinates } from "./coordinates.js";
 import { digestOfFigures, figuresText, movedBetween } from "./figures.js";
 import type { FindingText } from "./finding-text.js";
@@ -37,6 +38,8 @@ type SigningRequest = Request & {
   readonly encounter: string;
   readonly shift: string;
   readonly body: SignatureBody;
+  /** The only units the caller may act on; null for every unit. */
+  readonly units: readonly string[] | null;
 };
 
 /** Signs a span of a shift: one entry of the ledger's own. */
@@ -54,6 +57,8 @@ export function* sign(request: SigningRequest): Answered {
   if (faults.length > 0) return nothing(refused({ problem: "invalid-body", errors: faults }));
   const to = body.to === undefined ? shift.end : readInstant(body.to);
   const next = (yield* toSign(at, shift, tiles, to))!;
+  const others = othersSpan(at.facts.conventions, request.units, { start: next.from, end: to }, now);
+  if (others !== undefined) return nothing(refused(others));
   const digest = digestOfFigures(next.figured);
   if (digest !== body.digest) return nothing(yield* changed(at, next, digest, body.digest));
   const found = (yield* toldOf(at)).filter((one) => concerns(one, { start: next.from, end: to }));
@@ -143,7 +148,7 @@ function* signedText(
   digest: string,
   found: readonly FindingText[],
 ): Inquiry<ShiftSignedText> {
-  const { settingsAt, settingsIn, stretches } = at.facts.conventions;
+  const { settingsAt, stretches } = at.facts.conventions;
   const time = (instant: Instant) => formatInstant(instant, shiftAt(stretches, instant).zone);
   const { anchors, deliveries, unknown } = figured.window;
   const within = [...deliveries, ...unknown].filter(({ start, end }) => start < to && from < end);
@@ -159,7 +164,7 @@ function* signedText(
     digest,
     calculation: CALCULATION,
     figures: figuresText(figured, at),
-    conventions: conventionsText(settingsIn({ start: from, end: to }), time),
+    conventions: conventionsText(at.facts.conventions, { start: from, end: to }, time),
     rests: yield* restsOn(at.known, span, { anchors, channels }, settingsAt, time),
     open: open.map(({ id, code, sentence }) => ({ finding: id, code, sentence })),
     unknown: figured.unknown,

@@ -3,9 +3,10 @@
 import type { Settings } from "../conventions/settings.js";
 import type { Anchor } from "../infusion/anchor.js";
 import type { LevelJudged, TotalJudged } from "../infusion/evidence.js";
-import { levelTolerance } from "../infusion/level-tolerance.js";
-import { minus, NOTHING, plus } from "../infusion/quantity.js";
+import { levelTolerance, levelWorthALook } from "../infusion/level-tolerance.js";
+import { minus, NOTHING, plus, type Volume } from "../infusion/quantity.js";
 import type { Outcome } from "../infusion/reading.js";
+import { earliest, latest } from "../time/instant.js";
 import { formatInstant } from "../time/zone.js";
 import { volumeText } from "./flow-text.js";
 
@@ -33,6 +34,42 @@ function whyAnchored({ delivered, basis, kind, metered }: Anchor, outcome: Outco
     return "It disagrees and was confirmed: the device comes first, until an entry explains it.";
   if (outcome === "settled") return "Somebody decided that it counts.";
   return metered ? "A metered channel is told by its readings alone." : "It agrees within the tolerance.";
+}
+
+/** The running totals of a channel together, beside rate × time over the same spans; null where none counts. */
+export function totalsTogether(anchors: readonly Anchor[], zone: string) {
+  const counting = anchors.filter(({ kind, delivered }) => kind === "total" && delivered !== null);
+  if (counting.length === 0) return null;
+  const sum = (of: (anchor: Anchor) => Volume | null) =>
+    counting.reduce((whole, one) => plus(whole, of(one) ?? NOTHING), NOTHING);
+  const [read, rateTime] = [sum(({ delivered }) => delivered), sum(({ computed }) => computed)];
+  return {
+    start: formatInstant(earliest(...counting.map(({ from }) => from)), zone),
+    end: formatInstant(latest(...counting.map(({ to }) => to)), zone),
+    rateTime: volumeText(rateTime),
+    read: volumeText(read),
+    difference: volumeText(minus(read, rateTime)),
+  };
+}
+
+/** What the figures of a channel or bag rest on: `on` holds readings and levels, and null for rate × time. */
+export function restingText(on: ReadonlySet<string | null>, anchors: readonly Anchor[]) {
+  if (on.size === 0) return { restsOn: null, why: "Nothing flowed." };
+  // One that was lower than before says nothing of how much it was.
+  const resting = anchors.filter(({ entry, delivered }) => delivered !== null && on.has(entry));
+  if (resting.length === 0) {
+    const why = "Nothing that was read counts for this time: rate × time is all there is.";
+    return { restsOn: "rate-time" as const, why };
+  }
+  if (resting.length < on.size) {
+    const why =
+      "What was read says how much it was for a part of it; for the rest rate × time is all there is.";
+    return { restsOn: "several" as const, why };
+  }
+  if (resting.every(({ kind }) => kind === "level")) {
+    return { restsOn: "level" as const, why: "The levels of the bag say how much it was." };
+  }
+  return { restsOn: "reading" as const, why: "What was read says how much it was." };
 }
 
 /** A reading that no figure rests on. */
@@ -78,14 +115,15 @@ export function levelText(level: LevelJudged, settings: Settings, zone: string) 
     difference: volumeText(difference),
     agrees,
     restsOn: anchors && !gained ? ("level" as const) : ("rate-time" as const),
-    why: whyLevel(anchors, gained, agrees),
+    why: whyLevel(level, gained, agrees, apart > levelWorthALook(level, settings)),
   };
 }
 
-function whyLevel(anchors: boolean, gained: boolean, agrees: boolean): string {
+function whyLevel({ anchors }: LevelJudged, gained: boolean, agrees: boolean, found: boolean): string {
   if (gained) return "It holds more than before, and nothing flows back: it was added to, or misread.";
   if (anchors) return "A gravity set counts nothing: the level is what was delivered.";
-  return agrees
-    ? "A level is a check here, and it agrees."
-    : "A level is a check here: it disagrees, and moves no figure.";
+  if (agrees) return "A level is a check here, and it agrees.";
+  return found
+    ? "A level is a check here: it disagrees, and moves no figure."
+    : "A level is a check here: it disagrees by less than is looked into, and moves no figure.";
 }

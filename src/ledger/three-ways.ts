@@ -21,7 +21,7 @@ import type { Asked, PeriodAsked } from "./ledger.js";
 import { intervalsOf, periodOf } from "./period.js";
 import { done, type Outcome } from "./refusal.js";
 import type { Known } from "./replay.js";
-import { asideText, levelText, spanText } from "./three-ways-text.js";
+import { asideText, levelText, restingText, spanText, totalsTogether } from "./three-ways-text.js";
 import { type Window, windowOf } from "./window.js";
 
 /** The three ways over a period. Figures are not rounded here, so that they can be held against each other. */
@@ -99,6 +99,8 @@ function channelText(
   return {
     channel,
     ...sums(own(window.deliveries), own(window.unattributed), period),
+    ...restingText(restedOn(own(window.deliveries), own(window.unattributed), period), window.anchors),
+    runningTotals: totalsTogether(anchors, zone),
     readings: [
       ...anchors.map((anchor) => spanText(anchor, judged.get(anchor.entry), zone)),
       ...own(window.collected.readings)
@@ -122,8 +124,19 @@ function bagText(
     bag,
     fluid: [...deliveries, ...unattributed].find(({ fluid }) => fluid !== null)?.fluid?.name ?? null,
     ...sums(deliveries, unattributed, period),
+    ...restingText(restedOn(deliveries, unattributed, period), window.anchors),
     levels: own(window.collected.levels).map((level) => levelText(level, settingsAt(level.at), zone)),
   };
+}
+
+/** The readings that what is charted in a period rests on, and null for what rests on rate × time. */
+function restedOn(
+  deliveries: readonly Delivery[],
+  unattributed: readonly Unattributed[],
+  { start, end }: Period,
+): ReadonlySet<string | null> {
+  const ran = deliveries.filter((one) => one.start < end && one.end > start);
+  return new Set([...ran.map(({ anchor }) => anchor), ...unattributed.map(({ entry }) => entry)]);
 }
 
 /** What rate × time comes to in a period, and what the figures do. */

@@ -6,7 +6,7 @@
 
 import type { Inquiry } from "../store/store.js";
 import { earliest, type Instant, type Period } from "../time/instant.js";
-import type { Coordinates } from "./coordinates.js";
+import type { Moment } from "./coordinates.js";
 import { type Figures, figuresFrom, figuresOf, figuresOver, type Moved, movedBetween } from "./figures.js";
 import { type Signature, standing } from "./signatures.js";
 import type { StayFacts } from "./stay.js";
@@ -20,7 +20,7 @@ export interface Tile {
 }
 
 /** Signatures that stand, in order of their spans, each with what became of its figures; worked out in one go. */
-export function* tilesOf(at: Coordinates, signatures: readonly Signature[]): Inquiry<Tile[]> {
+export function* tilesOf(at: Moment, signatures: readonly Signature[]): Inquiry<Tile[]> {
   const tiles = standing(signatures).map((signature) => {
     return { signature, signed: figuresFrom(signature.body.figures) };
   });

@@ -18,7 +18,7 @@ import { type Instant, later, type Period } from "../time/instant.js";
 import { BEFORE_EVERYTHING, type Known, type Stretch, stretchBetween } from "./replay.js";
 
 /** What a channel does: `ended` is with nothing left to run, or nothing started yet. */
-export type Standing = "delivering" | "paused" | "waiting" | "disconnected" | "ended";
+export type Standing = "delivering" | "paused" | "waiting" | "stopped" | "disconnected" | "ended";
 
 interface Turned {
   readonly channel: string;

@@ -72,10 +72,10 @@ function* intoStays(
   do {
     // A change for the past also reaches patients who have been here and moved on.
     // Of whom a move is recorded already may not be here any more when the change comes into force.
-    const inUnit = from <= later(request.now, AHEAD) ? null : unit;
+    const units = from <= later(request.now, AHEAD) ? null : [unit];
     const stays: readonly Stay[] = yield* ask({
       ask: "stays",
-      unit: inUnit,
+      units,
       open: null,
       after,
       limit: 1_000,
@@ -95,13 +95,15 @@ function* intoStays(
 }
 
 export function* units(
-  only: string | null,
+  only: readonly string[] | null,
   after: string | null,
   limit: number,
   now: Instant,
 ): Inquiry<Page> {
   const ids =
-    only === null ? yield* ask({ ask: "units", after, limit: limit + 1 }) : after === null ? [only] : [];
+    only === null
+      ? yield* ask({ ask: "units", after, limit: limit + 1 })
+      : only.filter((id) => after === null || id > after).sort();
   const items: object[] = [];
   for (const id of ids.slice(0, limit)) {
     const facts = yield* unitFacts(id);

@@ -4,9 +4,12 @@
  * the course is followed on to the readings that close spans the window cuts, and back to where they began.
  */
 
+import type { Anchor } from "../infusion/anchor.js";
 import { type Apportioned, apportioned, within } from "../infusion/apportion.js";
 import { type Collected, collector } from "../infusion/collected.js";
+import { computedOf, type Delivery, type Unattributed } from "../infusion/delivery.js";
 import type { Placed, SegmentRead } from "../infusion/entry.js";
+import { minus, NOTHING, plus } from "../infusion/quantity.js";
 import type { State } from "../infusion/state.js";
 import type { SettingsAt } from "../infusion/step.js";
 import type { Inquiry } from "../store/store.js";
@@ -25,6 +28,8 @@ export interface Window extends Apportioned {
   readonly entries: readonly CountingEntry[];
   /** The state at the end of the window, entries at that very instant included. */
   readonly state: State;
+  /** What stands at a reading after the window, and may have been delivered within it. */
+  readonly readAfter: readonly Unattributed[];
 }
 
 /**
@@ -50,7 +55,10 @@ export function* windowOf(
     const start = earliest(begins, ...held.map(({ from }) => from));
     const end = latest(ends, ...held.map(({ to }) => to));
     if (start === begins && end === ends) {
-      return { ...within(apportioned(whole, segments, signed), window), collected, entries, state };
+      const told = apportioned(whole, segments, signed);
+      const anchors = told.anchors.map((anchor) => withComputed(anchor, told.deliveries));
+      const readAfter = told.unattributed.filter(({ from, at }) => from < window.end && window.end < at);
+      return { ...within({ ...told, anchors }, window), collected, entries, state, readAfter };
     }
     reached = yield* followed(known, { start, end }, until, settingsAt);
   }
@@ -146,6 +154,16 @@ function joined(a: Collected, b: Collected): Collected {
     drained: [...a.drained, ...b.drained],
     outputs: [...a.outputs, ...b.outputs],
   };
+}
+
+/** A segment with what rate × time comes to over it: no counter stood at its start that would tell. */
+function withComputed(anchor: Anchor, deliveries: readonly Delivery[]): Anchor {
+  if (anchor.computed !== null) return anchor;
+  const { channel, from, to } = anchor;
+  const computed = deliveries
+    .filter((one) => one.channel === channel && one.start < to && one.end > from)
+    .reduce((sum, one) => plus(sum, minus(computedOf(one, to), computedOf(one, from))), NOTHING);
+  return { ...anchor, computed };
 }
 
 function segmentsOf(entries: readonly CountingEntry[]): Placed<SegmentRead>[] {

@@ -1,8 +1,10 @@
 /** How sentences say times, volumes and rates: by the clocks where the patient was, in the trade's units. */
 
+import type { ChartWords } from "../balance/charts/chart.js";
 import { stepOf } from "../conventions/settings.js";
 import type { Words } from "../findings/finding.js";
 import { shownAs } from "../infusion/quantity.js";
+import { DAY } from "../time/calendar.js";
 import { HOUR, type Instant, MINUTE } from "../time/instant.js";
 import { clockLabel, localDate } from "../time/zone.js";
 import { millilitres } from "../wire/quantity.js";
@@ -23,10 +25,18 @@ export function wordsAt(now: Instant, zoneAt: (at: Instant) => string): Words {
     rate: (rate) => `${millilitres(rate)} mL/h`,
     duration(milliseconds) {
       const minutes = Math.round(milliseconds / MINUTE);
-      const hours = Math.floor(minutes / (HOUR / MINUTE));
-      const rest = minutes - hours * (HOUR / MINUTE);
-      if (hours === 0) return `${rest} min`;
-      return rest === 0 ? `${hours} h` : `${hours} h ${rest} min`;
+      const parts = [
+        [Math.floor(minutes / (DAY / MINUTE)), "d"],
+        [Math.floor((minutes % (DAY / MINUTE)) / (HOUR / MINUTE)), "h"],
+        [minutes % (HOUR / MINUTE), "min"],
+      ] as const;
+      const said = parts.filter(([count]) => count > 0).map(([count, unit]) => `${count} ${unit}`);
+      return said.length === 0 ? "0 min" : said.join(" ");
     },
   };
+}
+
+/** The same for a chart, whose volumes are said as they were written. */
+export function chartWords({ time }: Words): ChartWords {
+  return { time, volume: (volume) => `${millilitres(volume)} mL` };
 }

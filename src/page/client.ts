@@ -18,7 +18,42 @@ export class Refused extends Error {
 }
 
 export class Client {
-  constructor(private readonly token: string) {}
+  /** Asks by a token, or with null as who has signed in; `attended` says that a person asked. */
+  constructor(
+    private readonly token: string | null,
+    private readonly attended = true,
+  ) {}
+
+  /** Signs in; the browser keeps what stands for it. Rejects with Refused. */
+  static async signIn(username: string, password: string): Promise<void> {
+    const response = await fetch("/v1/session", {
+      method: "POST",
+      headers: { "content-type": "application/json" },
+      body: JSON.stringify({ username, password }),
+    }).catch(() => {
+      throw new Refused(words.failed.title, words.failed.noAnswer);
+    });
+    if (response.ok) return;
+    const refused = await refusal(response);
+    const seconds = response.headers.get("retry-after");
+    throw seconds === null ? refused : new Refused(refused.title, words.signIn.wait(seconds));
+  }
+
+  /** Where to sign in at the hospital's identity provider; null where there is none. */
+  static async provider(): Promise<string | null> {
+    const response = await fetch("/v1/session").catch(() => null);
+    if (response?.ok !== true) return null;
+    return ((await response.json()) as { provider: string | null }).provider;
+  }
+
+  static async signOut(): Promise<void> {
+    await fetch("/v1/session", { method: "DELETE" }).catch(() => {});
+  }
+
+  /** Resolves where the caller is still let in; throws SignedOut where not. */
+  async me(signal: AbortSignal): Promise<void> {
+    await this.get("me", {}, signal);
+  }
 
   async units(signal: AbortSignal): Promise<Unit[]> {
     return (await this.get<{ units: Unit[] }>("units", { limit: "1000" }, signal)).units;
@@ -58,7 +93,11 @@ export class Client {
   private async get<T>(resource: string, query: Record<string, string>, signal: AbortSignal): Promise<T> {
     const search = new URLSearchParams(query).toString();
     const address = `/v1/${resource}${search === "" ? "" : `?${search}`}`;
-    const headers = { authorization: `Bearer ${this.token}`, accept: "application/json" };
+    const headers = {
+      accept: "application/json",
+      ...(this.token === null ? {} : { authorization: `Bearer ${this.token}` }),
+      ...(this.attended ? {} : { unattended: "?1" }),
+    };
     const response = await fetch(address, { headers, signal }).catch((cause: unknown) => {
       if (signal.aborted) throw cause;
       throw new Refused(words.failed.title, words.failed.noAnswer);

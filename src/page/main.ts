@@ -8,6 +8,7 @@ import { Client, Refused, SignedOut } from "./client.js";
 import { element } from "./elements.js";
 import { frameIn } from "./frame.js";
 import { bringNowIntoSight, replaceKeeping } from "./keeping.js";
+import { watchLeaving } from "./leaving.js";
 import { patientsSection } from "./patients.js";
 import { signInForm } from "./sign-in.js";
 import { askForStay, isRunning, type StayView, staySections } from "./stay.js";
@@ -22,6 +23,8 @@ let choice = choiceIn(location.search);
 /** The stay on display, for drawing it again at another width or over a failure. */
 let view: StayView | null = null;
 let asking = new AbortController();
+/** Whether somebody is signed in, as far as this page has seen. */
+let signedIn = false;
 
 /** Shows something else; a `step` to another shift of the same stay leaves the controls where they are. */
 function go(next: Partial<Choice>, step = false): void {
@@ -31,16 +34,19 @@ function go(next: Partial<Choice>, step = false): void {
   void show(step);
 }
 
-/** Asks for what the address names and shows it; `quietly` leaves the old view standing meanwhile. */
-async function show(quietly = false): Promise<void> {
+/**
+ * Asks for what the address names and shows it; `quietly` leaves the old view standing meanwhile, and
+ * `attended` says that a person asked.
+ */
+async function show(quietly = false, attended = true): Promise<void> {
   asking.abort();
   asking = new AbortController();
   const { signal } = asking;
-  const token = currentToken();
-  if (token === null) return askForToken(false);
   if (!quietly) beginLoading();
   try {
-    await (choice.encounter === null ? showPatients : showStay)(new Client(token), signal);
+    const client = new Client(currentToken(), attended);
+    await (choice.encounter === null ? showPatients : showStay)(client, signal);
+    signedIn = true;
     if (!signal.aborted) frame.fail(null);
   } catch (failure) {
     if (!signal.aborted) explain(failure);
@@ -58,8 +64,9 @@ function beginLoading(): void {
   frame.offer([]);
 }
 
-function askForToken(refused: boolean): void {
+function askWho(told: string | null): void {
   view = null;
+  signedIn = false;
   frame.offer([]);
   frame.tell("");
   frame.fail(null);
@@ -68,14 +75,19 @@ function askForToken(refused: boolean): void {
     keepToken(token);
     void show();
   };
-  frame.main.replaceChildren(signInForm(refused, enter));
+  const signIn = async (username: string, password: string) => {
+    await Client.signIn(username, password);
+    await show();
+  };
+  frame.main.replaceChildren(signInForm(told, { provider: Client.provider(), signIn, enter }));
   frame.main.querySelector("input")?.focus();
 }
 
 function explain(failure: unknown): void {
   if (failure instanceof SignedOut) {
+    const byToken = currentToken() !== null;
     forgetToken();
-    return askForToken(true);
+    return askWho(byToken ? words.signIn.refused : signedIn ? words.signIn.ended : null);
   }
   if (view !== null) draw();
   else {
@@ -91,8 +103,10 @@ function explain(failure: unknown): void {
 const signOut = {
   text: words.signIn.out,
   act: () => {
+    if (currentToken() === null) void Client.signOut();
     forgetToken();
-    askForToken(false);
+    asking.abort();
+    askWho(null);
   },
 };
 const back = { text: words.patients.back, act: () => go({ encounter: null, shift: null }) };
@@ -152,7 +166,14 @@ addEventListener("hashchange", () => void show());
 
 setInterval(() => {
   const running = view?.shown && isRunning(view.shown.answers.lines);
-  if (running && document.visibilityState === "visible") void show(true);
+  if (running && document.visibilityState === "visible") void show(true, false);
 }, MINUTE);
+
+watchLeaving((attended) => {
+  if (!signedIn || currentToken() !== null) return;
+  new Client(null, attended).me(asking.signal).catch((failure: unknown) => {
+    if (failure instanceof SignedOut) explain(failure);
+  });
+});
 
 void show();

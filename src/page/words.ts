@@ -51,11 +51,18 @@ export const words = {
 
   signIn: {
     heading: "Sign in",
-    label: "Access token",
-    hint: "Whoever runs the ledger gives you one. It is kept until this tab is closed.",
+    username: "Name",
+    password: "Password",
     button: "Sign in",
-    empty: "Enter a token first.",
-    refused: "That token is not accepted, or no longer. Enter another one.",
+    empty: "Enter your name first.",
+    ended: "You were signed out, since nobody used this page for a while. Sign in again.",
+    wait: (seconds: string) => `Too many attempts failed. Try again in ${seconds} s.`,
+    atProvider: "Sign in with your hospital account",
+    tokenInstead: "With a token instead",
+    token: "Access token",
+    hint: "Whoever runs the ledger gives you one. It is kept until this tab is closed.",
+    withToken: "Use this token",
+    refused: "That token is not accepted, or no longer. Sign in, or enter another one.",
     out: "Sign out",
   },
 

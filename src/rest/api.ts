@@ -1,27 +1,32 @@
 /**
- * The API under /v1. A request is judged in one order whatever its route: the token (401), whether the
- * unit or encounter is there for this caller (404), the role (403), and only then what was sent: its
+ * The API under /v1. A request is judged in one order whatever its route: who asks (401), whether the
+ * unit or encounter is there for them (404), the role (403), and only then what was sent: its
  * form, and then, by the ledger, whether it is a retry, its precondition, its sense, its ids.
  */
 
 import type { FastifyInstance, FastifyReply, FastifyRequest } from "fastify";
-import type { Callers } from "../access/callers.js";
-import { mayUse } from "../access/rules.js";
+import type { Access } from "../access/access.js";
+import type { Session } from "../access/sessions.js";
 import type { Caller, Ledger } from "../ledger/ledger.js";
-import { type Outcome, type Refusal, refused } from "../ledger/refusal.js";
+import { type Outcome, refused } from "../ledger/refusal.js";
 import { methodsAt, PREFIX, patternOf } from "./addresses.js";
+import { type Allowed, allowed } from "./allowed.js";
+import { sessionSecret } from "./cookies.js";
 import { NotJson } from "./json.js";
 import type { Problem } from "./problems.js";
 import { NO_QUERY, readQuery, type SentQuery } from "./query.js";
-import { problemOf } from "./refusals.js";
+import { BEARER, problemOf, tooManyRequests, unauthenticated } from "./refusals.js";
 import { NOTHING_HERE, sendProblem } from "./replies.js";
 import { type Answered, type AnyRoute, nameOf, type Route } from "./route.js";
 import { ROUTES } from "./routes.js";
 
 declare module "fastify" {
   interface FastifyRequest {
-    /** Who asks; null until the token has been looked up, and where none is needed. */
+    /** Who asks; null until they have been looked up, and where that is not needed. */
     caller: Caller | null;
+    session: Session | null;
+    /** What of the record the request is about, once that is known. */
+    concerns: Allowed["concerns"] | null;
   }
   interface FastifyContextConfig {
     /** The route of the API that a request is for. */
@@ -31,7 +36,7 @@ declare module "fastify" {
 
 export interface ApiParts {
   readonly ledger: Ledger;
-  readonly callers: Callers;
+  readonly access: Access;
   /** Counts a request without a valid token, and says after how many seconds to try again when there were too many. */
   readonly failed: (request: FastifyRequest) => Promise<number | null>;
 }
@@ -45,25 +50,44 @@ const HEADERS = {
 
 const JSON_TYPE = "application/json; charset=utf-8";
 
+/** Who asks where nobody has to say who they are: they see nothing and may do nothing. */
+const NOBODY: Caller = { id: "", name: "", role: "", units: [], source: "person" };
+
 /** Registers every route of the table, and the answers to what is under /v1 and no route. */
-export async function api(app: FastifyInstance, { ledger, callers, failed }: ApiParts): Promise<void> {
+export async function api(app: FastifyInstance, { ledger, access, failed }: ApiParts): Promise<void> {
+  app.decorateRequest("session", null);
+  app.decorateRequest("concerns", null);
   app.addHook("onRequest", async (request, reply) => {
     // Set before anything is answered, so that they hold for problems too.
     reply.headers(HEADERS);
-    const caller = await callers.of(request.headers.authorization);
-    if (caller === undefined) return sendProblem(reply, await unauthenticated(request, failed));
-    request.caller = caller;
     const { route } = request.routeOptions.config;
-    const refusal = route === undefined ? undefined : await barred(ledger, caller, route, idsOf(request));
-    if (refusal !== undefined)
-      return sendProblem(reply, problemOf(refusal, { ids: idsOf(request), body: null }));
+    if (route?.open) return;
+    const letIn = await access.callers.of({
+      authorization: request.headers.authorization,
+      cookie: sessionSecret(request.headers, access.settings),
+      attended: request.headers.unattended !== "?1",
+    });
+    if (letIn === undefined) return sendProblem(reply, await nobody(request, failed));
+    request.caller = letIn.caller;
+    request.session = letIn.session;
+    if (route === undefined) return;
+    access.log.mustHaveRoom();
+    const { method, headers } = request;
+    const may = await allowed({ ledger, access, ...letIn, route, ids: idsOf(request), method, headers });
+    request.concerns = may.concerns;
+    if (may.refused !== undefined) {
+      return sendProblem(reply, problemOf(may.refused, { ids: idsOf(request), body: null }));
+    }
+    request.caller = may.caller;
   });
+  app.addHook("onResponse", async (request, reply) => note(access, request, reply));
+  app.addHook("onClose", () => access.log.flush());
   for (const route of ROUTES) {
     app.route({
       method: route.method,
       url: patternOf(route.path).slice(PREFIX.length),
       config: { route },
-      handler: (request, reply) => answer(ledger, route as unknown as Route, request, reply),
+      handler: (request, reply) => answer({ ledger, access }, route as unknown as Route, request, reply),
     });
   }
   app.setNotFoundHandler((request, reply) => answerNoRoute(request, reply));
@@ -73,69 +97,71 @@ function idsOf(request: FastifyRequest): Readonly<Record<string, string>> {
   return request.params as Readonly<Record<string, string>>;
 }
 
-async function unauthenticated(request: FastifyRequest, failed: ApiParts["failed"]): Promise<Problem> {
-  const seconds = await failed(request);
-  if (seconds !== null) {
-    const headers = { "retry-after": String(seconds) };
-    return { name: "too-many-requests", detail: `Try again in ${seconds} s.`, headers };
-  }
+async function nobody(request: FastifyRequest, failed: ApiParts["failed"]): Promise<Problem> {
+  const { authorization, cookie } = request.headers;
+  // Whose session has ended comes with a cookie, and guesses at nothing.
+  const seconds = authorization === undefined && cookie !== undefined ? null : await failed(request);
+  if (seconds !== null) return tooManyRequests(seconds);
   // RFC 6750, section 3.1: no error code for a request that carries no token at all.
-  const sent = request.headers.authorization !== undefined;
-  const challenge = sent ? 'Bearer realm="ledger", error="invalid_token"' : 'Bearer realm="ledger"';
-  const detail = sent ? "The token is not known here." : "A bearer token is needed.";
-  return { name: "unauthenticated", detail, headers: { "www-authenticate": challenge } };
+  if (authorization !== undefined) {
+    return unauthenticated("The token is not known here.", `${BEARER}, error="invalid_token"`);
+  }
+  const ended = "The session has ended, or there is none: a bearer token is needed, or to sign in.";
+  return unauthenticated(cookie === undefined ? "A bearer token is needed." : ended, BEARER);
 }
 
-/** Why a caller may not use a route for these ids; undefined where they may. */
-async function barred(
-  ledger: Ledger,
-  caller: Caller,
-  route: AnyRoute,
-  { encounter, unit }: Readonly<Record<string, string>>,
-): Promise<Refusal | undefined> {
-  if (encounter !== undefined) {
-    const where = await ledger.unitOf(encounter);
-    // Of a unit that is not theirs is the same as not there.
-    if (where === undefined || (caller.unit !== null && caller.unit !== where)) {
-      return { problem: "not-found", what: "encounter", id: encounter };
-    }
-  }
-  if (unit !== undefined) {
-    const theirs = caller.unit === null || caller.unit === unit;
-    if (!theirs || (await ledger.unit(unit)).refused) return { problem: "not-found", what: "unit", id: unit };
-  }
-  if (mayUse(caller.role, nameOf(route))) return undefined;
-  return {
-    problem: "forbidden",
-    detail: `The role ${caller.role} may not do this: ${route.summary.toLowerCase()}.`,
-  };
+/** What the log of accesses keeps of a request: of an encounter, or of a list of some. */
+function note(
+  { log }: Access,
+  { caller, concerns, routeOptions }: FastifyRequest,
+  reply: FastifyReply,
+): void {
+  const { route } = routeOptions.config;
+  if (caller === null || concerns === null || route === undefined) return;
+  log.note({
+    encounter: concerns.encounter,
+    caller: caller.id,
+    name: caller.name,
+    role: caller.role,
+    route: nameOf(route),
+    status: reply.statusCode,
+    emergency: concerns.emergency,
+  });
 }
+
+type Parts = Pick<ApiParts, "ledger" | "access">;
 
 async function answer(
-  ledger: Ledger,
+  parts: Parts,
   route: Route,
   request: FastifyRequest,
   reply: FastifyReply,
 ): Promise<FastifyReply> {
-  const outcome = await outcomeOf(ledger, route, request);
+  const outcome = await outcomeOf(parts, route, request);
   if (outcome.refused) {
     return sendProblem(reply, problemOf(outcome.refused, { ids: idsOf(request), body: request.body }));
   }
-  const { status, body, headers } = outcome.done;
+  const { status, body, headers, encounter, emergency } = outcome.done;
+  if (encounter !== undefined) request.concerns = { encounter, emergency: null };
+  if (emergency !== undefined) request.concerns = { ...request.concerns!, emergency };
   reply.code(status);
   if (headers !== undefined) reply.headers(headers);
   if (body === null) return reply.send();
   return reply.header("content-type", JSON_TYPE).send(typeof body === "string" ? body : JSON.stringify(body));
 }
 
-async function outcomeOf(ledger: Ledger, route: Route, request: FastifyRequest): Promise<Outcome<Answered>> {
+async function outcomeOf(
+  { ledger, access }: Parts,
+  route: Route,
+  request: FastifyRequest,
+): Promise<Outcome<Answered>> {
   const query = readQuery(route.query ?? NO_QUERY, request.query as SentQuery);
   if (query.refused) return query;
   if (route.body !== undefined && request.body === undefined) throw new NotJson("The body is empty.");
   const body = route.body?.read(request.body);
   if (body?.faults) return refused({ problem: route.body!.problem, errors: body.faults });
   return route.handle(ledger, {
-    caller: request.caller!,
+    caller: request.caller ?? NOBODY,
     route: nameOf(route),
     ids: idsOf(request),
     query: query.done,
@@ -143,6 +169,10 @@ async function outcomeOf(ledger: Ledger, route: Route, request: FastifyRequest):
     sent: request.body,
     headers: request.headers,
     url: request.url,
+    access,
+    session: request.session,
+    address: request.ip,
+    warn: (fields, message) => request.log.warn(fields, message),
   });
 }
 

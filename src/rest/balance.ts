@@ -6,6 +6,7 @@ import { DrugAmountsAnswer } from "../wire/answers/drug-amounts.js";
 import { InstantText } from "../wire/instant.js";
 import { microlitres } from "../wire/quantity.js";
 import { unlessKnown } from "./conditions.js";
+import { BALANCE_EXAMPLE, DRUG_AMOUNTS_EXAMPLE } from "./examples-balance.js";
 import {
   BY,
   COORDINATES,
@@ -44,7 +45,13 @@ export const BALANCE: readonly AnyRoute[] = [
     query: BalanceQuery,
     headers: ["If-None-Match"],
     answers: [
-      { status: 200, description: "The balance.", schema: BalanceAnswer, headers: ["ETag"] },
+      {
+        status: 200,
+        description: "The balance.",
+        schema: BalanceAnswer,
+        headers: ["ETag"],
+        example: BALANCE_EXAMPLE,
+      },
       UNCHANGED,
     ],
     problems: [],
@@ -67,11 +74,17 @@ export const BALANCE: readonly AnyRoute[] = [
     tag: "Answers",
     summary: "Amounts of drugs delivered",
     description:
-      "What was delivered of each additive per interval, in the unit it was charted in: the volume out of the bag times what was in it over its label volume when it was hung. Exact as fractions, and rounded to 6 decimals so that intervals add up; beside them the volumes that carried it. What was lost on the way is not taken off. Bags whose additives nobody charted are left out.",
+      "What was delivered of each additive per interval: the volume out of the bag times its concentration, which is what was put in over the label volume, also of a bag that is overfilled. What is added to a bag dilutes it; since nobody says what it held, the amounts from then on are the least it can be. What a bag gives beyond all that was put in is the most it can be. Exact as fractions, and rounded to 6 decimals so that intervals add up; beside them the volumes that carried it. What was lost on the way is not taken off, as it is not off the volumes; where something was lost the amount is the most that reached the patient. Spellings of one drug or unit are one row. Bags whose additives nobody charted are left out.",
     query: DrugAmountsQuery,
     headers: ["If-None-Match"],
     answers: [
-      { status: 200, description: "The amounts.", schema: DrugAmountsAnswer, headers: ["ETag"] },
+      {
+        status: 200,
+        description: "The amounts.",
+        schema: DrugAmountsAnswer,
+        headers: ["ETag"],
+        example: DRUG_AMOUNTS_EXAMPLE,
+      },
       UNCHANGED,
     ],
     problems: [],

@@ -48,7 +48,7 @@ export const COMPUTED: readonly AnyRoute[] = [
     tag: "Answers",
     summary: "Delivered volumes",
     description:
-      "What was delivered, in mL, per line (or channel, bag or category) and interval. Rounding happens once, on the cumulative curve of each shift, so that the hours shown add up to the shift shown and every grouping to the same total. An interval that has not begun is null; one with unknown minutes is a lower bound and says so.",
+      "What channels delivered and people measured as given, in mL, per line (or channel, bag or category) and interval: whatever reached the patient. What was lost on the way is not taken off, and irrigant counts as delivered; the balance takes off what was lost, and has irrigant in no total. Rounding happens once, on the cumulative curve of each shift, so that the hours shown add up to the shift shown and every grouping to the same total. An interval that has not begun is null; one with unknown minutes is a lower bound and says so.",
     query: VolumesQuery,
     headers: ["If-None-Match"],
     answers: [

@@ -40,10 +40,15 @@ export const ENCOUNTERS: readonly AnyRoute[] = [
     handle: async (ledger, { caller, query, url }) => {
       const { unit, open = null, after = null } = query;
       if (unit !== undefined) {
-        const there = isTheirs(caller.unit, unit) ? await ledger.unit(unit) : noUnit(unit);
+        const there = isTheirs(caller.units, unit) ? await ledger.unit(unit) : noUnit(unit);
         if (there.refused) return there;
       }
-      const page = await ledger.encounters(unit ?? caller.unit, open, after, limitOf(query));
+      const page = await ledger.encounters(
+        unit === undefined ? caller.units : [unit],
+        open,
+        after,
+        limitOf(query),
+      );
       return done(listed({ encounters: page.items }, page.next, url));
     },
   }),
@@ -67,7 +72,7 @@ export const ENCOUNTERS: readonly AnyRoute[] = [
     problems: ["id-exists", "not-found"],
     handle: async (ledger, asked) => {
       const { caller, body } = asked;
-      if (!isTheirs(caller.unit, body.unit)) return noUnit(body.unit);
+      if (!isTheirs(caller.units, body.unit)) return noUnit(body.unit);
       const key = idempotencyKey(asked);
       if (key.refused) return key;
       return sent(await ledger.admit(caller, body, key.done), "/v1/encounters");
@@ -120,9 +125,9 @@ export const ENCOUNTERS: readonly AnyRoute[] = [
   }),
 ];
 
-/** Whether a caller bound to `own` may act on a unit; one that is bound to none may act on all. */
-function isTheirs(own: string | null, unit: string): boolean {
-  return own === null || own === unit;
+/** Whether a caller bound to some units may act on one; one that is bound to none may act on all. */
+function isTheirs(own: readonly string[] | null, unit: string): boolean {
+  return own === null || own.includes(unit);
 }
 
 function noUnit(unit: string) {

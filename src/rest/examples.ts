@@ -6,7 +6,7 @@
 const at = (clock: string) => `2026-03-04T${clock}:00-06:00`;
 
 const DIGEST = "2c26b46b68ffc68ff99b453c1d30413413422d706483bfa0f98a5e886266e7ae";
-const COORDINATES = {
+export const COORDINATES = {
   asOf: { sequence: 5, recordedAt: at("07:04"), digest: DIGEST, calculation: "1" },
   until: at("09:00"),
 };
@@ -134,7 +134,102 @@ export const TOTALS_EXAMPLE = {
   ],
 };
 
-export const ME_EXAMPLE = { ...NURSE, unit: "east-4" };
+export const ME_EXAMPLE = { ...NURSE, units: ["east-4"] };
+
+export const SIGNED_IN_EXAMPLE = {
+  ...ME_EXAMPLE,
+  session: { endsAt: "2026-03-05T01:00:00.000Z", idleSeconds: 600 },
+};
+
+export const ACCOUNT_EXAMPLE = {
+  id: "nurse-17",
+  username: "i.nurse",
+  name: "Imaginary Nurse",
+  role: "nurse",
+  units: ["east-4", "east-5"],
+  active: true,
+};
+
+export const ACCESSES_EXAMPLE = {
+  accesses: [
+    {
+      at: "2026-03-04T15:10:02.120Z",
+      by: { id: "nurse-31", name: "Imaginary Colleague", role: "nurse" },
+      route: "GET /v1/encounters/{encounter}/totals",
+      status: 200,
+      emergency: { id: "emergency-1", reason: "Called to a cardiac arrest in the next unit." },
+    },
+  ],
+};
+
+const PAPER = {
+  id: "paper-day",
+  source: "Paper sheet",
+  start: at("07:00"),
+  end: at("09:00"),
+  latest: true,
+  recorded: {
+    sequence: 6,
+    at: at("09:00"),
+    by: { ...NURSE, role: "charge-nurse" },
+    source: "person",
+    digest: DIGEST,
+    state: "current",
+  },
+};
+const SEVEN = { start: at("07:00"), end: at("08:00") };
+const EIGHT = { start: at("08:00"), end: at("09:00") };
+const FIGURES = [
+  { row: { category: "iv-fluid" }, ...SEVEN, volume: 75 },
+  { row: { category: "iv-fluid" }, ...EIGHT, volume: 57 },
+];
+const KEPT_BY_NOW = { ...COORDINATES, asOf: { ...COORDINATES.asOf, sequence: 6, recordedAt: at("09:00") } };
+
+export const CHART_KEPT_EXAMPLE = { ledger: { sequence: 6, digest: DIGEST }, ...PAPER, figures: FIGURES };
+
+export const CHART_EXAMPLE = { ...KEPT_BY_NOW, ...PAPER, figures: FIGURES };
+
+export const CHARTS_EXAMPLE = { ...KEPT_BY_NOW, charts: [{ ...PAPER, count: FIGURES.length }] };
+
+/** 57 for 75: the digits are swapped. */
+export const RECONCILIATION_EXAMPLE = {
+  zone: "America/Chicago",
+  from: at("07:00"),
+  to: at("09:00"),
+  ...KEPT_BY_NOW,
+  chart: { id: "paper-day", source: "Paper sheet" },
+  tolerance: { note: 10, attention: 50 },
+  matches: [{ row: { category: "iv-fluid" }, ...SEVEN, charted: 75, ledger: 75, certainty: "exact" }],
+  differences: [
+    {
+      row: { category: "iv-fluid" },
+      ...EIGHT,
+      charted: 57,
+      ledger: 75,
+      certainty: "exact",
+      difference: -18,
+      severity: "note",
+      follows: [],
+      explanations: [
+        {
+          kind: "transposed-digits",
+          entries: [],
+          accountsFor: -18,
+          sentence:
+            "iv fluid, 08:00 to 09:00: 75 mL seem to be charted as 57 mL, with two digits swapped: correct the figure.",
+          remaining: 0,
+          together: [],
+          place: 1,
+          tied: false,
+        },
+      ],
+      sentence: "iv fluid, 08:00 to 09:00: 18 mL less is charted (57 mL) than the ledger has (75 mL).",
+    },
+  ],
+  notCharted: [],
+  notBegun: [],
+  conventions: [],
+};
 
 export const FINDINGS_EXAMPLE = {
   ...COORDINATES,

@@ -29,13 +29,15 @@ export function logAnswers(app: FastifyInstance): void {
     next();
   });
   app.addHook("onResponse", (request, reply, next) => {
-    request.log.info(
+    const emergency = request.concerns?.emergency ?? undefined;
+    request.log[emergency === undefined ? "info" : "warn"](
       {
         method: request.method,
         route: request.routeOptions.url ?? "none",
         query: loggedQuery(request.query as Readonly<Record<string, unknown>>),
         caller: request.caller?.id,
         role: request.caller?.role,
+        emergency,
         status: reply.statusCode,
         ms: Math.round(reply.elapsedTime * 1_000) / 1_000,
       },

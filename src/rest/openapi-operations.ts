@@ -2,7 +2,7 @@
 
 import { z } from "zod";
 import { ROLES } from "../access/roles.js";
-import { rolesFor } from "../access/rules.js";
+import { isForEveryUnit, rolesFor } from "../access/rules.js";
 import { Key } from "../wire/text.js";
 import type { OpenRoute } from "./open-routes.js";
 import { problemsByStatus, referenceTo, referredHeaders } from "./openapi-problems.js";
@@ -13,12 +13,17 @@ export function operationOf(route: AnyRoute | OpenRoute): Json {
   const { operation: operationId, tag, summary, description } = route;
   const common = { operationId, tags: [tag], summary };
   if (!("handle" in route)) return { ...common, description, security: [], responses: responsesOf(route) };
+  if (route.open) {
+    const requestBody = route.body === undefined ? {} : { requestBody: requestBodyOf(route.body) };
+    return { ...common, description, security: [], ...requestBody, responses: responsesOf(route) };
+  }
   const roles = rolesFor(nameOf(route));
   const forWhom = roles.length === ROLES.length ? "For every role." : `For the roles ${roles.join(", ")}.`;
+  const everyUnit = isForEveryUnit(nameOf(route)) ? " For callers of every unit alone." : "";
   const parameters = parametersOf(route);
   return {
     ...common,
-    description: `${description} ${forWhom}`,
+    description: `${description} ${forWhom}${everyUnit}`,
     ...(parameters.length === 0 ? {} : { parameters }),
     ...(route.body === undefined ? {} : { requestBody: requestBodyOf(route.body) }),
     responses: responsesOf(route),
@@ -35,7 +40,9 @@ const IDS: Readonly<Record<string, string>> = {
   entry: "The entry's id.",
   date: "The date on which the shift starts, such as 2026-03-04.",
   shift: "The name of the shift, such as `day`.",
+  chart: "The chart's id.",
   finding: "The finding's id, as the list of findings shows it.",
+  account: "The account's id.",
 };
 
 const HEADERS: Readonly<Record<RequestHeader, { description: string; example: string }>> = {

@@ -13,8 +13,12 @@ import { type AnswerHeader, type AnyRoute, nameOf } from "./route.js";
 /** Every problem a route can have: those of its form follow from what it takes. */
 function problemsOf(route: AnyRoute | OpenRoute): ProblemName[] {
   if (!("handle" in route)) return [...route.problems, "internal"];
-  const names: ProblemName[] = ["bad-parameter", "unauthenticated"];
-  if (rolesFor(nameOf(route)).length < ROLES.length) names.push("forbidden");
+  const names: ProblemName[] = ["bad-parameter"];
+  if (!route.open) {
+    names.push("unauthenticated");
+    if (rolesFor(nameOf(route)).length < ROLES.length) names.push("forbidden");
+    if (route.method !== "GET") names.push("cross-site");
+  }
   if (route.path.includes("{")) names.push("not-found");
   if (route.body !== undefined) names.push("not-json", "too-large", "media-type", route.body.problem);
   if (route.headers?.includes("Idempotency-Key")) names.push("idempotency-key-reused");

@@ -40,9 +40,11 @@ const TAGS = [
   { name: "Encounters", description: "Patients' stays, from the admission to the discharge." },
   { name: "Entries", description: "The clinical facts of an encounter, and what they record." },
   { name: "Answers", description: "What is computed from the entries." },
+  { name: "Charts", description: "The figures another record holds, kept and reconciled with the ledger." },
   { name: "Findings", description: "What a person should look at, and what settles it." },
   { name: "Units", description: "Wards: their clocks, shifts and settings." },
-  { name: "Service", description: "The caller, and whether the service is well." },
+  { name: "Access", description: "Who is let in, what they reach, and who read and wrote what." },
+  { name: "Service", description: "Whether the service is well." },
 ];
 
 const HEADERS = {
@@ -62,6 +64,10 @@ const HEADERS = {
   "Retry-After": {
     description: "After how many seconds to try again.",
     schema: { type: "string", examples: ["1"] },
+  },
+  "Set-Cookie": {
+    description: "The session's secret, for the browser alone.",
+    schema: { type: "string", examples: ["session=…; Path=/; HttpOnly; SameSite=Strict"] },
   },
   "WWW-Authenticate": {
     description: "That a bearer token is needed (RFC 6750).",
@@ -88,7 +94,7 @@ export function openApi(): Json {
     },
     servers: [{ url: "/", description: "The service that this description came from." }],
     tags: TAGS,
-    security: [{ token: [] }],
+    security: [{ token: [] }, { session: [] }],
     paths,
     components: {
       securitySchemes: {
@@ -96,7 +102,13 @@ export function openApi(): Json {
           type: "http",
           scheme: "bearer",
           description:
-            "A token of the ledger's own. Its role says what it may do; it may be for one unit alone.",
+            "A token of the ledger's own, or an access token of the hospital's identity provider (RFC 9068). Its role says what it may do; it may be for some units alone.",
+        },
+        session: {
+          type: "apiKey",
+          in: "cookie",
+          name: "session",
+          description: "The cookie of who signed in. Over TLS its name is `__Host-session`.",
         },
       },
       headers: HEADERS,

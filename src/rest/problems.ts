@@ -49,8 +49,9 @@ export const PROBLEMS = {
   unauthenticated: {
     status: 401,
     title: "No valid token",
-    means: "The request has no bearer token, or one the ledger does not know.",
-    settle: "Send `Authorization: Bearer` and a token that was made for you.",
+    means:
+      "The request has no bearer token and no session, or one the ledger does not know any more; or the name or the password of a sign-in is not right.",
+    settle: "Send `Authorization: Bearer` and a token that was made for you, or sign in.",
     example: { detail: "The token is not known here." },
     document: documents.Unauthenticated,
   },
@@ -61,6 +62,15 @@ export const PROBLEMS = {
     settle: "Use a token of a role that may do this; `GET /v1/me` says which role yours has.",
     example: { detail: "A device does not read the record." },
     document: documents.Forbidden,
+  },
+  "cross-site": {
+    status: 403,
+    title: "From another site",
+    means:
+      "The request came with a session's cookie, or was a sign-in, and a browser says that a page of another site made it.",
+    settle: "Work in the service's own pages. A program sends a token, of which none of this is asked.",
+    example: { detail: "The request comes from a page of another site." },
+    document: documents.CrossSite,
   },
   "not-found": {
     status: 404,
@@ -75,14 +85,15 @@ export const PROBLEMS = {
     status: 405,
     title: "Not by this method",
     means: "There is something at this address, but not for this method.",
-    settle: "Use a method that the header `Allow` names. Nothing in the ledger is ever put or deleted.",
+    settle: "Use a method that the header `Allow` names. Nothing of the record is ever put or deleted.",
     example: { detail: "DELETE is not for this address." },
     document: documents.MethodNotAllowed,
   },
   "id-exists": {
     status: 409,
     title: "The id is taken",
-    means: "A unit or an encounter with this id is there already. Nothing was recorded.",
+    means:
+      "A unit, an encounter or an entry with this id is there already. Nothing was recorded. A chart of the same id with the same body would have been taken for a retry.",
     settle: "Choose another id, or leave it out and the ledger makes one.",
     example: { id: "stay-1", detail: 'There is an encounter "stay-1" already.' },
     document: documents.IdExists,
@@ -279,8 +290,8 @@ export const PROBLEMS = {
     status: 429,
     title: "Too many requests without a valid token",
     means:
-      "This address has sent many requests that no valid token came with. Valid tokens are let in all the same.",
-    settle: "Wait for as many seconds as `Retry-After` says, and look at the token.",
+      "This address has sent many requests that no valid token came with, or too many sign-ins failed, of this account or from this address. Valid tokens and sessions are let in all the same.",
+    settle: "Wait for as many seconds as `Retry-After` says, and look at the token or the password.",
     example: { detail: "Try again in 60 s." },
     document: documents.TooManyRequests,
   },

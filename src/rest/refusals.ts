@@ -15,6 +15,12 @@ export function problemOf(refusal: Refusal, refused: Refused): Problem {
   switch (refusal.problem) {
     case "not-found":
       return { name: "not-found", detail: `There is no ${refusal.what} "${refusal.id}" here.` };
+    case "unauthenticated":
+      return unauthenticated(refusal.detail, BEARER);
+    case "too-many-requests":
+      return tooManyRequests(refusal.seconds);
+    case "cross-site":
+      return { name: "cross-site", detail: "The request comes from a page of another site." };
     case "forbidden":
       return { name: "forbidden", detail: refusal.detail };
     case "bad-parameter":
@@ -54,6 +60,18 @@ function stale(sequence: number, since: number | null, encounter: string): Probl
     members: { sequence, entries },
     headers: { etag: `"${sequence}"` },
   };
+}
+
+/** RFC 6750, section 3: how to come in. */
+export const BEARER = 'Bearer realm="ledger"';
+
+export function unauthenticated(detail: string, challenge: string): Problem {
+  return { name: "unauthenticated", detail, headers: { "www-authenticate": challenge } };
+}
+
+export function tooManyRequests(seconds: number): Problem {
+  const headers = { "retry-after": String(seconds) };
+  return { name: "too-many-requests", detail: `Try again in ${seconds} s.`, headers };
 }
 
 /** Where the ids stand in the body. */

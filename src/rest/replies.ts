@@ -1,6 +1,7 @@
 /** How a problem leaves the service, and which problem an error of the server underneath is. */
 
 import type { FastifyError, FastifyReply } from "fastify";
+import { ProviderUnavailable } from "../access/provider.js";
 import { StoreUnavailable } from "../store/store.js";
 import { MediaTypeRefused } from "./bodies.js";
 import { NotJson } from "./json.js";
@@ -22,7 +23,7 @@ const RETRY_AFTER = 1;
 export function problemOfError(error: FastifyError | Error): Problem {
   if (error instanceof NotJson) return { name: "not-json", detail: error.message };
   if (error instanceof MediaTypeRefused) return MEDIA_TYPE;
-  if (error instanceof StoreUnavailable) {
+  if (error instanceof StoreUnavailable || error instanceof ProviderUnavailable) {
     const headers = { "retry-after": String(RETRY_AFTER) };
     return { name: "unavailable", detail: `Try again in ${RETRY_AFTER} s.`, headers };
   }

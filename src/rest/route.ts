@@ -6,6 +6,8 @@
 
 import type { IncomingHttpHeaders } from "node:http";
 import type { z } from "zod";
+import type { Access } from "../access/access.js";
+import type { Session } from "../access/sessions.js";
 import type { Caller, Ledger } from "../ledger/ledger.js";
 import type { Outcome } from "../ledger/refusal.js";
 import type { Fault } from "../wire/fault.js";
@@ -14,7 +16,7 @@ import type { ProblemName } from "./problems.js";
 
 /** One answer that is no problem. */
 export interface Answer {
-  readonly status: 200 | 201 | 304;
+  readonly status: 200 | 201 | 204 | 302 | 304;
   readonly description: string;
   /** None for an answer without a body. */
   readonly schema?: z.ZodType;
@@ -30,7 +32,7 @@ export const UNCHANGED: Answer = {
   headers: ["ETag"],
 };
 
-export type AnswerHeader = "ETag" | "Location" | "Link" | "Retry-After" | "WWW-Authenticate";
+export type AnswerHeader = "ETag" | "Location" | "Link" | "Retry-After" | "WWW-Authenticate" | "Set-Cookie";
 
 /** A request header that a route understands. */
 export type RequestHeader = "If-Match" | "If-None-Match" | "Idempotency-Key";
@@ -60,24 +62,37 @@ export interface Asked<Q, B> {
   readonly headers: IncomingHttpHeaders;
   /** The path and the query as they were sent. */
   readonly url: string;
+  readonly access: Access;
+  /** The session whose cookie came with the request; null for a token. */
+  readonly session: Session | null;
+  /** Where the request came from. */
+  readonly address: string;
+  /** For what whoever runs the service must notice. */
+  readonly warn: (fields: object, message: string) => void;
 }
 
 /** An answer about to be sent; a string is JSON already. */
 export interface Answered {
-  readonly status: 200 | 201 | 304;
+  readonly status: 200 | 201 | 204 | 302 | 304;
   readonly body: string | object | null;
-  readonly headers?: Readonly<Record<string, string>>;
+  /** The encounter it made or tells of, where the address does not say. */
+  readonly encounter?: string | undefined;
+  /** The emergency access it granted. */
+  readonly emergency?: string;
+  readonly headers?: Readonly<Record<string, string | string[]>>;
 }
 
 export interface Route<Q = unknown, B = unknown> {
-  readonly method: "GET" | "POST" | "PATCH";
+  readonly method: "GET" | "POST" | "PATCH" | "DELETE";
   /** With its parameters in braces: `/v1/units/{unit}`. */
   readonly path: `/v1/${string}`;
   /** The name of the operation in the description and in clients generated from it. */
   readonly operation: string;
-  readonly tag: "Encounters" | "Entries" | "Answers" | "Findings" | "Units" | "Service";
+  readonly tag: "Encounters" | "Entries" | "Answers" | "Charts" | "Findings" | "Units" | "Access" | "Service";
   readonly summary: string;
   readonly description: string;
+  /** Needs no caller, since this is how to become one. */
+  readonly open?: true;
   readonly query?: z.ZodType<Q>;
   readonly headers?: readonly RequestHeader[];
   readonly body?: BodyOf<B>;

@@ -1,30 +1,19 @@
 /** Every route of the API, in the order of its description. */
 
-import { done } from "../ledger/refusal.js";
-import { Me } from "../wire/answers/callers.js";
+import { ACCESSES } from "./accesses.js";
+import { ACCOUNTS } from "./accounts.js";
 import { BALANCE } from "./balance.js";
+import { CHARTS } from "./charts.js";
 import { COMPUTED } from "./computed.js";
 import { ENCOUNTERS } from "./encounters.js";
 import { ENTRIES } from "./entries.js";
-import { ME_EXAMPLE } from "./examples.js";
 import { EXPLAINED } from "./explained.js";
 import { FINDINGS } from "./findings.js";
-import { type AnyRoute, route } from "./route.js";
+import { PROVIDER } from "./provider.js";
+import type { AnyRoute } from "./route.js";
+import { SESSION } from "./session.js";
 import { SHIFTS } from "./shifts.js";
 import { UNITS } from "./units.js";
-
-const ME = route({
-  method: "GET",
-  path: "/v1/me",
-  operation: "getMe",
-  tag: "Service",
-  summary: "Who the token belongs to",
-  description: "The caller as entries will name it, its role, and the only unit it may act on.",
-  answers: [{ status: 200, description: "The caller.", schema: Me, example: ME_EXAMPLE }],
-  problems: [],
-  handle: async (_, { caller: { id, name, role, unit } }) =>
-    done({ status: 200, body: { id, name, role, unit } }),
-});
 
 export const ROUTES: readonly AnyRoute[] = [
   ...ENCOUNTERS,
@@ -32,8 +21,12 @@ export const ROUTES: readonly AnyRoute[] = [
   ...COMPUTED,
   ...BALANCE,
   ...EXPLAINED,
+  ...CHARTS,
   ...FINDINGS,
   ...SHIFTS,
   ...UNITS,
-  ME,
+  ...ACCESSES,
+  ...SESSION,
+  ...PROVIDER,
+  ...ACCOUNTS,
 ];

@@ -12,7 +12,8 @@ import { Kysely, type Migration, Migrator, SqliteDialect } from "kysely";
 import * as ledger from "../../migrations/0001-ledger.js";
 import * as acts from "../../migrations/0002-acts.js";
 import * as segments from "../../migrations/0003-segments.js";
-import * as signatures from "../../migrations/0004-signatures.js";
+import * as access from "../../migrations/0004-access.js";
+import * as signatures from "../../migrations/0005-signatures.js";
 import { openHandle, StoreRefused } from "./dialect.js";
 
 export type Migrations = Readonly<Record<string, Migration>>;
@@ -22,7 +23,8 @@ export const migrations: Migrations = {
   "0001-ledger": ledger,
   "0002-acts": acts,
   "0003-segments": segments,
-  "0004-signatures": signatures,
+  "0004-access": access,
+  "0005-signatures": signatures,
 };
 
 /** The migrator's own tables. */

@@ -65,8 +65,53 @@ export interface TokenTable {
   hash: string;
   role: string;
   name: string;
-  unit: string | null;
+  /** A JSON list; null for every unit. */
+  units: string | null;
   created_at: Instant;
+  expires_at: Instant | null;
+  revoked_at: Instant | null;
+}
+
+export interface AccountTable {
+  id: string;
+  username: string;
+  name: string;
+  role: string;
+  units: string | null;
+  password: string;
+  active: 0 | 1;
+  created_at: Instant;
+}
+
+export interface SessionTable {
+  hash: string;
+  account: string;
+  created_at: Instant;
+  used_at: Instant;
+}
+
+export interface EmergencyTable {
+  id: string;
+  encounter: string;
+  caller: string;
+  name: string;
+  role: string;
+  reason: string;
+  granted_at: Instant;
+  ends_at: Instant;
+}
+
+export interface AccessTable {
+  /** 1, 2, 3, … in the order in which they were written down. */
+  place: number;
+  at: Instant;
+  encounter: string | null;
+  caller: string;
+  name: string;
+  role: string;
+  route: string;
+  status: number;
+  emergency: string | null;
 }
 
 export interface Tables {
@@ -77,4 +122,8 @@ export interface Tables {
   stay: StayTable;
   kept_answer: KeptAnswerTable;
   token: TokenTable;
+  account: AccountTable;
+  session: SessionTable;
+  emergency: EmergencyTable;
+  access: AccessTable;
 }

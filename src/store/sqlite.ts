@@ -5,7 +5,11 @@
  */
 
 import type { Database } from "better-sqlite3";
+import type { Instant } from "../time/instant.js";
+import { accessesOf } from "./accesses.js";
+import { accountsOf, sessionsOf } from "./accounts.js";
 import { copyTo } from "./backup.js";
+import type { TokenRecord } from "./callers.js";
 import { checkpointsOf } from "./checkpoints.js";
 import { isOutage, openHandle, refusal, settle } from "./dialect.js";
 import { GroupCommit, unavailable } from "./group.js";
@@ -15,12 +19,13 @@ import { ensureNewest } from "./migrate.js";
 import { type Rows, rowsOf } from "./rows.js";
 import { type Stays, staysOf } from "./stays.js";
 import {
+  type AccountStore,
   type Decision,
   type Inquiry,
   type Row,
+  type SessionStore,
   type Store,
   StoreUnavailable,
-  type TokenRecord,
 } from "./store.js";
 import { type Tokens, tokensOf } from "./tokens.js";
 import { type SqliteTransactions, transactionsOn } from "./transactions.js";
@@ -62,6 +67,8 @@ class SqliteStore implements Store {
   readonly #groups: GroupCommit;
   /** Copies being made, which end before the connection is closed. */
   readonly #copies = new Set<Promise<void>>();
+  readonly accounts: AccountStore;
+  readonly sessions: SessionStore;
 
   constructor(handle: Database) {
     const rows = rowsOf(handle);
@@ -69,6 +76,7 @@ class SqliteStore implements Store {
     const checkpoints = checkpointsOf(handle);
     const stays = staysOf(handle);
     const answers = keptAnswersOf(handle);
+    const accesses = accessesOf(handle);
     this.#handle = handle;
     this.#rows = rows;
     this.#stays = stays;
@@ -82,14 +90,36 @@ class SqliteStore implements Store {
         ...checkpoints.answering,
         ...stays.answering,
         ...answers.answering,
+        ...accesses.answering,
       },
       {
         row: ({ row }) => rows.add(row),
         ...checkpoints.writing,
         ...stays.writing,
         ...answers.writing,
+        ...accesses.writing,
       },
     );
+    const atOnce = <A extends unknown[], T>(run: (...given: A) => T) => {
+      return async (...given: A) => this.#atOnce(() => run(...given));
+    };
+    const accounts = accountsOf(handle);
+    this.accounts = {
+      add: atOnce(accounts.add),
+      byUsername: atOnce(accounts.byUsername),
+      byId: atOnce(accounts.byId),
+      page: atOnce(accounts.page),
+      change: atOnce(accounts.change),
+    };
+    const sessions = sessionsOf(handle);
+    this.sessions = {
+      add: atOnce(sessions.add),
+      byHash: atOnce(sessions.byHash),
+      used: atOnce(sessions.used),
+      end: atOnce(sessions.end),
+      endOf: atOnce(sessions.endOf),
+      endUnused: atOnce(sessions.endUnused),
+    };
     this.#groups = new GroupCommit(this.#transactions);
   }
 
@@ -119,6 +149,10 @@ class SqliteStore implements Store {
 
   async tokens(): Promise<readonly TokenRecord[]> {
     return this.#atOnce(() => this.#tokens.every());
+  }
+
+  async revokeToken(id: string, at: Instant): Promise<boolean> {
+    return this.#atOnce(() => this.#tokens.revoke(id, at));
   }
 
   async backup(path: string): Promise<void> {

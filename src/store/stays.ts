@@ -93,19 +93,27 @@ export interface Stays {
 }
 
 /** The name of the query that answers an ask for stays. */
-function queryFor({ unit, open }: AskOf<"stays">) {
-  if (open === null) return unit === null ? "every" : "everyOfUnit";
-  if (open) return unit === null ? "open" : "openOfUnit";
-  return unit === null ? "ended" : "endedOfUnit";
+function queryFor(ofUnit: boolean, open: boolean | null) {
+  if (open === null) return ofUnit ? "everyOfUnit" : "every";
+  if (open) return ofUnit ? "openOfUnit" : "open";
+  return ofUnit ? "endedOfUnit" : "ended";
 }
 
 export function staysOf(handle: Database): Stays {
   const stays = prepared(handle, stayQueries);
+
+  /** Unit by unit, so that each has its index however many there are, and then the first of all. */
+  const pageOf = ({ units, open, after, limit }: AskOf<"stays">): Stay[] => {
+    const from = { after: after ?? "", limit };
+    if (units === null) return stays[queryFor(false, open)].all({ ...from, unit: "" });
+    const found = [...new Set(units)].flatMap((unit) => stays[queryFor(true, open)].all({ ...from, unit }));
+    return found.sort((a, b) => (a.encounter < b.encounter ? -1 : 1)).slice(0, limit);
+  };
+
   return {
     answering: {
       stay: (ask) => stays.one.get(ask),
-      stays: (ask) =>
-        stays[queryFor(ask)].all({ unit: ask.unit ?? "", after: ask.after ?? "", limit: ask.limit }),
+      stays: pageOf,
       units: (ask) => stays.units.all({ after: ask.after ?? "", limit: ask.limit }).map((unit) => unit.id),
     },
     writing: {

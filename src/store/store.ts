@@ -8,6 +8,15 @@
  */
 
 import type { Instant } from "../time/instant.js";
+import type {
+  Access,
+  AccountRecord,
+  Emergency,
+  FoundSession,
+  LoggedAccess,
+  SessionRecord,
+  TokenRecord,
+} from "./callers.js";
 
 /** `encounter/<id>` or `unit/<id>`. */
 export type Chain = `encounter/${string}` | `unit/${string}`;
@@ -145,16 +154,30 @@ export type Ask =
       readonly limit: number;
     }
   | { readonly ask: "stay"; readonly encounter: string }
-  /** Encounters of a unit (all, when null) in order of id, after an id. */
+  /** Encounters of some units (all, when null) in order of id, after an id. */
   | {
       readonly ask: "stays";
-      readonly unit: string | null;
+      readonly units: readonly string[] | null;
       readonly open: boolean | null;
       readonly after: string | null;
       readonly limit: number;
     }
   | { readonly ask: "units"; readonly after: string | null; readonly limit: number }
-  | { readonly ask: "kept-answer"; readonly scope: string; readonly key: string };
+  | { readonly ask: "kept-answer"; readonly scope: string; readonly key: string }
+  /** The emergency access of a caller to an encounter that holds at an instant, the last granted. */
+  | {
+      readonly ask: "emergency";
+      readonly encounter: string;
+      readonly caller: string;
+      readonly at: Instant;
+    }
+  /** Who read and wrote of an encounter, the last first: `limit` of those before a place. */
+  | {
+      readonly ask: "accesses";
+      readonly encounter: string;
+      readonly before: number;
+      readonly limit: number;
+    };
 
 /** Something to write. There is no write that changes or removes a row of a chain. */
 export type Write =
@@ -174,7 +197,10 @@ export type Write =
   /** Adds a unit id to the list of units. */
   | { readonly write: "unit"; readonly unit: string }
   /** Keeps an answer; of those recorded before `forgetBefore` some are forgotten. */
-  | { readonly write: "kept-answer"; readonly answer: KeptAnswer; readonly forgetBefore: Instant };
+  | { readonly write: "kept-answer"; readonly answer: KeptAnswer; readonly forgetBefore: Instant }
+  /** Adds to the log of accesses, or to the reasons of emergency access; neither is ever changed. */
+  | { readonly write: "access"; readonly access: Access }
+  | { readonly write: "emergency"; readonly emergency: Emergency };
 
 /** What the asks answer with; `answered` below gives each its type. */
 export interface Answers {
@@ -193,6 +219,8 @@ export interface Answers {
   stays: readonly Stay[];
   units: readonly string[];
   "kept-answer": KeptAnswer | undefined;
+  emergency: Emergency | undefined;
+  accesses: readonly LoggedAccess[];
 }
 
 /** A synchronous conversation with the database that ends in a `T`. */
@@ -214,15 +242,27 @@ export class StoreUnavailable extends Error {
   override readonly name = "StoreUnavailable";
 }
 
-/** A named caller: a program or person with a bearer token, of which only the hash is kept. */
-export interface TokenRecord {
-  readonly id: string;
-  readonly hash: string;
-  readonly role: string;
-  readonly name: string;
-  /** The only unit it may act on; null for every unit. */
-  readonly unit: string | null;
-  readonly createdAt: Instant;
+/** The accounts of people. */
+export interface AccountStore {
+  /** Rejects with the constraint's error when the id or the username is taken. */
+  add(account: AccountRecord): Promise<void>;
+  byUsername(username: string): Promise<AccountRecord | undefined>;
+  byId(id: string): Promise<AccountRecord | undefined>;
+  /** In order of username, after one. */
+  page(after: string, limit: number): Promise<readonly AccountRecord[]>;
+  /** Replaces everything of an account but its id, its username and when it was made. */
+  change(account: AccountRecord): Promise<void>;
+}
+
+/** What stands for an account that has signed in. */
+export interface SessionStore {
+  add(session: SessionRecord): Promise<void>;
+  byHash(hash: string): Promise<FoundSession | undefined>;
+  used(hash: string, at: Instant): Promise<void>;
+  end(hash: string): Promise<void>;
+  endOf(account: string): Promise<void>;
+  /** Forgets the sessions that nobody has used since an instant. */
+  endUnused(since: Instant): Promise<void>;
 }
 
 export interface Store {
@@ -244,6 +284,10 @@ export interface Store {
   createToken(token: TokenRecord): Promise<void>;
   tokenByHash(hash: string): Promise<TokenRecord | undefined>;
   tokens(): Promise<readonly TokenRecord[]>;
+  /** Lets a token in no more; false where there is none of this id, or it was revoked before. */
+  revokeToken(id: string, at: Instant): Promise<boolean>;
+  readonly accounts: AccountStore;
+  readonly sessions: SessionStore;
   /** A consistent copy of the whole database in a new file at `path`. */
   backup(path: string): Promise<void>;
   /** Finishes what was accepted, then closes. */

@@ -9,6 +9,7 @@
 
 import type { BodyWeight } from "../infusion/body-weight.js";
 import type { Entry, HouseholdMeasure, OutputMeasured, VolumeToInfuse } from "../infusion/entry.js";
+import type { Instant } from "../time/instant.js";
 import { DEFAULTS } from "./entries/defaults.js";
 import type { PostedFact } from "./entries/facts.js";
 import type { PostedEntry } from "./entry.js";
@@ -30,9 +31,15 @@ export function decodeEntry(posted: PostedEntry, resolved: Resolved = {}): Entry
     throw new TypeError(`a correction is no fact by itself: ${posted.kind}`);
   }
   const decode = DECODERS[posted.kind] as (posted: PostedFact, resolved: Resolved) => Decoded<Kind>;
-  const { kind, at, order } = posted;
-  const happened = { kind, at: readInstant(at), ...(order !== undefined && { order }) };
+  const { kind, order } = posted;
+  const happened = { kind, at: instantOf(posted), ...(order !== undefined && { order }) };
   return Object.assign(happened, decode(posted, resolved)) as Entry;
+}
+
+/** When a fact counts from: a clear that nobody knows the time of, from the earliest it can have been. */
+export function instantOf(posted: PostedFact): Instant {
+  const between = posted.kind === "totals-reset" ? posted.between : undefined;
+  return readInstant(between?.[0] ?? posted.at);
 }
 
 /** What can clear totals, and whether a reason was given for not reading them first. */
@@ -127,6 +134,7 @@ const DECODERS: Decoders = {
   "totals-reset": (posted) => ({
     ...clearing(posted),
     totals: unique(posted.totals ?? DEFAULTS.reset),
+    latest: given(posted.between?.[1], readInstant),
   }),
   "therapy-changed": (posted) => clearing(posted),
   "variance-settled": ({ reading, use }) => ({ reading, use }),

@@ -35,17 +35,17 @@ type Proposed = Extract<
 >;
 
 /**
- * The entry with the clocks of a zone, and `reason` where its kind wants one; undefined for a kind that is
- * never proposed.
+ * The entry with the clocks of a zone; undefined for a kind that is never proposed. A decision is without its
+ * reason, which only the person who takes it can give.
  */
-export function encodeEntry(entry: Entry, zone: string, reason: string): PostedFact | undefined {
-  const fields = fieldsOf(entry as Proposed, reason);
+export function encodeEntry(entry: Entry, zone: string): PostedFact | undefined {
+  const fields = fieldsOf(entry as Proposed);
   if (fields === undefined) return undefined;
   const order = entry.order === undefined ? {} : { order: entry.order };
   return { kind: entry.kind, at: formatInstant(entry.at, zone), ...order, ...fields } as PostedFact;
 }
 
-function fieldsOf(entry: Proposed, reason: string): object | undefined {
+function fieldsOf(entry: Proposed): object | undefined {
   switch (entry.kind) {
     case "total-read":
       return {
@@ -94,6 +94,9 @@ function fieldsOf(entry: Proposed, reason: string): object | undefined {
         fluid: entry.fluid,
         volume: millilitres(entry.volume),
         ...given("remaining", entry.remaining, millilitres),
+        ...given("additives", entry.additives, (additives) =>
+          additives.map(({ name, amount, unit }) => ({ name, amount: amount / 1_000_000, unit })),
+        ),
       };
     case "bag-taken-down":
       return { bag: entry.bag, ...given("remaining", entry.remaining, millilitres) };
@@ -104,7 +107,7 @@ function fieldsOf(entry: Proposed, reason: string): object | undefined {
         ...given("method", entry.method),
       };
     case "variance-settled":
-      return { reading: entry.reading, use: entry.use, reason };
+      return { reading: entry.reading, use: entry.use };
     case "therapy-changed":
     case "flow-paused":
     case "flow-resumed":

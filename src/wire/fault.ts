@@ -30,6 +30,10 @@ export const FAULT_CODES = [
   "too-far-ahead",
   "not-a-shift-start",
   "unknown-unit",
+  // Of a chart: a span that is not there, a chart that was never kept, a figure that stands twice.
+  "unknown-span",
+  "unknown-chart",
+  "repeated-figure",
   // Of a dose, drops per minute or a duration that cannot be turned into a rate.
   "dose-unit-unknown",
   "dose-without-weight",

@@ -4,6 +4,7 @@
  * determines every figure of it.
  */
 
+import type { ChartBody } from "./charts.js";
 import type { PostedEntry } from "./entry.js";
 import type { SettingsText, ShiftText, SomeSettingsText } from "./settings.js";
 import type { ShiftSignedText } from "./signed.js";
@@ -63,6 +64,16 @@ export interface AcknowledgedText {
   readonly volume?: number;
 }
 
+/** Somebody kept a chart: what another record holds of a span, as it was sent. */
+export interface ChartPostedText {
+  readonly kind: "chart-posted";
+  readonly at: string;
+  /** The span it is about, whichever way it was named. */
+  readonly start: string;
+  readonly end: string;
+  readonly chart: ChartBody;
+}
+
 export interface UnitOpenedText {
   readonly kind: "unit-opened";
   readonly name: string;
@@ -84,6 +95,7 @@ export type LedgerText =
   | DischargedText
   | AcknowledgedText
   | ShiftSignedText
+  | ChartPostedText
   | UnitOpenedText
   | SettingsChangedText;
 
@@ -95,6 +107,7 @@ const BY_THE_LEDGER: ReadonlySet<string> = new Set([
   "discharged",
   "finding-acknowledged",
   "shift-signed",
+  "chart-posted",
   "unit-opened",
   "settings-changed",
 ]);

@@ -3,7 +3,7 @@
 import { describe, expect, it } from "vitest";
 import { Callers } from "../../src/access/callers.js";
 import { hashOf, newToken } from "../../src/access/token.js";
-import type { TokenRecord } from "../../src/store/store.js";
+import type { TokenRecord } from "../../src/store/callers.js";
 import { instant } from "../../src/time/instant.js";
 import { Ward } from "../rest/ward.js";
 
@@ -12,15 +12,18 @@ class Tokens {
   readonly records = new Map<string, TokenRecord>();
   asked = 0;
 
-  add(role: string): string {
+  add(role: string, given: Partial<TokenRecord> = {}): string {
     const { secret, hash } = newToken();
     this.records.set(hash, {
       id: `${role}-1`,
       hash,
       role,
       name: "Somebody",
-      unit: "east",
+      units: ["east"],
       createdAt: instant(0),
+      expiresAt: null,
+      revokedAt: null,
+      ...given,
     });
     return secret;
   }
@@ -31,11 +34,21 @@ class Tokens {
   }
 }
 
+/** Who comes with an Authorization header, and whom it stands for. */
+function callersOf(tokens: Tokens, clock: () => number = () => 0) {
+  const sessions = { of: async () => undefined };
+  const callers = new Callers({ store: tokens, sessions }, clock);
+  return {
+    of: async (authorization: string) =>
+      (await callers.of({ authorization, cookie: undefined, attended: true }))?.caller,
+  };
+}
+
 describe("a bearer token", () => {
   it("stands for its caller, a device's for a device", async () => {
     const tokens = new Tokens();
-    const callers = new Callers(tokens, () => 0);
-    const nurse = { id: "nurse-1", name: "Somebody", role: "nurse", unit: "east", source: "person" };
+    const callers = callersOf(tokens);
+    const nurse = { id: "nurse-1", name: "Somebody", role: "nurse", units: ["east"], source: "person" };
     expect(await callers.of(`Bearer ${tokens.add("nurse")}`)).toEqual(nurse);
     expect(await callers.of(`bearer  ${tokens.add("device")}`)).toMatchObject({
       role: "device",
@@ -47,7 +60,7 @@ describe("a bearer token", () => {
     "is not in %j, for which nobody asks the database",
     async (authorization) => {
       const tokens = new Tokens();
-      expect(await new Callers(tokens, () => 0).of(authorization)).toBeUndefined();
+      expect(await callersOf(tokens).of(authorization)).toBeUndefined();
       expect(tokens.asked).toBe(0);
     },
   );
@@ -55,7 +68,7 @@ describe("a bearer token", () => {
   it("is remembered for five seconds, so that one taken away is out by then", async () => {
     const tokens = new Tokens();
     let now = 1_000;
-    const callers = new Callers(tokens, () => now);
+    const callers = callersOf(tokens, () => now);
     const secret = tokens.add("nurse");
     await callers.of(`Bearer ${secret}`);
     tokens.records.delete(hashOf(secret));
@@ -68,16 +81,36 @@ describe("a bearer token", () => {
 
   it("that is new is let in at once, though it was refused a moment ago", async () => {
     const tokens = new Tokens();
-    const callers = new Callers(tokens, () => 0);
-    const { secret, hash } = newToken();
+    const callers = callersOf(tokens);
+    const secret = tokens.add("nurse");
+    const record = tokens.records.get(hashOf(secret))!;
+    tokens.records.clear();
     expect(await callers.of(`Bearer ${secret}`)).toBeUndefined();
-    tokens.records.set(hash, { id: "n", hash, role: "nurse", name: "N", unit: null, createdAt: instant(0) });
+    tokens.records.set(record.hash, record);
     expect(await callers.of(`Bearer ${secret}`)).toBeDefined();
+  });
+
+  it("lets nobody in from the instant it expires, however lately it was used", async () => {
+    const tokens = new Tokens();
+    let now = 1_000;
+    const callers = callersOf(tokens, () => now);
+    const secret = tokens.add("nurse", { expiresAt: instant(3_000) });
+    expect(await callers.of(`Bearer ${secret}`)).toBeDefined();
+    now = 2_999;
+    expect(await callers.of(`Bearer ${secret}`)).toBeDefined();
+    now = 3_000;
+    expect(await callers.of(`Bearer ${secret}`)).toBeUndefined();
+  });
+
+  it("lets nobody in once it is revoked", async () => {
+    const tokens = new Tokens();
+    const secret = tokens.add("nurse", { revokedAt: instant(0) });
+    expect(await callersOf(tokens).of(`Bearer ${secret}`)).toBeUndefined();
   });
 
   it("is forgotten when ten thousand others were used since", async () => {
     const tokens = new Tokens();
-    const callers = new Callers(tokens, () => 0);
+    const callers = callersOf(tokens);
     const first = tokens.add("nurse");
     await callers.of(`Bearer ${first}`);
     for (let i = 0; i < 10_000; i++) await callers.of(`Bearer ${tokens.add("nurse")}`);
@@ -130,10 +163,10 @@ it("a caller can ask who the ledger takes it for", async () => {
     id: "nurse",
     name: "The nurse",
     role: "nurse",
-    unit: null,
+    units: null,
   });
   expect((await ward.get("/v1/me", { as: "device@west" })).body).toMatchObject({
     role: "device",
-    unit: "west",
+    units: ["west"],
   });
 });

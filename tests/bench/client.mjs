@@ -15,9 +15,19 @@ export class Client {
 
   /** Gets a path to its last byte; throws unless it answers 200. */
   get(path) {
+    return this.#ask("GET", path);
+  }
+
+  /** Posts a body and reads the answer to its last byte; throws unless it is 200. */
+  post(path, body) {
+    return this.#ask("POST", path, JSON.stringify(body));
+  }
+
+  #ask(method, path, sent) {
     const { promise, resolve, reject } = settling();
-    const options = { agent: this.#agent, host: "127.0.0.1", port: this.#port, path };
-    const headers = { authorization: `Bearer ${this.#token}` };
+    const options = { method, agent: this.#agent, host: "127.0.0.1", port: this.#port, path };
+    const json = sent === undefined ? {} : { "content-type": "application/json" };
+    const headers = { authorization: `Bearer ${this.#token}`, ...json };
     request({ ...options, headers }, (answer) => {
       let body = "";
       answer.setEncoding("utf8");
@@ -30,7 +40,7 @@ export class Client {
       });
     })
       .on("error", reject)
-      .end();
+      .end(sent);
     return promise;
   }
 

@@ -1,6 +1,6 @@
 /**
  * One fault in the record of a shift: something left out, misread, or charted at another time. Each says
- * what a shift needs for it, what its true reason is called, and how it is planted.
+ * what a shift needs for it, what its true reason is called, how it is planted, and whether only people make it.
  *
  * @typedef {{ channel: string, start: number, end: number, without?: Set<object>, instead?: Map<object, object>,
  *   wrong?: (entry: string) => boolean }} Fault over a span; `without` and `instead` are the record's, and
@@ -35,8 +35,13 @@ export const FAULTS = {
     plant: (random, channels) => leftOut(random, channels, "pause", ({ at, lasts }) => at + lasts),
   },
   "a clear left out": { needs: { event: "clear" }, reason: "clear-missing", plant: unchartedClear },
-  "a digit misread": { needs: {}, reason: "digits", plant: misread },
-  "the other total read": { needs: { separate: true }, reason: "other-total", plant: otherTotal },
+  "a digit misread": { needs: {}, reason: "digits", plant: misread, misread: true },
+  "the other total read": {
+    needs: { separate: true },
+    reason: "other-total",
+    plant: otherTotal,
+    misread: true,
+  },
   "a rate change at a wrong time": { needs: { event: "rate" }, reason: "rate-change-late", plant: wrongTime },
 };
 

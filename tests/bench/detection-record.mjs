@@ -1,6 +1,7 @@
 /**
  * The record of a shift as somebody charts it: every time cut to the minute (or to five), readings as
- * displayed. A fault leaves events out, or has them charted otherwise.
+ * displayed. Or a device reports what it shows, and when it is cleared, to the second, and people chart the
+ * rest. A fault leaves events out, or has them charted otherwise.
  */
 
 const FLUIDS = {
@@ -14,28 +15,31 @@ const microlitres = (volume) => Math.round(volume * 1_000);
  * Entries with their ids, in the order of recording. An entry's id is the same whatever the fault.
  *
  * @param {import("./detection-story.mjs").Channel[]} channels
- * @param {{ grain: number, without?: Set<object>, instead?: Map<object, object> }} how
+ * @param {{ grain: number, readBy?: "person" | "device", without?: Set<object>, instead?: Map<object, object> }} how
  */
-export function record(channels, { grain, without = new Set(), instead = new Map() }) {
+export function record(channels, { grain, readBy = "person", without = new Set(), instead = new Map() }) {
   const charted = (at) => Math.floor(at / grain) * grain;
+  const reported = ({ kind }) => readBy === "device" && (kind === "look" || kind === "clear");
   const entries = channels.flatMap((channel) => [
     ...opening(channel, charted(channel.begins)),
     ...channel.events.flatMap((event, i) => {
       if (without.has(event)) return [];
       const told = instead.get(event) ?? event;
-      const at = charted((told.before ?? told).at + (told.off ?? 0));
+      const source = reported(event) ? "device" : "person";
+      const at = source === "device" ? told.at : charted((told.before ?? told).at + (told.off ?? 0));
       const id = `${channel.key}.${i}`;
       return TOLD[event.kind](told, channel, id).map((entry) => ({
         id: idOf(id, entry),
+        source,
         entry: { at, ...entry },
       }));
     }),
   ]);
   const line = { kind: "line-placed", at: Math.min(...entries.map(({ entry }) => entry.at)), line: LINE };
   return [{ id: "line", entry: { ...line, route: "intravenous" } }, ...entries].map((one, i) => ({
+    source: "person",
     ...one,
     sequence: i + 1,
-    source: "person",
   }));
 }
 

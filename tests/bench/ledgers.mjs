@@ -6,7 +6,7 @@ import { openSqlite } from "../../dist/src/store/sqlite.js";
 import { parseEntries } from "../../dist/src/wire/entry.js";
 import { HOUR, UNIT } from "./story.mjs";
 
-const NURSE = { id: "nurse-1", name: "A. Nurse", role: "nurse", source: "person", unit: null };
+const NURSE = { id: "nurse-1", name: "A. Nurse", role: "nurse", source: "person", units: null };
 
 /** A ledger that answers what it did, or throws: nothing a bench sends may be refused. */
 export class BenchLedger {
@@ -51,8 +51,9 @@ export class BenchLedger {
   /** A bearer token for a nurse of every unit. */
   async token() {
     const { secret, hash } = newToken();
-    const { id, name, role, unit } = NURSE;
-    await this.#store.createToken({ id, hash, role, name, unit, createdAt: this.now });
+    const { id, name, role, units } = NURSE;
+    const good = { createdAt: this.now, expiresAt: null, revokedAt: null };
+    await this.#store.createToken({ id, hash, role, name, units, ...good });
     return secret;
   }
 

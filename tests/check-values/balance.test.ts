@@ -302,7 +302,8 @@ describe("urine per weight", () => {
     await patient.chart(output("08:00", "urine", 100), output("12:00", "urine", 110));
     const { urine } = await balance(patient, at("07:00"), at("13:00"));
     expect(urine.map(({ hours, mLPerKgPerHour }) => [hours, mLPerKgPerHour])).toEqual([
-      [1, 0],
+      // Nobody measured in the last hour, which is not the same as nothing.
+      [1, null],
       [6, 0.5],
       [12, 0.25],
       [24, 0.13],

@@ -18,6 +18,49 @@ export interface Patient {
   chart(...entries: readonly object[]): Promise<Recorded>;
   /** What a GET below the encounter answers. */
   ask<T>(path: string): Promise<T>;
+  /** What a chart reconciled with the ledger comes to. */
+  reconcile(body: object): Promise<Reconciliation>;
+}
+
+/** A slip: its kind, the entries concerned, and how much of the difference it accounts for. */
+interface Slip {
+  readonly kind: string;
+  readonly entries: readonly string[];
+  readonly accountsFor: number;
+  readonly sentence: string;
+}
+
+export interface Reconciliation {
+  readonly matches: readonly { readonly row: object; readonly charted: number; readonly ledger: number }[];
+  readonly differences: readonly {
+    readonly row: object;
+    readonly start: string;
+    readonly charted: number;
+    readonly ledger: number;
+    readonly difference: number;
+    readonly severity: string;
+    readonly sentence: string;
+    readonly follows: readonly object[];
+    readonly explanations: readonly (Slip & {
+      readonly remaining: number;
+      readonly together: readonly Slip[];
+      readonly place: number;
+      readonly tied: boolean;
+    })[];
+  }[];
+  readonly notCharted: readonly {
+    readonly row: object;
+    readonly ledger: number;
+    readonly entries: readonly string[];
+  }[];
+}
+
+/** The explanations of a difference that share the first place, such as "left-out tea -240 + addition-slip -100". */
+export function first({ explanations }: Reconciliation["differences"][number]): string[] {
+  const told = ({ kind, entries, accountsFor }: Slip) => [kind, ...entries, accountsFor].join(" ");
+  return explanations
+    .filter(({ place }) => place === 1)
+    .map((one) => [one, ...one.together].map(told).join(" + "));
 }
 
 export interface Recorded {
@@ -68,7 +111,8 @@ export async function ward(
   const store = await openSqlite(":memory:", { migrate: true });
   const clock = () => Date.parse(now);
   const { secret, hash } = newToken();
-  const record = { id: "ward", hash, name: "Check values", unit: null, createdAt: instant(clock()) };
+  const good = { units: null, createdAt: instant(clock()), expiresAt: null, revokedAt: null };
+  const record = { id: "ward", hash, name: "Check values", ...good };
   await store.createToken({ ...record, role: "nurse" });
   const office = newToken();
   await store.createToken({ ...record, id: "office", hash: office.hash, role: "administrator" });
@@ -108,6 +152,14 @@ export async function ward(
             .get(`${below}/${path}`)
             .set("authorization", `Bearer ${secret}`);
           if (answer.status !== 200) throw new Error(`${path}: ${answer.status} ${answer.text}`);
+          return answer.body;
+        },
+        async reconcile(body) {
+          const answer = await request(app.server)
+            .post(`${below}/reconciliation`)
+            .set("authorization", `Bearer ${secret}`)
+            .send(body);
+          if (answer.status !== 200) throw new Error(`${answer.status} ${answer.text}`);
           return answer.body;
         },
       };

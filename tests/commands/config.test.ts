@@ -1,6 +1,7 @@
 /** What the environment may say, and how the program says what is wrong with it. */
 
 import { describe, expect, it } from "vitest";
+import { DEFAULT_ACCESS } from "../../src/access/settings.js";
 import { ConfigRefused, readConfig } from "../../src/config.js";
 
 function faultsOf(environment: Record<string, string>): readonly string[] {
@@ -16,8 +17,8 @@ function faultsOf(environment: Record<string, string>): readonly string[] {
 describe("the environment", () => {
   it("may say nothing", () => {
     const config = { port: 8080, host: "127.0.0.1", database: "ledger.db", logLevel: "info" };
-    expect(readConfig({})).toEqual(config);
-    expect(readConfig({ PORT: "", HOST: "", DATABASE_URL: "", LOG_LEVEL: "" })).toEqual(config);
+    expect(readConfig({})).toEqual({ ...config, access: DEFAULT_ACCESS });
+    expect(readConfig({ PORT: "", HOST: "", DATABASE_URL: "", LOG_LEVEL: "" })).toMatchObject(config);
   });
 
   it("comes before what a command would take instead", () => {
@@ -58,6 +59,12 @@ describe("the environment", () => {
     ["HOST", "not a host", '"not a host"'],
     ["HOST", "http://ward", "host name"],
     ["LOG_LEVEL", "loud", "fatal, error, warn, info, debug, trace, silent"],
+    ["PUBLIC_URL", "ledger.example.org", "where browsers find the service"],
+    ["PUBLIC_URL", "https://ledger.example.org/pages", "where browsers find the service"],
+    ["TRUSTED_PROXIES", "10.0.0.1,proxy", '"proxy"'],
+    ["SESSION_IDLE_MINUTES", "0", "whole number from 1 to 720"],
+    ["SESSION_HOURS", "48", "whole number from 1 to 24"],
+    ["OIDC_ISSUER", "http://id.example.org", "with https"],
     ["DATABASE_URL", "ledger.db", "file:ledger.db"],
     ["DATABASE_URL", "file:", "must name a file"],
     ["DATABASE_URL", "file://elsewhere/ledger.db", "must name a file"],
@@ -68,6 +75,42 @@ describe("the environment", () => {
   ])("may not say %s=%s", (name, text, reason) => {
     expect(faultsOf({ [name]: text })).toEqual([expect.stringContaining(reason)]);
     expect(faultsOf({ [name]: text })[0]).toMatch(new RegExp(`^${name} `));
+  });
+
+  it("may name an identity provider, and what its words mean", () => {
+    const { access } = readConfig({
+      OIDC_ISSUER: "https://id.example.org",
+      OIDC_AUDIENCE: "ledger",
+      OIDC_ROLES: "ward-lead=charge-nurse, ward-nurse=nurse",
+      OIDC_UNITS: "group-east=east-4,hospital=*",
+      PUBLIC_URL: "https://ledger.example.org/",
+      TRUSTED_PROXIES: "10.0.0.1, 10.1.0.0/16",
+      SESSION_IDLE_MINUTES: "5",
+    });
+    expect(access).toMatchObject({
+      sessions: { idle: 300_000, whole: 43_200_000 },
+      publicOrigin: "https://ledger.example.org",
+      proxies: ["10.0.0.1", "10.1.0.0/16"],
+      provider: {
+        issuer: "https://id.example.org",
+        audience: "ledger",
+        roleClaim: "roles",
+        roles: [
+          ["ward-lead", "charge-nurse"],
+          ["ward-nurse", "nurse"],
+        ],
+        unitsClaim: "units",
+        units: [
+          ["group-east", "east-4"],
+          ["hospital", "*"],
+        ],
+      },
+    });
+  });
+
+  it("must say what a provider's tokens are for and what its words mean", () => {
+    const faults = faultsOf({ OIDC_ISSUER: "https://id.example.org", OIDC_ROLES: "ward-lead=surgeon" });
+    expect(faults.map((fault) => fault.split(" ")[0])).toEqual(["OIDC_AUDIENCE", "OIDC_ROLES"]);
   });
 
   it("is told of all its faults at once", () => {

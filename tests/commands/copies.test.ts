@@ -63,8 +63,10 @@ describe("a backup", () => {
       hash: "f".repeat(64),
       role: "nurse",
       name: "Night",
-      unit: null,
+      units: null,
       createdAt: NOW,
+      expiresAt: null,
+      revokedAt: null,
     });
     const file = join(await folder(), "backup.db");
     await backup(config, file, silent);

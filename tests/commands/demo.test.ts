@@ -62,7 +62,7 @@ describe("an empty database", () => {
     expect([...tokens.keys()]).toEqual(roles);
     for (const role of roles) {
       const known = await inside(config, (store) => store.tokenByHash(hashOf(tokens.get(role) ?? "")));
-      expect(known).toMatchObject({ role, unit: null });
+      expect(known).toMatchObject({ role, units: null });
     }
   });
 
@@ -100,7 +100,7 @@ describe("a database that holds the demo", () => {
 describe("a database that holds something else", () => {
   it("is left alone", async () => {
     const config = await newDatabase();
-    const caller: Caller = { id: "a", name: "A", role: "administrator", source: "person", unit: null };
+    const caller: Caller = { id: "a", name: "A", role: "administrator", source: "person", units: null };
     const store = await openSqlite(config.database, { migrate: true });
     const shifts = [{ name: "all", starts: "07:00" }];
     const unit = { id: "east-4", name: "East 4", zone: "America/Chicago", shifts };

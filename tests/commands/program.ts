@@ -6,6 +6,7 @@ import { mkdtemp, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach } from "vitest";
+import { DEFAULT_ACCESS } from "../../src/access/settings.js";
 import { run } from "../../src/commands/program.js";
 import type { Config } from "../../src/config.js";
 
@@ -27,7 +28,8 @@ export async function folder(): Promise<string> {
 
 /** A configuration for a database that is not there yet. */
 export async function newDatabase(): Promise<Config> {
-  return { port: 0, host: "127.0.0.1", database: join(await folder(), "ledger.db"), logLevel: "info" };
+  const database = join(await folder(), "ledger.db");
+  return { port: 0, host: "127.0.0.1", database, logLevel: "info", access: DEFAULT_ACCESS };
 }
 
 export interface Running {
@@ -80,9 +82,11 @@ export interface Ran {
 export async function call(
   words: readonly string[],
   environment: Readonly<Record<string, string>>,
+  password = "",
 ): Promise<Ran> {
   const [out, err] = [lines(), lines()];
-  const code = await run(words, { environment, print: out.print, complain: err.print });
+  const askPassword = async () => password;
+  const code = await run(words, { environment, print: out.print, complain: err.print, askPassword });
   return { code, stdout: out.printed.join("\n"), stderr: err.printed.join("\n") };
 }
 

@@ -10,7 +10,7 @@ import { call, newDatabase } from "./program.js";
 import { tamper } from "./tampering.js";
 
 const NOW = parseInstant("2026-03-04T10:00:00-06:00") as Instant;
-const NURSE: Caller = { id: "n", name: "N", role: "nurse", source: "person", unit: null };
+const NURSE: Caller = { id: "n", name: "N", role: "nurse", source: "person", units: null };
 const NIGHT = "2026-03-03/night";
 
 /** The demo with one night signed, and something of that night charted afterwards. */

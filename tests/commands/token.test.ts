@@ -8,9 +8,9 @@ import type { Config } from "../../src/config.js";
 import { openSqlite } from "../../src/store/sqlite.js";
 import { call, lines, newDatabase } from "./program.js";
 
-async function created(config: Config, unit: string | null = null) {
+async function created(config: Config, units: readonly string[] | null = null) {
   const { printed, print } = lines();
-  await tokenCreate(config, { role: "nurse", name: "Imaginary Nurse", unit }, print);
+  await tokenCreate(config, { role: "nurse", name: "Imaginary Nurse", units }, print);
   return { printed, secret: printed.at(-1) ?? "" };
 }
 
@@ -43,15 +43,15 @@ describe("a token", () => {
     expect(await recordOf(config, secret)).toMatchObject({
       role: "nurse",
       name: "Imaginary Nurse",
-      unit: null,
+      units: null,
     });
   });
 
   it("may be for one unit, and says when there is none of that name", async () => {
     const config = await newDatabase();
-    const { secret, printed } = await created(config, "east-4");
+    const { secret, printed } = await created(config, ["east-4"]);
     expect(printed).toContain("There is no unit east-4 yet.");
-    expect(await recordOf(config, secret)).toMatchObject({ unit: "east-4" });
+    expect(await recordOf(config, secret)).toMatchObject({ units: ["east-4"] });
   });
 
   it("is shown once: neither the database nor the list has it", async () => {
@@ -61,7 +61,9 @@ describe("a token", () => {
     const { printed, print } = lines();
     await tokenList(config, print);
     expect(printed).toHaveLength(1);
-    expect(printed[0]).toMatch(/^\S+Z {2}nurse {2}every unit {2}Imaginary Nurse$/);
+    expect(printed[0]).toMatch(
+      /^[0-9a-f-]{36} {2}\S+Z {2}nurse {2}every unit {2}does not expire {2}Imaginary Nurse$/,
+    );
   });
 
   it("is made by the program, and printed on its last line", async () => {
@@ -71,6 +73,36 @@ describe("a token", () => {
     expect([code, stderr]).toEqual([0, ""]);
     const secret = stdout.trimEnd().split("\n").at(-1) ?? "";
     expect(await recordOf(config, secret)).toMatchObject({ role: "charge-nurse" });
+  });
+
+  it("may be for several units, and expire", async () => {
+    const config = await newDatabase();
+    const words = ["token", "create", "--role", "nurse", "--name", "N", "--unit", "a", "--unit", "b"];
+    const environment = { DATABASE_URL: `file:${config.database}` };
+    const { stdout } = await call([...words, "--expires", "P90D"], environment);
+    const record = await recordOf(config, stdout.trimEnd().split("\n").at(-1) ?? "");
+    expect(record?.units).toEqual(["a", "b"]);
+    const days = (record!.expiresAt! - record!.createdAt) / 86_400_000;
+    expect(days).toBeCloseTo(90, 3);
+    const until = await call([...words, "--expires", "2126-03-04T10:00:00-06:00"], environment);
+    expect(until.stdout).toContain("(nurse, units a, b, until 2126-03-04T16:00:00.000Z)");
+    const past = await call([...words, "--expires", "2020-03-04T10:00:00-06:00"], environment);
+    expect([past.code, past.stderr]).toEqual([1, expect.stringContaining("lies in the past")]);
+    expect((await call([...words, "--expires", "soon"], environment)).code).toBe(2);
+  });
+
+  it("is taken away by its id, which the list shows, and says so from then on", async () => {
+    const config = await newDatabase();
+    const { secret } = await created(config);
+    const { id } = (await recordOf(config, secret))!;
+    const environment = { DATABASE_URL: `file:${config.database}` };
+    expect((await call(["token", "revoke", id], environment)).stdout).toContain("lets nobody in any more");
+    expect((await recordOf(config, secret))?.revokedAt).toEqual(expect.any(Number));
+    expect((await call(["token", "list"], environment)).stdout).toMatch(
+      new RegExp(`^${id} .* revoked \\S+Z  `),
+    );
+    const again = await call(["token", "revoke", id], environment);
+    expect([again.code, again.stderr]).toEqual([1, expect.stringContaining(`no token ${id}`)]);
   });
 
   it.each([

@@ -21,7 +21,7 @@ export async function wardDatabase(): Promise<{ readonly database: string; reado
   const store = await openSqlite(database, { migrate: true });
   const now = instant(Date.now());
   await seed(store, now);
-  const token = await addToken(store, { role: "nurse", name: "Imaginary Nurse", unit: null }, now);
+  const token = await addToken(store, { role: "nurse", name: "Imaginary Nurse", units: null }, now);
   await store.close();
   return { database, token };
 }

@@ -60,7 +60,7 @@ interface Channel {
   totals: Record<Total, number>;
 }
 
-/** What comes first among entries of one instant (domain.md 3, "Order at one instant"). */
+/** What comes first among entries of one instant. */
 const ORDER = [
   "total-read",
   "secondary-ended flow-stopped",

@@ -105,7 +105,7 @@ describe("irrigant", () => {
     expect(found).toMatchObject({ subject: "e2", severity: "attention", start: at("10:00") });
     expect(inDoubt(found!)).toBe(150);
     expect(found!.sentence).toBe(
-      "By 10:00 150 mL more irrigant had gone into bladder than came out of it since it was last emptied: the output is negative by that much.",
+      "By 10:00 150 mL more irrigant had gone into bladder than came out of it: the output is negative by that much.",
     );
   });
 
@@ -113,5 +113,68 @@ describe("irrigant", () => {
     expect(codes([irrigant], "11:00")).toEqual([]);
     const told = [irrigant, urine("10:00", { site: "bladder", volume: mL(1_000) })];
     expect(findings("irrigant-exceeds-output", told, "11:00")).toEqual([]);
+  });
+
+  it("that exceeds what came since the emptying or the reading before says since when", () => {
+    const chamber = (clock: string, doing: string, level: number): Told =>
+      ({ at: clock, kind: `chamber-${doing}`, chamber: "bag", category: "urine", level: mL(level) }) as Told;
+    const into = { ...irrigant, at: "08:30", site: "bag", volume: mL(100) } as Told;
+    const told = [
+      chamber("07:00", "placed", 0),
+      chamber("08:00", "read", 50),
+      into,
+      chamber("09:00", "emptied", 130),
+    ];
+    // 130 came, 100 of it irrigant; 50 were counted at 08:00.
+    const [found] = findings("irrigant-exceeds-output", told, "11:00");
+    expect(inDoubt(found!)).toBe(20);
+    expect(found!.sentence).toBe(
+      "By 09:00 20 mL more irrigant had gone into bag than came out of it since 08:00: the output is negative by that much.",
+    );
+  });
+
+  describe("at a site that nobody emptied", () => {
+    const unnamed = (clock: string, volume: number, more: object = {}): Told =>
+      urine(clock, { volume: mL(volume), ...more });
+
+    it("may be in what came by no named site, and naming it settles that", () => {
+      const told = [irrigant, unnamed("10:00", 700), unnamed("10:30", 500)];
+      const [found, ...others] = findings("irrigant-exceeds-output", told, "11:00");
+      expect(others).toEqual([]);
+      expect(found).toMatchObject({ subject: "e2", severity: "attention", entries: ["e2", "e3"] });
+      expect(inDoubt(found!)).toBe(1_000);
+      expect(found!.sentence).toBe(
+        "Since 10:00 1200 mL came out by no named site while 1000 mL of irrigant stood in bladder: if it came from there, irrigant counts as output.",
+      );
+      expect(found!.settledBy[0]!.proposals).toMatchObject([
+        { do: "amend", target: "e2", replacement: { site: "bladder", volume: mL(700) } },
+        { do: "amend", target: "e3", replacement: { site: "bladder", volume: mL(500) } },
+      ]);
+      const named = [irrigant, unnamed("10:00", 700), unnamed("10:30", 500, { site: "bladder" })];
+      expect(sentences(findings("irrigant-exceeds-output", named, "11:00"))).toEqual([
+        "By 10:30 500 mL more irrigant had gone into bladder than came out of it: the output is negative by that much.",
+      ]);
+    });
+
+    it("is in nothing that came before it, nor in what is never irrigated", () => {
+      const told = [unnamed("07:30", 700), irrigant, unnamed("10:00", 100, { category: "emesis" })];
+      expect(findings("irrigant-exceeds-output", told, "11:00")).toEqual([]);
+    });
+
+    it("is in no other kind of output than is known to come by that site, and says no more once it is emptied", () => {
+      const before = [
+        { ...irrigant, at: "06:00" } as Told,
+        unnamed("07:00", 1_100, { site: "Bladder" }),
+        irrigant,
+      ];
+      const stool = unnamed("10:00", 300, { category: "stool" });
+      expect(findings("irrigant-exceeds-output", [...before, stool], "11:00")).toEqual([]);
+      const seen = [...before, unnamed("10:00", 300)];
+      expect(findings("irrigant-exceeds-output", seen, "11:00").map(({ subject }) => subject)).toEqual([
+        "e4",
+      ]);
+      const emptied = [...seen, unnamed("10:30", 1_000, { site: "bladder" })];
+      expect(findings("irrigant-exceeds-output", emptied, "11:00")).toEqual([]);
+    });
   });
 });

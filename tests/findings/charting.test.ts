@@ -220,6 +220,22 @@ describe("an entry that fits nothing", () => {
     expect(findings("entry-without-effect", made, "08:00")).toEqual([]);
   });
 
+  it("is a total read in the minute of the connection, which may have been read after it", () => {
+    const told = [pump("07:00"), read("07:00", 20)];
+    const [found] = findings("entry-without-effect", told, "08:00");
+    expect(found!.sentence).toBe(
+      "It changes nothing: at 07:00 it counts before the channel is connected, unless it says that it was read after.",
+    );
+    expect(found!.settledBy[0]!.proposals).toMatchObject([
+      { do: "amend", target: "e2", replacement: { kind: "total-read", volume: 20_000, position: "after" } },
+    ]);
+    const amended = [pump("07:00"), read("07:00", 20, { position: "after" })];
+    expect(findings("entry-without-effect", amended, "08:00")).toEqual([]);
+    // An hour before, nothing was there to be read.
+    const [before] = findings("entry-without-effect", [pump("07:00"), read("06:00", 20)], "08:00");
+    expect(before!.settledBy[0]!.proposals).toBeUndefined();
+  });
+
   it("is not one that a device reported as well", () => {
     const told = [...saline, rate("08:00", 80), rate("08:01", 80)];
     expect(findings("entry-without-effect", told, "08:10", { sources: { 4: "device" } })).toEqual([]);

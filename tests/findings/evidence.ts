@@ -74,6 +74,7 @@ export function evidence(told: readonly Told[], until: string, given: Circumstan
     leftIn:
       left === undefined ? null : { shift: `2026-03-04/${left[0]}`, start: at(left[1]), end: at(left[2]) },
     signed: given.signed ?? [],
+    charts: [],
     words: WORDS,
   };
 }

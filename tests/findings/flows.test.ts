@@ -47,7 +47,7 @@ describe("an end that nothing confirms", () => {
     const [found] = findings("end-unconfirmed", some, "08:16");
     expect(found).toMatchObject({ subject: "e3", start: at("08:00"), end: at("08:16") });
     expect(found!.sentence).toBe(
-      "The flow on pump-1 was computed to end at 08:00, and nothing recorded until 08:16 says so: what flowed in those 16 min is not known.",
+      "The flow on pump-1 was computed to end at 08:00, and nothing recorded until 08:16 says so: what flowed in that time, 16 min, is not known.",
     );
   });
 
@@ -64,8 +64,16 @@ describe("an end that nothing confirms", () => {
   it("goes when a reading says what was delivered over it", () => {
     const told = [pump("07:00"), hang("07:00", "saline-1", 100), start("07:00", 100)];
     expect(findings("end-unconfirmed", [...told, read("08:30", 100)], "08:30")).toEqual([]);
-    const confirmed = read("08:30", 120, { confirmed: true });
-    expect(findings("end-unconfirmed", [...told, confirmed], "08:30")).toHaveLength(1);
+  });
+
+  it("is told by a reading that disagrees over it, of the same total: the next bag nobody charted", () => {
+    const told = [pump("07:00"), hang("07:00", "saline-1", 100), start("07:00", 100)];
+    const next = read("09:00", 200, { confirmed: true });
+    expect(codes([...told, next], "09:00")).toEqual(["reading-disagrees"]);
+    const decided = read("09:00", 200, { settled: "computed" });
+    expect(codes([...told, decided], "09:00")).toEqual(["end-unconfirmed"]);
+    const other = read("09:00", 60, { total: "secondary", confirmed: true });
+    expect(codes([...told, other], "09:00")).toEqual(["reading-disagrees", "end-unconfirmed"]);
   });
 
   it("of a flow from before the evidence hangs on what told its bag's contents", () => {

@@ -87,6 +87,41 @@ describe("a device that disagrees", () => {
     const found = findings("reading-disagrees", told, "10:00", byDevice);
     expect(found.map(({ subject }) => subject)).toEqual(["e4"]);
     expect(inDoubt(found[0]!)).toBe(30);
+    expect(found[0]!.sentence).toBe(
+      "On pump-1 the primary total, read 2 times, counted 330 mL from 07:00 to 10:00, and 300 mL was computed: 30 mL more.",
+    );
+    // Once it is decided about the first one the second follows from it.
+    expect(found[0]!.settledBy[1]!.proposals).toHaveLength(1);
+  });
+
+  it("asks about more when it goes on to stray: 30 mL more, and 60 more since", () => {
+    const told = [...saline, read("09:00", 230), read("10:00", 390)];
+    const found = findings("reading-disagrees", told, "10:00", byDevice);
+    expect(found.map(({ subject, entries }) => [subject, entries])).toEqual([["e4", ["e4", "e5", "e1"]]]);
+    expect(inDoubt(found[0]!)).toBe(90);
+    expect(found[0]!.sentence).toContain("read 2 times, counted 390 mL from 07:00 to 10:00");
+    expect(found[0]!.settledBy[1]!.proposals).toHaveLength(2);
+  });
+
+  it("counts once what it says again after that: 90 mL more are still 90", () => {
+    const told = [...saline, read("09:00", 230), read("10:00", 390), read("11:00", 490)];
+    const [found] = findings("reading-disagrees", told, "11:00", {
+      sources: { ...byDevice.sources, 5: "device" },
+    });
+    expect(inDoubt(found!)).toBe(90);
+    expect(found!.sentence).toContain("read 3 times, counted 490 mL from 07:00 to 11:00");
+  });
+
+  it("asks no more of all it said once a person reads what was computed, though it strayed on", () => {
+    const told = [...saline, read("09:00", 230), read("10:00", 390), read("11:00", 400)];
+    expect(findings("reading-disagrees", told, "11:00", byDevice)).toEqual([]);
+  });
+
+  it("has another question when the total is lower than it was, while the first one waits", () => {
+    const told = [...saline, read("08:00", 100), read("09:00", 230), read("10:00", 40)];
+    const given = { sources: { 4: "device", 5: "device" } } as const;
+    expect(findings("reading-disagrees", told, "10:00", given).map(({ subject }) => subject)).toEqual(["e5"]);
+    expect(findings("unrecorded-clear", told, "10:00", given).map(({ subject }) => subject)).toEqual(["e6"]);
   });
 
   it("asks no more when a person reads what was computed", () => {
@@ -111,6 +146,11 @@ describe("a sum of both totals, read on a channel that keeps them apart", () => 
     const [found] = findings("reading-disagrees", [...piggyback, sum("10:00", 400)], "10:00");
     expect(found!.subject).toBe("e6");
     expect(inDoubt(found!)).toBe(50);
+    // It moves nothing, so to use what was read would be to do nothing.
+    expect(found!.settledBy.map(({ text }) => text)).toEqual([
+      "An entry that explains it, late or amended.",
+      "Use what was computed.",
+    ]);
   });
 
   it("repeats itself: 50 mL more an hour later are still 50", () => {

@@ -1,7 +1,7 @@
 /** Running totals that are about to be lost, were lost, or were not read when the shift ended. */
 
 import { describe, expect, it } from "vitest";
-import { at, hang, on, pump, rate, start } from "../infusion/bedside.js";
+import { at, hang, mL, mLPerHour, on, pump, rate, start } from "../infusion/bedside.js";
 import { codes, findings, inDoubt, read, secondary } from "./evidence.js";
 
 const saline = [pump("07:00"), hang("07:00", "saline-1", 1000), start("07:00", 100)];
@@ -133,6 +133,48 @@ describe("a total that was lost", () => {
     const soon = (clock: string) => [...saline.slice(0, 2), start("07:00", 600), change(clock)];
     expect(findings("totals-lost", soon("07:02"), "09:00")).toEqual([]);
     expect(findings("totals-lost", soon("07:03"), "09:00")).toHaveLength(1);
+  });
+
+  it("is something after a bolus, however short: 14 mL at 1,200 mL/h are 42 s", () => {
+    const bolus = (clock: string) =>
+      on(clock, "bolus-started", { rate: mLPerHour(1_200), volume: mL(14), whenDone: "return" });
+    const idle = saline.slice(0, 2);
+    const [found] = findings("totals-lost", [...idle, bolus("07:00"), change("07:01")], "09:00");
+    expect(inDoubt(found!)).toBe(14);
+    // Read after it, it is but the minute after that.
+    const known = [...saline, bolus("08:00"), read("08:01", 114.3), change("08:02")];
+    expect(findings("totals-lost", known, "09:00")).toEqual([]);
+  });
+
+  it("is nothing that a device said and that waits or was decided: 150 of 100, and then the clear", () => {
+    const told = (more = {}) => [...saline, read("08:00", 150, more), change("08:00")];
+    const given = { sources: { 3: "device" } } as const;
+    expect(codes(told(), "09:00", given)).toEqual(["reading-disagrees"]);
+    expect(codes(told({ settled: "computed" }), "09:00", given)).toEqual([]);
+    expect(codes(told({ settled: "reading" }), "09:00", given)).toEqual([]);
+  });
+
+  it("is what flowed since a reading that counts for nothing", () => {
+    const told = [...saline, read("08:00", 150, { settled: "computed" }), change("10:00")];
+    const [found] = findings("totals-lost", told, "11:00", { sources: { 3: "device" } });
+    expect(found).toMatchObject({ start: at("08:00"), entries: ["e5", "e4"] });
+    expect(inDoubt(found!)).toBe(200);
+    expect(found!.sentence).toContain("with 200 mL not written down since 08:00");
+  });
+
+  it("is all of it where the reading was a zero: that says nothing of what it had counted", () => {
+    const told = [...saline, read("08:00", 0, { position: "before" }), change("08:00")];
+    const [found] = findings("totals-lost", told, "09:00", { sources: { 3: "device" } });
+    expect(inDoubt(found!)).toBe(100);
+  });
+
+  it("is a note where the reason stands in a person's report of what the device told", () => {
+    const told = (more = {}) => [...saline, change("08:30"), change("08:31", more)];
+    const given = { sources: { 3: "device" } } as const;
+    const severities = (more?: object) =>
+      findings("totals-lost", told(more), "09:00", given).map(({ severity }) => severity);
+    expect(severities()).toEqual(["attention"]);
+    expect(severities({ leaveUncaptured: true })).toEqual(["note"]);
   });
 
   it("is one finding of both totals", () => {

@@ -50,6 +50,12 @@ describe("a reading that was wrong", () => {
   });
 });
 
+test("a reading lower than the one before never agrees, however little: 99 mL after 100, and nothing flowed", () => {
+  const told = [...hundred, on("09:00", "flow-paused"), read("09:10", 99)];
+  expect(judged(told, "10:00")).toEqual(["agrees", "disputed"]);
+  expect(judged([...told.slice(0, -1), read("09:10", 100)], "10:00")).toEqual(["agrees", "agrees"]);
+});
+
 describe("minutes off that are none of both spans together", () => {
   const twice = (first: number, second: number) =>
     judged([...hundred.slice(0, -1), read("09:00", first), read("10:00", second)], "11:00");

@@ -2,7 +2,7 @@
 
 import { describe, expect, it } from "vitest";
 import { answered, asked, chart, findings, found, read, told } from "./asking.js";
-import { type Json, PUMPS, Stay } from "./stay.js";
+import { type Json, NURSE, PUMPS, Stay } from "./stay.js";
 import { change, hang, on, pump, running, start, type Told, void_ } from "./telling.js";
 
 const DAY = "2026-03-04/day";
@@ -24,7 +24,10 @@ async function hours(stay: Stay, query: Parameters<Stay["volumes"]>[1] = {}): Pr
 /** An entry that settles the only question, as the finding proposes it. */
 async function decision(stay: Stay, words: string, more: Told = {}): Promise<Told> {
   const [question] = await findings(stay);
-  return { ...question.settledBy.find(({ text }: Json) => text === words).entry, ...more };
+  const { entry, fill } = question.settledBy.find(({ text }: Json) => text === words);
+  // Why is for whoever decides to say.
+  expect([entry.reason, fill]).toEqual([undefined, ["/reason"]]);
+  return { ...entry, reason: "Looked at again.", ...more };
 }
 
 const four = (one: unknown) => [one, one, one, one];
@@ -129,6 +132,28 @@ describe("a device's reading that disagrees", () => {
       atRisk: 375,
       waiting: { reading: "r", value: 320, expected: 395 },
     });
+  });
+
+  it("opens again when the device goes on to stray, beyond what was acknowledged", async () => {
+    const stay = await Stay.begun({ now: "12:00" });
+    await stay.post([...running().slice(0, -1), start("07:00", 100)]);
+    const device = { as: PUMPS };
+    await stay.post([read("08:00:05", 130, { id: "r" })], device);
+    const [{ id }] = await findings(stay);
+    // A hundred an hour for an hour and five seconds: 100.1 mL.
+    const told = () =>
+      findings(stay, "all").then((all) => all.map(({ state, sentence }) => [state, sentence]));
+    await stay.ledger.acknowledge(NURSE, "stay-1", id, "The pump is being looked at.", null);
+    expect(await told()).toEqual([["acknowledged", expect.stringContaining("29.9 mL more")]]);
+    await stay.post([read("09:00", 235)], device);
+    expect(await told()).toEqual([["acknowledged", expect.stringContaining("35 mL more")]]);
+    await stay.post([read("11:00", 500), read("12:00", 650)], device);
+    expect(await told()).toEqual([
+      [
+        "open",
+        "On pump-1 the primary total, read 4 times, counted 650 mL from 07:00 to 12:00, and 500 mL was computed: 150 mL more.",
+      ],
+    ]);
   });
 
   it("counts once a person decides for it, until that is void; as of before nothing has changed", async () => {
@@ -303,5 +328,101 @@ describe("another channel's number", () => {
       null,
       440,
     ]);
+  });
+});
+
+describe("what an answer to a recording names", () => {
+  const states = async (stay: Stay) =>
+    (await findings(stay, "all")).map(({ id, state, sentence }) => ({ id, state, sentence }));
+  const named = ({ body }: Json) =>
+    body.findings.map(({ id, state, sentence }: Json) => ({ id, state, sentence }));
+  const hundred = () => [...running().slice(0, -1), start("07:00", 100)];
+
+  it("is the question that readings share, not one of each", async () => {
+    const stay = await Stay.begun({ now: "08:00" });
+    await stay.post(hundred());
+    for (const [hour, volume] of [
+      ["08:00", 130],
+      ["09:00", 260],
+      ["10:00", 390],
+    ] as const) {
+      stay.itIs(hour);
+      const answer = await stay.post([read(hour, volume, { id: `r${volume}`, confirmed: true })]);
+      expect(named(answer)).toEqual(await states(stay));
+      expect(named(answer).map(({ id }: Json) => id)).toEqual(["reading-disagrees~pump-1~r130"]);
+    }
+  });
+
+  it("leaves the bag to the reading that tells of the same volume, charted before it or after", async () => {
+    const stay = await Stay.begun({ now: "12:00" });
+    await stay.post(hundred());
+    const level = on("12:00", "bag-level-read", {
+      bag: "saline-1",
+      remaining: 250,
+      method: "weighed",
+      id: "lv",
+    });
+    const { channel: _, ...seen } = level;
+    expect(named(await stay.post([seen])).map(({ id }: Json) => id)).toEqual(["bag-unaccounted~pump-1~lv"]);
+    const answer = await stay.post([read("11:00", 650, { id: "r", confirmed: true })]);
+    expect(named(answer).map(({ id, state }: Json) => [id, state])).toEqual([
+      ["reading-disagrees~pump-1~r", "open"],
+      ["bag-unaccounted~pump-1~lv", "settled"],
+    ]);
+    expect((await states(stay)).map(({ id }) => id)).toEqual(["reading-disagrees~pump-1~r"]);
+    const again = { ...seen, at: "2026-03-04T12:00:00-06:00", id: "lv-2" };
+    expect(named(await stay.post([again]))).toEqual([]);
+  });
+
+  it("is told up to now though it happened days ago, and back to where it began", async () => {
+    const stay = await Stay.begun({ now: "08:00" });
+    await stay.post([...running().slice(0, 2), hang("07:00", "tank", 20_000), start("07:00", 100)]);
+    const questions = async () => (await states(stay)).filter(({ id }) => id.startsWith("reading-disagrees"));
+    const readings = ["4 08:00", "5 08:00", "6 08:00", "7 08:00"];
+    for (const [i, clock] of readings.entries()) {
+      stay.itIs(clock);
+      const volume = 130 * (1 + 24 * i);
+      const answer = await stay.post([read(clock, volume, { id: `r${i}`, confirmed: true })]);
+      expect(named(answer)).toEqual(await questions());
+    }
+    const late = await stay.post([change("4 07:30", 110), change("4 07:40", 100)]);
+    expect(named(late)).toEqual(await questions());
+    expect(named(late)[0].sentence).toContain("read 4 times");
+  });
+
+  it("is told up to now where the change itself has long had its effect", async () => {
+    const stay = await Stay.begun({ now: "08:00" });
+    const [placed, connected] = running();
+    // Without a bag nothing is left behind by what was faster for ten minutes before the first reading.
+    await stay.post([placed!, connected!, start("07:00", 100, { volumeToInfuse: "none" })]);
+    for (const [i, clock] of ["4 08:00", "5 08:00", "7 08:00"].entries()) {
+      stay.itIs(clock);
+      await stay.post([read(clock, 130 * (1 + 24 * [0, 1, 3][i]!), { id: `r${i}`, confirmed: true })]);
+    }
+    await stay.reopened();
+    const { body } = await stay.post([change("4 07:30", 160), change("4 07:40", 100)]);
+    expect(body.findings).toMatchObject([
+      {
+        id: "reading-disagrees~pump-1~r0",
+        state: "open",
+        // Ten minutes at 60 mL/h more.
+        sentence: expect.stringMatching(/read 3 times, counted 9490 mL .* 7310 mL was computed/),
+      },
+    ]);
+    const [question] = (await findings(stay)).filter(({ code }) => code === "reading-disagrees");
+    expect(question.sentence).toBe(body.findings[0].sentence);
+  });
+
+  it("knows what was charted after the shift of a late change, where its effect goes on", async () => {
+    const stay = await Stay.begun({ now: "5 13:00" });
+    await stay.post([...running().slice(0, 2), hang("07:00", "tank", 3_500), start("07:00", 200)]);
+    // The tank is empty in the night; the next one is hung when it is taken down, and started by hand.
+    const { channel: _, ...down } = on("5 12:00", "bag-taken-down", { bag: "tank" });
+    await stay.post([down, hang("5 12:00", "tank-2", 1_000, { id: "next" }), start("5 12:05", 100)]);
+    await stay.itIs("7 08:00").reopened();
+    // At half the rate it is the taking down that ended the flow, and the next one did not go on by itself.
+    const { body } = await stay.post([change("4 08:00", 100)]);
+    expect(body.findings.map(({ id }: Json) => id)).not.toContain("entry-without-effect~pump-1~next");
+    expect((await findings(stay)).map(({ id }) => id)).not.toContain("entry-without-effect~pump-1~next");
   });
 });

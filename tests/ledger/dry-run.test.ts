@@ -20,7 +20,13 @@ describe("a dry run", () => {
       before,
       after: 90,
     });
-    expect(body.effects).toEqual([hour(9, 77.5), hour(10, 80), hour(11, 80), hour(12, 80), hour(13, 80)]);
+    expect(byLine(body.effects)).toEqual([
+      hour(9, 77.5),
+      hour(10, 80),
+      hour(11, 80),
+      hour(12, 80),
+      hour(13, 80),
+    ]);
     // 2 h at 75 and 5 h at 90.
     expect(body.totals[0].totals[0]).toMatchObject({ total: "primary", expected: 600 });
   });
@@ -90,7 +96,7 @@ describe("a dry run", () => {
       expect(said.entries).toEqual(recorded.entries);
       expect(said.findings).toEqual(recorded.findings);
       expect(said.totals).toEqual((await stay.totals()).channels);
-      expect(said.effects).toEqual(differences(was, await byHour(stay)));
+      expect(byLine(said.effects)).toEqual(differences(was, await byHour(stay)));
     }
   });
 
@@ -101,6 +107,54 @@ describe("a dry run", () => {
     expect(body.totals).toEqual((await stay.totals()).channels);
   });
 });
+
+describe("a dry run of what moves the balance", () => {
+  const net = { line: null, label: "Net", balance: "net" };
+  const urine = { line: null, label: "Urine", balance: "urine" };
+  const ten = { start: "2026-03-04T10:00:00-06:00", end: "2026-03-04T11:00:00-06:00" };
+  const output = (volume: number, id: string) => ({
+    ...drank("10:30", volume, { id }),
+    kind: "output-measured",
+    category: "urine",
+  });
+
+  it("says what came out, and the net", async () => {
+    const stay = await Stay.running();
+    const { body } = await stay.post([output(200, "u")], { dryRun: true });
+    expect(body.effects).toEqual([
+      { row: urine, ...ten, before: 0, after: 200 },
+      { row: net, ...ten, before: 75, after: -125 },
+    ]);
+    await stay.post([output(200, "u")]);
+    const { body: voided } = await stay.post([void_("u")], { dryRun: true });
+    expect(voided.effects).toEqual([
+      { row: urine, ...ten, before: 200, after: 0 },
+      { row: net, ...ten, before: -125, after: 75 },
+    ]);
+  });
+
+  it("says the net where something was lost, and beside a line that gives more", async () => {
+    const stay = await Stay.running();
+    const lost = on("10:45", "delivery-lost", {
+      from: "2026-03-04T10:00:00-06:00",
+      to: "2026-03-04T10:30:00-06:00",
+      volume: 20,
+      reason: "leaked",
+    });
+    const { body } = await stay.post([lost], { dryRun: true });
+    expect(body.effects).toEqual([{ row: net, ...ten, before: 75, after: 55 }]);
+    const drink = await stay.post([drank("10:30", 100)], { dryRun: true });
+    expect(drink.body.effects).toEqual([
+      { row: { line: null, label: "No line named" }, ...ten, before: 0, after: 100 },
+      { row: net, ...ten, before: 75, after: 175 },
+    ]);
+  });
+});
+
+/** The effects without those of the balance. */
+function byLine(effects: Json[]): Json[] {
+  return effects.filter(({ row }) => row.balance === undefined);
+}
 
 function byHour(stay: Stay): Promise<Json> {
   return stay.volumes("2026-03-04/day", { by: "hour", per: "line" });

@@ -1,5 +1,5 @@
 /**
- * What counts among entries and their corrections, told naively from domain.md 3: every entry is looked
+ * What counts among entries and their corrections, told naively: every entry is looked
  * at by itself, and whether a void holds is asked of the voids of it, over and over. Shares nothing with
  * the ledger.
  */

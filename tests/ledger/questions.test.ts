@@ -233,6 +233,30 @@ describe("nobody is asked, and the loss is found", () => {
   });
 });
 
+describe("a reason given for what a device cleared", () => {
+  it("counts, though the device's report does", async () => {
+    const stay = await begun();
+    await stay.post([reset("11:00", { id: "cleared" })], { as: PUMPS });
+    const { body } = await chart(stay, [reset("11:01", { leaveUncaptured: { reason: "unreadable" } })]);
+    expect(body.findings.map(told)).toEqual(["totals-lost note open"]);
+    expect(body.findings[0].sentence).toContain("as was charted");
+    expect(await found(stay)).toEqual(["totals-lost note open"]);
+  });
+});
+
+describe("a reading in the minute in which its channel is connected", () => {
+  it("is found with the amendment that lets it count, ready to post", async () => {
+    const stay = await Stay.begun();
+    const { body } = await chart(stay, [...running(), read("07:00", 20, { id: "r" })]);
+    const [without] = body.findings;
+    expect(without).toMatchObject({ id: "entry-without-effect~pump-1~r", state: "open" });
+    const { entry } = without.settledBy[0];
+    expect(entry).toMatchObject({ kind: "entry-amended", entry: "r", replacement: { position: "after" } });
+    await stay.post([entry]);
+    expect(await found(stay)).not.toContain("entry-without-effect attention open");
+  });
+});
+
 describe("a dry run", () => {
   it("asks the same and records nothing, and once answered says what would be", async () => {
     const stay = await begun();

@@ -3,7 +3,7 @@
 import { describe, expect, it } from "vitest";
 import { asked, chart, found, read, reset } from "./asking.js";
 import { type Json, PUMPS, Stay } from "./stay.js";
-import { amend, hang, line, on, pump, running, start, type Told, void_ } from "./telling.js";
+import { amend, at, hang, line, on, pump, running, start, type Told, void_ } from "./telling.js";
 
 const DAY = "2026-03-04/day";
 
@@ -83,6 +83,34 @@ describe("an agreeing reading", () => {
   });
 });
 
+describe("what came to its limit is held", () => {
+  const litre = (clock: string, bag: string): Told => hang(clock, bag, 1_000);
+  const hundred = [line("07:00"), pump("07:00"), hang("07:00", "first", 100)];
+
+  it("a bag that was empty in the very minute in which the next one was hung", async () => {
+    const stay = await at11(...hundred, start("07:00", 100), litre("08:00", "second"));
+    // 100 of the first; 309 less those are 209 for the computed 200, and an hour of 100 after the reading.
+    await chart(stay, [read("10:00", 309)]);
+    expect(await perBag(stay)).toEqual({ first: 100, second: 309 });
+    expect(await hours(stay)).toEqual([100, 104.5, 104.5, 100]);
+  });
+
+  it("a bag taken down empty in that minute", async () => {
+    const down: Told = { kind: "bag-taken-down", at: at("08:00"), bag: "first", remaining: 0 };
+    const next = [litre("08:00", "second"), start("08:00", 100)];
+    const stay = await at11(...hundred, start("07:00", 100), down, ...next);
+    await chart(stay, [read("10:00", 309)]);
+    expect(await perBag(stay)).toEqual({ first: 100, second: 309 });
+  });
+
+  it("a volume to infuse that was reached as the next one was started", async () => {
+    const first = start("07:00", 100, { volumeToInfuse: 100 });
+    const stay = await at11(...hundred.slice(0, 2), litre("07:00", "bag"), first, start("08:00", 100));
+    await chart(stay, [read("10:00", 309)]);
+    expect(await hours(stay)).toEqual([100, 104.5, 104.5, 100]);
+  });
+});
+
 describe("what no flow can hold stands at the reading, unattributed", () => {
   it("where nothing flowed", async () => {
     const [placed, connected, bag] = running();
@@ -121,6 +149,62 @@ describe("a device's own segment", () => {
     // 311 less 80 are 231 in three hours.
     await chart(stay, [read("11:00", 311)]);
     expect(await hours(stay)).toEqual([77, 80, 77, 77]);
+  });
+});
+
+describe("a device's segment over what came to its limit", () => {
+  const segment = (volume: number) =>
+    on("09:00", "segment-read", { start: "2026-03-04T08:00:00-06:00", volume });
+
+  it("holds a secondary, and scales the primary around it", async () => {
+    const stay = await at11(...running(), ...dose(200));
+    // 100 in half an hour and 37.5 after it; the device counted 140.
+    await stay.post([segment(140)], { as: PUMPS });
+    expect((await perBag(stay)).dose).toBe(100);
+    expect(await hours(stay)).toEqual([75, 140, 75, 75]);
+    await chart(stay, [read("09:30", 101, { total: "secondary" })]);
+    // The millilitre more that the secondary total counted stands at its reading.
+    expect((await perBag(stay)).dose).toBe(101);
+    expect(await hours(stay)).toEqual([75, 140, 76, 75]);
+  });
+
+  it("holds a bolus", async () => {
+    const bolus = on("08:00", "bolus-started", { volume: 50, over: "PT15M" });
+    const stay = await at11(...running(), bolus);
+    await stay.post([segment(108)], { as: PUMPS });
+    const { flows } = await stay.flows({ shift: DAY });
+    const given = flows.find(({ role }: Json) => role === "bolus");
+    expect([given.volume, given.delivered]).toEqual([50, 50]);
+    expect(await hours(stay)).toEqual([75, 108, 75, 75]);
+  });
+});
+
+describe("a clear that was found, at some time before", () => {
+  const foundCleared = on("09:00", "totals-reset", {
+    between: [at("08:00"), at("09:00")],
+    leaveUncaptured: { reason: "already-cleared" },
+  });
+
+  // By 09:30 the total has counted 37.5 since nine, or up to 112.5 since eight; 5 % and a minute on either side.
+  it.each([
+    [34.5, false],
+    [36, true],
+    [80, true],
+    [115, true],
+    [120, false],
+  ])("lets the next reading show what was counted since any time between: %d, %s", async (volume, agrees) => {
+    const stay = await at11(...running(), foundCleared);
+    const request = [read("09:30", volume)];
+    if (!agrees) {
+      expect((await asked(stay, request)).problem).toBe("reading-disagrees");
+      return;
+    }
+    await chart(stay, request);
+    // Nobody knows since when: the reading agrees, and no figure is made of it.
+    expect(await hours(stay)).toEqual([75, 75, 75, 75]);
+    // The next one is over this, and is what was delivered.
+    await chart(stay, [read("10:30", volume + 77)]);
+    expect((await stay.volumes(DAY)).rows[0].volumes[2]).toBeCloseTo(76, 0);
   });
 });
 

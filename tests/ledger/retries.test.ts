@@ -127,7 +127,11 @@ describe("ids that are taken by other bodies", () => {
       patient: { identifier: "P-2" },
       admittedAt: "2026-03-04T06:00:00-06:00",
     };
-    await stay.ledger.admit({ id: "n", name: "N", role: "nurse", source: "person", unit: null }, other, null);
+    await stay.ledger.admit(
+      { id: "n", name: "N", role: "nurse", source: "person", units: null },
+      other,
+      null,
+    );
     expect((await stay.post([start("07:00", 20, { id: "start" })], { encounter: "stay-2" })).status).toBe(
       201,
     );

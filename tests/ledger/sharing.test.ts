@@ -81,7 +81,11 @@ describe("fifty requests at once", () => {
       patient: { identifier: "P-2" },
       admittedAt: "2026-03-04T06:00:00-06:00",
     };
-    await stay.ledger.admit({ id: "n", name: "N", role: "nurse", source: "person", unit: null }, other, null);
+    await stay.ledger.admit(
+      { id: "n", name: "N", role: "nurse", source: "person", units: null },
+      other,
+      null,
+    );
     const answers = await Promise.all(
       FIFTY.map((i) => stay.post([drank("09:00", 1)], { encounter: i % 2 === 0 ? "stay-1" : "stay-2" })),
     );

@@ -29,8 +29,8 @@ import { at, running, type Told, when } from "./telling.js";
 // biome-ignore lint/suspicious/noExplicitAny: answers are JSON, read by the field a test is about
 export type Json = any;
 
-export const NURSE: Caller = { id: "n-1", name: "A. Nurse", role: "nurse", source: "person", unit: null };
-export const PUMPS: Caller = { id: "d-1", name: "Pumps", role: "device", source: "device", unit: null };
+export const NURSE: Caller = { id: "n-1", name: "A. Nurse", role: "nurse", source: "person", units: null };
+export const PUMPS: Caller = { id: "d-1", name: "Pumps", role: "device", source: "device", units: null };
 
 export const EAST: UnitBody = {
   id: "east",

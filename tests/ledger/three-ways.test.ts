@@ -105,17 +105,24 @@ describe("a span between readings says why it counts", () => {
 });
 
 describe("a level of a bag", () => {
-  // 850 of the litre are computed to be left at 09:00. A scale may be 200 off, a weighed bag 100.
+  // 850 of the litre are computed to be left at 09:00. A scale may be 200 off, a weighed bag 50; a litre is
+  // looked into beyond 100, and beyond what its method can tell.
   it.each([
-    ["scale", 650, true],
-    ["scale", 649, false],
-    ["weighed", 750, true],
-    ["weighed", 749, false],
-  ])("on a pump (%s, %d mL) agrees as far as it is no finding: %s", async (method, remaining, agrees) => {
+    ["scale", 650, true, false],
+    ["scale", 649, false, true],
+    ["scale", 1_050, true, false],
+    ["weighed", 800, true, false],
+    ["weighed", 799, false, false],
+    ["weighed", 750, false, false],
+    ["weighed", 749, false, true],
+  ])("on a pump (%s, %d mL) agrees: %s, and is found: %s", async (method, remaining, agrees, isFound) => {
     const stay = await at11(level("09:00", remaining, method));
     const { bags } = await compared(stay);
     expect(bags[0].levels[0]).toMatchObject({ agrees, restsOn: "rate-time", byLevel: 1_000 - remaining });
-    expect(await found(stay)).toEqual(agrees ? [] : ["bag-unaccounted attention open"]);
+    expect(bags[0].levels[0].why).toMatch(
+      agrees ? /and it agrees/ : isFound ? /disagrees, and/ : /less than is looked into/,
+    );
+    expect(await found(stay)).toEqual(isFound ? ["bag-unaccounted attention open"] : []);
   });
 
   it("on a gravity set that holds more than before is no delivered volume", async () => {
@@ -130,5 +137,77 @@ describe("a level of a bag", () => {
       [-20, "rate-time"],
     ]);
     expect(levels[1].why).toMatch(/^It holds more than before/);
+  });
+});
+
+describe("a channel and its bag say what the figures rest on", () => {
+  const rests = ({ channels, bags }: Json) => [channels[0].restsOn, bags[0].restsOn];
+
+  it("where nothing was read", async () => {
+    const { channels, ...all } = await compared(await at11());
+    expect(channels[0]).toMatchObject({
+      readings: [],
+      runningTotals: null,
+      restsOn: "rate-time",
+      why: "Nothing that was read counts for this time: rate × time is all there is.",
+    });
+    expect(rests({ channels, ...all })).toEqual(["rate-time", "rate-time"]);
+  });
+
+  it.each([
+    ["all of it", "07:00", "09:00", "reading"],
+    ["a part of it", "08:00", "10:00", "several"],
+    ["none of it", "09:00", "11:00", "rate-time"],
+  ])("where %s was read", async (_what, from, to, restsOn) => {
+    const stay = await at11(read("09:00", 153));
+    const told = await compared(stay, { from: when(from), to: when(to) });
+    expect(rests(told)).toEqual([restsOn, restsOn]);
+  });
+
+  it("where what was read says nothing", async () => {
+    const stay = await at11(read("08:00", 75), read("09:00", 20, { confirmed: true }));
+    const told = await compared(stay, { from: when("08:00"), to: when("09:00") });
+    expect(rests(told)).toEqual(["rate-time", "rate-time"]);
+  });
+
+  it("where a level of a gravity set is all there is", async () => {
+    const stay = await Stay.begun({ now: "11:00" });
+    const set = pump("07:00", { type: "gravity", totals: "none", rateStep: undefined, dropFactor: 20 });
+    const flow = on("07:00", "flow-started", { rate: 60 });
+    await stay.post([line("07:00"), set, hang("07:00", "saline-1", 1_000), flow]);
+    await stay.post([level("08:00", 940, "scale")]);
+    const told = await compared(stay, { from: when("07:00"), to: when("08:00") });
+    expect(rests(told)).toEqual(["level", "level"]);
+  });
+});
+
+describe("the running totals of a channel", () => {
+  it("are added up beside rate × time over the same spans", async () => {
+    const stay = await at11(
+      hang("08:00", "dose", 100, { role: "secondary" }),
+      on("08:00", "secondary-started", { rate: 200, whenDone: "resume-primary" }),
+      ...[read("09:00", 110), read("10:00", 188), read("10:00", 101, { total: "secondary" })],
+    );
+    const { channels } = await compared(stay);
+    // By rate × time the primary gives 75 mL, 37.5 after the secondary, and 75: read were 110 and 78 more.
+    expect(channels[0].runningTotals).toEqual({
+      start: "2026-03-04T07:00:00-06:00",
+      end: "2026-03-04T10:00:00-06:00",
+      rateTime: 287.5,
+      read: 289,
+      difference: 1.5,
+    });
+  });
+});
+
+describe("a segment that a device counted", () => {
+  it("stands beside what rate × time comes to over it, also where the period cuts it", async () => {
+    const stay = await at11();
+    const segment = on("10:00", "segment-read", { start: "2026-03-04T08:00:00-06:00", volume: 153 });
+    await stay.post([segment], { as: PUMPS });
+    for (const from of ["07:00", "09:00"]) {
+      const { channels } = await compared(stay, { from: when(from), to: when("11:00") });
+      expect(channels[0].readings).toMatchObject([{ rateTime: 150, read: 153, difference: 3 }]);
+    }
   });
 });

@@ -2,7 +2,15 @@
 
 import { bagChanged, hung, toInfuse } from "./bags.js";
 import { allFlowsEnd, bolusEnds, clearedBy, secondaryEnds, shows } from "./ends.js";
-import { type Bag, type Channel, channelOf, type Happening, type Programme, type Ward } from "./ward.js";
+import {
+  type Bag,
+  type Channel,
+  channelOf,
+  countedFrom,
+  type Happening,
+  type Programme,
+  type Ward,
+} from "./ward.js";
 
 /** Applies one entry; kinds that are not about channels and bags do nothing. */
 export function happens(ward: Ward, entry: Happening): void {
@@ -70,7 +78,7 @@ function connected(channel: Channel, entry: Happening): void {
   channel.clearsOn = entry.clearsOn ?? [];
   const kept = { separate: ["primary", "secondary"], combined: ["combined"] }[channel.totals] ?? [];
   for (const total of kept) {
-    if (!channel.counters.has(total)) channel.counters.set(total, { shown: 0, since: 0 });
+    if (!channel.counters.has(total)) channel.counters.set(total, countedFrom(0));
   }
 }
 

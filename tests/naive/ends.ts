@@ -1,6 +1,6 @@
 /** What is over on a channel of the naive simulator: a secondary, a bolus, all flows, a running total. */
 
-import { type Channel, TICKS } from "./ward.js";
+import { type Channel, countedFrom, TICKS } from "./ward.js";
 
 /** `whenDone` of a secondary: the primary goes on, or the channel waits; a pause stays a pause. */
 export function secondaryEnds(channel: Channel): void {
@@ -32,6 +32,6 @@ export function clearedBy(channel: Channel, event: string): void {
 /** The named totals show this many microlitres from now. */
 export function shows(channel: Channel, totals: readonly string[], microlitres: number): void {
   for (const total of totals) {
-    if (channel.counters.has(total)) channel.counters.set(total, { shown: microlitres * TICKS, since: 0 });
+    if (channel.counters.has(total)) channel.counters.set(total, countedFrom(microlitres * TICKS));
   }
 }

@@ -20,11 +20,19 @@ export interface SimulatorAsked {
   readonly overfill: number;
 }
 
+export interface Total {
+  readonly expected: number;
+  readonly atRisk: number;
+  /** Milliseconds for which it counted since somebody wrote it down, and whether a bolus was among it. */
+  readonly flowing: number;
+  readonly bolus: boolean;
+}
+
 export interface Simulated {
   /** Ticks per row, named by `rowName`, between two whole steps. */
   between(start: number, end: number): Map<string, number>;
   /** What each total should show and how much of it nobody wrote down, in ticks, named `channel/total`. */
-  readonly totals: ReadonlyMap<string, { expected: number; atRisk: number }>;
+  readonly totals: ReadonlyMap<string, Total>;
   /** When a volume was reached, a bag empty or something ended by itself; an instant may be named twice. */
   readonly ends: readonly number[];
   /** How many steps a limit cut short. */
@@ -97,7 +105,11 @@ function pour(ward: Ward, channel: Channel, now: number, step: number, pours: Po
   const counted = channel.primary;
   if (source === "bolus" && counted !== null && counted.left !== null) counted.left -= given;
   const counter = channel.counters.get(countedIn(channel, source));
-  if (counter !== undefined) counter.since += given;
+  if (counter !== undefined && given > 0) {
+    counter.since += given;
+    counter.flowing += step;
+    counter.bolus ||= source === "bolus";
+  }
   pours.record(channel, bag, programme.keepingOpen ? "keep-open" : source, now, given);
 }
 
@@ -136,11 +148,11 @@ function endsByItself(ward: Ward, channel: Channel, now: number, course: Course)
   }
 }
 
-function totalsOf(ward: Ward): Map<string, { expected: number; atRisk: number }> {
-  const totals = new Map<string, { expected: number; atRisk: number }>();
+function totalsOf(ward: Ward): Map<string, Total> {
+  const totals = new Map<string, Total>();
   for (const channel of ward.channels.values()) {
-    for (const [total, { shown, since }] of channel.counters) {
-      totals.set(`${channel.key}/${total}`, { expected: shown + since, atRisk: since });
+    for (const [total, { shown, since, flowing, bolus }] of channel.counters) {
+      totals.set(`${channel.key}/${total}`, { expected: shown + since, atRisk: since, flowing, bolus });
     }
   }
   return totals;

@@ -62,7 +62,19 @@ export interface Channel {
   secondary: Programme | null;
   bolus: Programme | null;
   hangs: { primary: Bag | null; secondary: Bag | null };
-  counters: Map<string, { shown: number; since: number }>;
+  counters: Map<string, Counter>;
+}
+
+/** What a total showed when it was last known, what it counted since and for how long, and whether by a bolus. */
+export interface Counter {
+  shown: number;
+  since: number;
+  flowing: number;
+  bolus: boolean;
+}
+
+export function countedFrom(shown: number): Counter {
+  return { shown, since: 0, flowing: 0, bolus: false };
 }
 
 export interface Bag {

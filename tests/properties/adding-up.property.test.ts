@@ -57,7 +57,9 @@ const charted = fc
       amounts: amounts.map(({ part, onTheHour, volume, ...rest }, i) => {
         const after = Math.floor((part * (until - BEGINS)) / 1_000_000);
         const at = instant(BEGINS + (onTheHour ? Math.floor(after / HOUR) * HOUR : after));
-        return { ...rest, entry: `amount-${i + 1}`, at, from: null, item: null, volume: volumeOf(volume) };
+        const whole = volumeOf(volume);
+        const all = { at, from: null, item: null, share: 1_000, volume: whole, whole };
+        return { ...rest, entry: `amount-${i + 1}`, ...all };
       }),
     };
   });

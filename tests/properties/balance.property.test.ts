@@ -1,128 +1,14 @@
-/**
- * The balance adds up at every level, true output counts once and only when it is emptied, and what a unit
- * changes moves nothing from before.
- */
+/** The balance adds up at every level, and what a unit changes moves nothing from before. */
 
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { awayByEntry } from "../../src/balance/away.js";
-import { type Balance, balanceOf } from "../../src/balance/balance.js";
-import { chartedIntake } from "../../src/balance/charted.js";
-import { groundOf } from "../../src/balance/ground.js";
-import { intakePostings } from "../../src/balance/intake.js";
-import { outputPostings } from "../../src/balance/output.js";
+import type { Balance } from "../../src/balance/balance.js";
 import type { Figures, Table } from "../../src/balance/table.js";
-import { defaultSettings, type Settings, type Step } from "../../src/conventions/settings.js";
-import { apportioned } from "../../src/infusion/apportion.js";
-import { collector } from "../../src/infusion/collected.js";
-import { comeUpTo, follow } from "../../src/infusion/course.js";
-import type { DeliveryLost, Entry, Placed } from "../../src/infusion/entry.js";
-import { inOrder } from "../../src/infusion/order.js";
-import { NOTHING_KNOWN } from "../../src/infusion/state.js";
-import { HOUR, type Instant, instant, later, MINUTE, type Period } from "../../src/time/instant.js";
-import { BEGINS, encounterOf } from "./arbitrary.js";
+import { defaultSettings, type Settings } from "../../src/conventions/settings.js";
+import { HOUR, type Instant, instant, MINUTE } from "../../src/time/instant.js";
+import { BEGINS } from "./arbitrary.js";
+import { BY_SHIFT, balance, day, HOURS, WHOLE } from "./days.js";
 import { PATIENCE, runs } from "./runs.js";
-import { REALISTIC } from "./scales.js";
-
-const HALF_A_DAY = 12 * HOUR;
-const ENDS = instant(BEGINS + 24 * HOUR);
-const ADMITTED = instant(BEGINS + 90 * MINUTE);
-const SHIFTS = [instant(BEGINS), instant(BEGINS + HALF_A_DAY)];
-const split = (length: number): Period[] =>
-  Array.from({ length: (24 * HOUR) / length }, (_, i) => ({
-    start: instant(BEGINS + i * length),
-    end: instant(BEGINS + (i + 1) * length),
-  }));
-const [HOURS, BY_SHIFT, WHOLE] = [split(HOUR), split(HALF_A_DAY), split(24 * HOUR)];
-
-/** Minutes of the day, so that ties and boundaries are common. */
-const minute = fc.integer({ min: 0, max: 24 * 12 }).map((five) => five * 5);
-const mL = fc.integer({ min: 0, max: 900_000 });
-const site = fc.constantFrom("bladder", "tube");
-
-const charted = fc.oneof(
-  fc.record({
-    kind: fc.constant("output-measured"),
-    category: fc.constantFrom("urine", "drain"),
-    volume: mL,
-    site: fc.option(site, { nil: undefined }),
-  }),
-  fc.record({
-    kind: fc.constant("output-measured"),
-    category: fc.constant("urine"),
-    occurrences: fc.integer({ min: 1, max: 3 }),
-  }),
-  fc.record({ kind: fc.constant("irrigant-instilled"), site, volume: mL }),
-  fc.record({
-    kind: fc.constant("intake-measured"),
-    category: fc.constantFrom("oral", "iv-flush", "blood-product"),
-    item: fc.constantFrom(undefined, "Ice", "Pudding"),
-    measure: fc.record({
-      name: fc.constantFrom("cup", "ounce", "bucket"),
-      count: fc.integer({ min: 1, max: 3_000 }),
-    }),
-  }),
-  fc.record({
-    kind: fc.constant("chamber-emptied"),
-    chamber: fc.constant("canister"),
-    category: fc.constant("gastric"),
-    level: fc.option(mL, { nil: undefined }),
-  }),
-  fc.record({
-    kind: fc.constant("delivery-lost"),
-    channel: fc.constant("pump-1"),
-    lasts: fc.integer({ min: 1, max: 240 }),
-    volume: fc.oneof(fc.constant("unknown" as const), mL),
-    reason: fc.constant("leaked"),
-  }),
-);
-
-const day = fc
-  .record({
-    stay: encounterOf(REALISTIC, 12),
-    facts: fc.array(fc.tuple(minute, charted), { maxLength: 14 }),
-  })
-  .map(({ stay, facts }): Placed[] => [
-    ...stay.entries,
-    ...facts.map(([after, fact], i): Placed => {
-      const at = instant(BEGINS + after * MINUTE);
-      const spans = "lasts" in fact ? { from: later(at, -fact.lasts * MINUTE), to: at } : {};
-      const entry = { ...fact, ...spans, at } as unknown as Entry;
-      return { id: `fact-${i}`, sequence: 1_000 + i, source: "person", entry };
-    }),
-  ]);
-
-const fixed = () => defaultSettings;
-
-/** The balance of a day, by one precision. */
-function balance(
-  entries: readonly Placed[],
-  intervals: readonly Period[],
-  step = 100,
-  settingsAt: (at: Instant) => Settings = fixed,
-  changes: readonly Instant[] = [],
-): Balance {
-  const { sink, ...collected } = collector();
-  const ordered = inOrder(entries).filter(({ entry }) => entry.at <= ENDS);
-  let state = NOTHING_KNOWN;
-  for (const placed of ordered) state = follow(state, placed, settingsAt, sink);
-  comeUpTo(state, ENDS, sink);
-  const ground = groundOf({
-    intervals,
-    anchors: SHIFTS,
-    until: ENDS,
-    admittedAt: ADMITTED,
-    since: SHIFTS[0]!,
-    stepOf: () => step as Step,
-    settingsAt,
-    changes,
-    awayOf: awayByEntry(ordered),
-  });
-  const lost = ordered.filter((one): one is Placed<DeliveryLost> => one.entry.kind === "delivery-lost");
-  const told = { ...apportioned(collected, []), ...chartedIntake(ordered, settingsAt), lost };
-  const { postings } = intakePostings(told, ground);
-  return balanceOf([...postings, ...outputPostings(collected.outputs, ground)], intervals.length);
-}
 
 const added = (figures: readonly Figures[], i: number) =>
   figures.reduce((sum, { volumes }) => sum + volumes[i]!, 0);
@@ -147,7 +33,7 @@ describe("the balance", () => {
     timeout: PATIENCE,
   }, () => {
     const property = fc.property(day, fc.constantFrom(1, 100, 5_000), (entries, step) => {
-      const { intake, output, net, cumulative, broughtForward, beside } = balance(entries, HOURS, step);
+      const { intake, output, net, cumulative, broughtForward, beside } = balance(entries, HOURS, { step });
       expectAddsUp(intake);
       expectAddsUp(output);
       net.volumes.forEach((volume, i) => {
@@ -190,64 +76,13 @@ describe("the balance", () => {
     const property = fc.property(day, fc.integer({ min: 1, max: 22 }), (entries, hour) => {
       const from = instant(BEGINS + hour * HOUR + 30 * MINUTE);
       const dated = (at: Instant) => (at < from ? defaultSettings : changed);
-      const [was, is] = [balance(entries, HOURS), balance(entries, HOURS, 100, dated, [from])];
+      const [was, is] = [
+        balance(entries, HOURS),
+        balance(entries, HOURS, { settingsAt: dated, changes: [from] }),
+      ];
       const upTo = ({ net, cumulative }: Balance) => [net.volumes.slice(0, hour), cumulative.slice(0, hour)];
       expect(upTo(is)).toEqual(upTo(was));
     });
     fc.assert(property, runs(60));
-  });
-});
-
-describe("true output", () => {
-  const event = fc.oneof(
-    fc.record({ kind: fc.constant("instilled"), volume: mL }),
-    fc.record({ kind: fc.constant("read"), more: mL }),
-    fc.record({ kind: fc.constant("emptied"), more: mL }),
-  );
-
-  it("of a chamber is what came less irrigant at each emptying, and never counted before or twice", {
-    timeout: PATIENCE,
-  }, () => {
-    const property = fc.property(fc.array(event, { maxLength: 20 }), (events) => {
-      const { sink, outputs } = collector();
-      let state = NOTHING_KNOWN;
-      let [level, instilled, came] = [0, 0, 0];
-      let counted = 0n;
-      const tell = (entry: object, i: number) => {
-        const at = instant(BEGINS + i * MINUTE);
-        const placed = { id: `e${i}`, sequence: i, source: "person", entry: { ...entry, at } } as Placed;
-        state = follow(state, placed, fixed, sink);
-      };
-      const toldNow = () => outputs.reduce((sum, { volume }) => sum + volume, 0n) / 3_600_000n;
-      tell({ kind: "chamber-placed", chamber: "bag", category: "urine" }, 0);
-      events.forEach((one, i) => {
-        const before = instilled;
-        if (one.kind === "instilled") {
-          const { volume } = one as { volume: number };
-          instilled += volume;
-          tell({ kind: "irrigant-instilled", site: "bag", volume }, i + 1);
-          return;
-        }
-        const { more } = one as { more: number };
-        level += more;
-        came += more;
-        const toldBefore = toldNow();
-        const doing = one.kind === "read" ? "chamber-read" : "chamber-emptied";
-        tell({ kind: doing, chamber: "bag", level }, i + 1);
-        const told = toldNow();
-        if (one.kind === "emptied") {
-          expect(told).toBe(counted + BigInt(came - instilled));
-          counted = told;
-          [level, instilled, came] = [0, 0, 0];
-        } else if (before > 0) {
-          // With irrigant in it, nothing that came since counts yet.
-          expect(told).toBe(toldBefore);
-          expect(state.sites.get("bag")!.instilled).toBe(BigInt(instilled) * 3_600_000n);
-        } else {
-          expect(told).toBe(counted + BigInt(came));
-        }
-      });
-    });
-    fc.assert(property, runs(200));
   });
 });

@@ -2,6 +2,7 @@
 
 import { describe, expect, it } from "vitest";
 import type { z } from "zod";
+import { rolesFor } from "../../src/access/rules.js";
 import { type AnyRoute, nameOf } from "../../src/rest/route.js";
 import { ROUTES } from "../../src/rest/routes.js";
 import { parse } from "../../src/wire/parse.js";
@@ -92,30 +93,47 @@ describe("every answer is what the description says", () => {
   const drank = { kind: "intake-measured", at: at("09:30"), category: "oral", volume: 120, id: "drank" };
   const lost = "totals-lost~drip~therapy";
 
-  it.each(ROUTES.filter(({ method }) => method === "GET").map((route) => [nameOf(route), route] as const))(
-    "%s",
-    async (_, route) => {
-      const ward = await Ward.open();
-      await ward.done("POST", ENTRIES, { body: { entries: SALINE } });
-      await ward.done("POST", ENTRIES, { body: { entries: pressor } });
-      await ward.done("POST", `${ENTRIES}?queued=true`, { body: { entries: unasked } });
-      await ward.done("PATCH", STAY_1, { body: { move: { unit: "west", at: at("13:00") } } });
-      const { toSign } = (await ward.get(`${STAY_1}/shifts/2026-03-04/day?until=${at("12:00")}`)).body;
-      const signed = { digest: toSign.digest, to: toSign.to, remark: "Looked at." };
-      await ward.done("POST", `${STAY_1}/shifts/2026-03-04/day/signature`, { body: signed });
-      await ward.done("POST", ENTRIES, { body: { entries: [drank] } });
-      const path = route.path
-        .replace("{unit}", "east")
-        .replace("{encounter}", "stay-1")
-        .replace("{entry}", "start")
-        .replace("{date}/{shift}", "2026-03-04/day");
-      const queries = queriesOf(path);
-      for (const query of queries) {
-        const answer = await ward.done("GET", path + query, {});
-        expect(parse(schemaOf(route, 200), answer.body).faults, path + query).toBeUndefined();
-      }
-    },
-  );
+  /** Figures that match, differ for a reason and for none, were left empty, and have not begun. */
+  const figure = (row: object, from: string, to: string, volume: number | null) => ({
+    row,
+    start: at(from),
+    end: at(to),
+    volume,
+  });
+  const figures = [
+    figure({ category: "iv-fluid" }, "07:00", "08:00", 76),
+    figure({ category: "iv-fluid" }, "08:00", "09:00", 760),
+    figure({ line: "forearm" }, "09:00", "10:00", null),
+    figure({ category: "urine" }, "12:00", "13:00", 371),
+    figure({ sum: "net" }, "13:00", "14:00", 0),
+  ];
+  const chart = { id: "sheet", source: "Paper sheet (invented)", shift: "2026-03-04/day", figures };
+
+  const gets = ROUTES.filter(({ method, answers }) => method === "GET" && answers[0]?.status === 200);
+
+  it.each(gets.map((route) => [nameOf(route), route] as const))("%s", async (name, route) => {
+    const ward = await Ward.open();
+    await ward.done("POST", ENTRIES, { body: { entries: SALINE } });
+    await ward.done("POST", ENTRIES, { body: { entries: pressor } });
+    await ward.done("POST", `${ENTRIES}?queued=true`, { body: { entries: unasked } });
+    await ward.done("POST", `${STAY_1}/charts`, { as: "charge-nurse", body: chart });
+    await ward.done("PATCH", STAY_1, { body: { move: { unit: "west", at: at("13:00") } } });
+    const { toSign } = (await ward.get(`${STAY_1}/shifts/2026-03-04/day?until=${at("12:00")}`)).body;
+    const signed = { digest: toSign.digest, to: toSign.to, remark: "Looked at." };
+    await ward.done("POST", `${STAY_1}/shifts/2026-03-04/day/signature`, { body: signed });
+    await ward.done("POST", ENTRIES, { body: { entries: [drank] } });
+    const path = route.path
+      .replace("{unit}", "east")
+      .replace("{encounter}", "stay-1")
+      .replace("{entry}", "start")
+      .replace("{chart}", "sheet")
+      .replace("{date}/{shift}", "2026-03-04/day");
+    const queries = queriesOf(path);
+    for (const query of queries) {
+      const answer = await ward.done("GET", path + query, { as: rolesFor(name)[0] ?? null });
+      expect(parse(schemaOf(route, 200), answer.body).faults, path + query).toBeUndefined();
+    }
+  });
 
   it("of what is posted and changed, too", async () => {
     const ward = await Ward.open({ empty: true });
@@ -138,6 +156,13 @@ describe("every answer is what the description says", () => {
     await answers(recorded, `${ENTRIES}?dryRun=true`, { entries: pressor }, "nurse");
     await answers(recorded, ENTRIES, { entries: pressor }, "nurse");
     await answers(recorded, `${ENTRIES}?queued=true`, { entries: unasked }, "nurse");
+    const kept = "POST /v1/encounters/{encounter}/charts";
+    await answers(kept, `${STAY_1}/charts`, chart, "charge-nurse");
+    await answers(kept, `${STAY_1}/charts`, chart, "charge-nurse");
+    const reconciled = "POST /v1/encounters/{encounter}/reconciliation";
+    await answers(reconciled, `${STAY_1}/reconciliation`, { figures }, "nurse");
+    await answers(reconciled, `${STAY_1}/reconciliation`, { chart: "sheet" }, "nurse");
+    await answers(reconciled, `${STAY_1}/reconciliation?until=${at("12:30")}`, { chart: "sheet" }, "nurse");
     const acknowledged = "POST /v1/encounters/{encounter}/findings/{finding}/acknowledgement";
     const seen = `${STAY_1}/findings/${lost}/acknowledgement`;
     await answers(acknowledged, seen, { reason: "The syringe had run dry." }, "nurse");

@@ -221,6 +221,26 @@ describe("what is in no hour", () => {
     ]);
   });
 
+  it("from the very first minute that is accepted counts too", async () => {
+    const stay = await patient();
+    await stay.chart({ ...intake("06:00", 300), at: at("06:00", 3) });
+    const answer = await ask(stay, "06:00", "09:00");
+    expect([answer.broughtForward, answer.beside[0].intake.total]).toEqual([300, 300]);
+  });
+
+  it("is seen where the unit has it outside of the totals", async () => {
+    const stay = await patient({ counts: { bloodProducts: false, flushes: true, returned: false } });
+    await stay.chart(
+      { kind: "away-started", at: at("08:00"), place: "Theatre", flows: "go-on" },
+      intake("09:00", 300, { category: "blood-product" }),
+      intake("09:10", 1_000, { category: "iv-fluid" }),
+      { kind: "away-ended", at: at("10:00") },
+    );
+    const { beside, cumulative } = await ask(stay, "07:00", "11:00");
+    expect(beside[0].intake).toMatchObject({ total: 1_000, apart: [{ key: "blood-product", total: 300 }] });
+    expect(cumulative.at(-1)).toBe(1_000);
+  });
+
   it("from time away is inside the cumulative figures from then on, with where the patient was", async () => {
     const stay = await patient();
     await stay.chart(
@@ -277,6 +297,43 @@ describe("what stands beside the balance", () => {
     ]);
   });
 
+  it("urine is not judged where nobody measured lately, and none that was charted is none", async () => {
+    const stay = await patient();
+    await stay.chart(output("08:00", 100), output("09:00", 60));
+    const told = async (from: string, to: string) => {
+      const { urine } = await ask(stay, from, to);
+      return urine.slice(0, 3).map((one: Answer) => one.why ?? one.mLPerKgPerHour);
+    };
+    const nobody = "Cannot judge, because nobody measured urine in this time.";
+    const since = "Cannot judge, because nobody measured urine since 09:00.";
+    const tooShort = "Cannot judge, because the patient has not been here that long.";
+    // 80 kg: 160 mL in the six hours before 12:00 are 0.33 mL/kg/h; three of them are still to be measured.
+    expect(await told("07:00", "12:00")).toEqual([nobody, 0.33, tooShort]);
+    expect(await told("07:00", "13:00")).toEqual([nobody, since, tooShort]);
+    await stay.chart(output("12:45", 0));
+    expect(await told("07:00", "13:00")).toEqual([0, 0.33, tooShort]);
+  });
+
+  it("urine collected over longer than a window says nothing of it, and counts by its share in a longer one", async () => {
+    const stay = await patient();
+    await stay.chart(output("19:30", 1_200, { from: at("07:30") }));
+    const { urine } = await ask(stay, "07:00", "19:30");
+    const longer = "Cannot judge, because it was collected since 07:30, which is longer than this.";
+    // 1,200 mL in twelve hours at 80 kg.
+    expect(urine.slice(0, 3).map((one: Answer) => one.why ?? one.mLPerKgPerHour)).toEqual([
+      longer,
+      longer,
+      1.25,
+    ]);
+    await stay.chart(output("21:30", 100, { from: at("19:30") }));
+    // Of the six hours before 23:30 the last two are unmeasured, the first two hold two twelfths of the 1,200.
+    const { urine: later } = await ask(stay, "19:00", "21:30");
+    expect(later[0].why).toBe(
+      "Cannot judge, because it was collected since 19:30, which is longer than this.",
+    );
+    expect(later[2]).toMatchObject({ volume: 1_100, mLPerKgPerHour: 1.15 });
+  });
+
   it("urine cannot be judged without a weight, and the share of it neither", async () => {
     here = await ward("2026-03-06T07:00:00Z");
     const stay = await here.admit("stay", at("06:00"));
@@ -285,6 +342,22 @@ describe("what stands beside the balance", () => {
     expect(answer.urine[0].why).toBe("Cannot judge, because no weight is known.");
     expect(answer.shareOfAdmissionWeight.percent).toBeNull();
     expect(answer.weightChange).toBeNull();
+  });
+
+  it("the share is one of the weight at admission, whatever was weighed before or goes wrong later", async () => {
+    const stay = await patient();
+    const weighed = (clock: string, value: number) => ({
+      kind: "weight-measured",
+      at: at(clock),
+      weight: { value, unit: "kg" },
+    });
+    await stay.chart(weighed("05:00", 90), intake("08:00", 800), weighed("09:00", 81));
+    const share = async () => (await ask(stay, "07:00", "10:00")).shareOfAdmissionWeight;
+    expect(await share()).toMatchObject({ percent: 1, weight: { value: 80 } });
+    // One charted at the minute of the admission takes the place of the one that came with it.
+    await stay.chart(weighed("06:00", 100));
+    expect(await share()).toMatchObject({ percent: 0.8, weight: { value: 100 } });
+    expect((await ask(stay, "07:00", "10:00")).weightChange).toMatchObject({ kilograms: -19 });
   });
 
   it("the weight's change stands beside the net and corrects nothing", async () => {
@@ -321,6 +394,30 @@ describe("conventions", () => {
     ).toEqual([
       ["08:00", 240, 0.5],
       ["10:00", 200, 0.4],
+    ]);
+  });
+
+  it("changed at the very minute of an amount leave it where, and what, it was", async () => {
+    const changes = [
+      { effectiveFrom: at("10:00"), settings: { household: { cup: 200 }, precision: 10 } },
+      { effectiveFrom: at("19:00"), settings: { boundary: "starts" } },
+    ];
+    const stay = await patient({}, changes);
+    await stay.chart(drinks("10:00"), intake("09:30", 33), intake("19:00", 100), intake("20:00", 50));
+    const answer = await ask(stay, "08:00", "21:00");
+    // The cup of ten belongs to the hour before, and was one of 240; until 19:00 figures go to a tenth.
+    expect(answer.intake.sums).toEqual([0, 273, 0, 0, 0, 0, 0, 0, 0, 0, 100, 0, 50]);
+    expect(
+      answer.conventions.map(({ start, household, precision, boundary }: Answer) => [
+        start.slice(11, 16),
+        household.cup,
+        precision,
+        boundary,
+      ]),
+    ).toEqual([
+      ["08:00", 240, 0.1, "ends"],
+      ["10:00", 200, 0.1, "ends"],
+      ["19:00", 200, 10, "starts"],
     ]);
   });
 
@@ -377,5 +474,56 @@ describe("late and corrected entries", () => {
     ]);
     await stay.chart({ kind: "entry-voided", entry: "void-1", reason: "Another patient's" });
     expect((await ask(stay, "09:00", "12:00")).net).toEqual([50, 0, 100]);
+  });
+});
+
+describe("a channel without a rate", () => {
+  const feed = [
+    { kind: "line-placed", at: at("07:00"), line: "tube", label: "Feeding tube", route: "enteral" },
+    {
+      ...channel("07:00", "channel-connected", { line: "tube", type: "metered", totals: "combined" }),
+      clearsOn: [],
+    },
+    channel("07:00", "bag-hung", {
+      bag: "feed",
+      volume: 500,
+      fluid: { name: "Feed", category: "enteral-feed" },
+    }),
+  ];
+  const read = (clock: string, volume: number) => channel(clock, "total-read", { total: "combined", volume });
+
+  it("that was stopped is not unknown any more, and goes on when it is resumed", async () => {
+    const stay = await patient();
+    await stay.chart(...feed, read("08:00", 60), channel("08:00", "flow-stopped"));
+    const { intake: taken } = await ask(stay, "07:00", "11:00");
+    expect(taken.sums).toEqual([60, 0, 0, 0]);
+    expect(taken.certainty).toEqual(["exact", "exact", "exact", "exact"]);
+    await stay.chart(channel("09:00", "flow-resumed"));
+    expect((await ask(stay, "07:00", "11:00")).intake.certainty).toEqual([
+      "exact",
+      "exact",
+      "at-least",
+      "at-least",
+    ]);
+    const { findings } = await stay.ask<Answer>("findings");
+    expect(findings.map(({ code }: Answer) => code)).not.toContain("entry-without-effect");
+  });
+});
+
+describe("a reading in dispute", () => {
+  it("leaves what it covers uncertain, and what no flow accounts for says so", async () => {
+    const stay = await patient();
+    const [line, connected, ...rest] = pump(100);
+    await stay.chart(line!, { ...connected, totals: "separate" }, ...rest);
+    await stay.chart(channel("09:00", "total-read", { total: "primary", volume: 300, confirmed: true }));
+    const { intake: taken, netCertainty } = await ask(stay, "07:00", "10:00");
+    expect([taken.sums, taken.certainty]).toEqual([
+      [100, 200, 100],
+      ["uncertain", "uncertain", "exact"],
+    ]);
+    expect(netCertainty).toEqual(["uncertain", "uncertain", "exact"]);
+    expect(row(taken, "iv-fluid").parts.map(({ label }: Answer) => label)).toContain(
+      "Left forearm, Saline, pump-1: read beyond what was charted",
+    );
   });
 });

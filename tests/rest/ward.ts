@@ -8,6 +8,7 @@ import type { Logger } from "pino";
 import request, { type Response, type Test } from "supertest";
 import { onTestFinished } from "vitest";
 import { ROLES, type Role } from "../../src/access/roles.js";
+import { type AccessSettings, DEFAULT_ACCESS } from "../../src/access/settings.js";
 import { newToken } from "../../src/access/token.js";
 import { buildApp } from "../../src/app.js";
 import { Ledger } from "../../src/ledger/ledger.js";
@@ -81,8 +82,11 @@ export interface Asking {
   readonly headers?: Readonly<Record<string, string>>;
 }
 
-/** The tokens that are for the unit West alone are called by a role and "@west". */
+/** The tokens that are for one unit alone are called by a role and "@west" or "@east". */
 export type Tokens = Readonly<Record<string, string>>;
+
+/** Passwords of tests may be guessed fast. */
+export const CHEAP = { ln: 4, r: 8, p: 1 };
 
 export class Ward {
   private constructor(
@@ -94,7 +98,15 @@ export class Ward {
 
   /** A ward with its units, patients and tokens; `empty` leaves the first two out. */
   static async open(
-    options: { empty?: boolean; logger?: Logger; pageRoot?: string; store?: (store: Store) => Store } = {},
+    options: {
+      empty?: boolean;
+      logger?: Logger;
+      pageRoot?: string;
+      store?: (store: Store) => Store;
+      settings?: Partial<AccessSettings>;
+      /** Whoever opens it closes it, and not the end of a test. */
+      keep?: boolean;
+    } = {},
   ): Promise<Ward> {
     const clock = { now: Date.parse(at("14:00")) };
     const opened = await openSqlite(":memory:", { migrate: true });
@@ -102,17 +114,17 @@ export class Ward {
     const tokens: Record<string, string> = {};
     for (const role of ROLES) {
       tokens[role] = await tokenFor(opened, role, null, clock.now);
-      tokens[`${role}@west`] = await tokenFor(opened, role, "west", clock.now);
+      for (const unit of ["east", "west"]) {
+        tokens[`${role}@${unit}`] = await tokenFor(opened, role, [unit], clock.now);
+      }
     }
     const { logger, pageRoot } = options;
+    const settings = { ...DEFAULT_ACCESS, passwordCost: CHEAP, ...options.settings };
     const ledger = new Ledger(store, () => clock.now);
-    const app = await buildApp({ ledger, store, clock: () => clock.now, logger, pageRoot });
+    const app = await buildApp({ ledger, store, clock: () => clock.now, logger, pageRoot, settings });
     await app.ready();
-    onTestFinished(async () => {
-      await app.close();
-      await opened.close();
-    });
     const ward = new Ward(app, opened, tokens, clock);
+    if (!options.keep) onTestFinished(() => ward.close());
     if (options.empty) return ward;
     await ward.done("POST", "/v1/units", { as: "administrator", body: EAST });
     await ward.done("POST", "/v1/units", { as: "administrator", body: WEST });
@@ -124,6 +136,16 @@ export class Ward {
   /** Sets the clock: "15:00", or an instant. */
   itIs(clock: string): void {
     this.clock.now = Date.parse(clock.includes("T") ? clock : at(clock));
+  }
+
+  async close(): Promise<void> {
+    await this.app.close();
+    await this.store.close();
+  }
+
+  /** A new token, for units of its own. */
+  tokenFor(role: Role, units: readonly string[]): Promise<string> {
+    return tokenFor(this.store, role, units, this.clock.now);
   }
 
   token(as: string): string {
@@ -154,9 +176,15 @@ export class Ward {
   }
 }
 
-async function tokenFor(store: Store, role: string, unit: string | null, now: number): Promise<string> {
+async function tokenFor(
+  store: Store,
+  role: string,
+  units: readonly string[] | null,
+  now: number,
+): Promise<string> {
   const { secret, hash } = newToken();
-  const id = `${role}${unit === null ? "" : `@${unit}`}`;
-  await store.createToken({ id, hash, role, name: `The ${id}`, unit, createdAt: instant(now) });
+  const id = `${role}${units === null ? "" : `@${units.join("+")}`}`;
+  const good = { createdAt: instant(now), expiresAt: null, revokedAt: null };
+  await store.createToken({ id, hash, role, name: `The ${id}`, units, ...good });
   return secret;
 }

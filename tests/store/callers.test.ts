@@ -1,7 +1,8 @@
 /** What is kept of callers: their tokens' hashes, and answers to requests they may repeat. */
 
 import { expect, test } from "vitest";
-import type { KeptAnswer, TokenRecord } from "../../src/store/store.js";
+import type { TokenRecord } from "../../src/store/callers.js";
+import type { KeptAnswer } from "../../src/store/store.js";
 import { answer, minutes, write } from "./entries.js";
 import { openLedger } from "./ledger-file.js";
 
@@ -10,15 +11,18 @@ const tablet: TokenRecord = {
   hash: "aa".repeat(32),
   role: "nurse",
   name: "tablet at bed 4",
-  unit: "icu",
+  units: ["icu", "surgery"],
   createdAt: minutes(1),
+  expiresAt: minutes(90),
+  revokedAt: null,
 };
 const integration: TokenRecord = {
   ...tablet,
   id: "t-1",
   hash: "bb".repeat(32),
   role: "integration",
-  unit: null,
+  units: null,
+  expiresAt: null,
 };
 
 test("a token is found by its hash alone", async () => {

@@ -36,12 +36,12 @@ async function hospital(): Promise<Store> {
 
 async function stays(
   store: Store,
-  unit: string | null,
+  units: readonly string[] | null,
   open: boolean | null,
   after: string | null = null,
   limit = 9,
 ) {
-  const found = await answer(store, { ask: "stays", unit, open, after, limit });
+  const found = await answer(store, { ask: "stays", units, open, after, limit });
   return found.map(({ encounter }) => encounter);
 }
 
@@ -58,17 +58,17 @@ test("stays come in order of id: all, open or ended, of one unit or of every one
   expect(await stays(store, null, null)).toEqual(["a", "b", "c", "d"]);
   expect(await stays(store, null, true)).toEqual(["c", "d"]);
   expect(await stays(store, null, false)).toEqual(["a", "b"]);
-  expect(await stays(store, "icu", null)).toEqual(["a", "c"]);
-  expect(await stays(store, "icu", true)).toEqual(["c"]);
-  expect(await stays(store, "surgery", false)).toEqual(["b"]);
-  expect(await stays(store, "maternity", null)).toEqual([]);
+  expect(await stays(store, ["icu"], null)).toEqual(["a", "c"]);
+  expect(await stays(store, ["icu"], true)).toEqual(["c"]);
+  expect(await stays(store, ["surgery"], false)).toEqual(["b"]);
+  expect(await stays(store, ["maternity"], null)).toEqual([]);
 });
 
 test("a list goes on after the last one shown", async () => {
   const store = await hospital();
   expect(await stays(store, null, null, null, 3)).toEqual(["a", "b", "c"]);
   expect(await stays(store, null, null, "c", 3)).toEqual(["d"]);
-  expect(await stays(store, "icu", null, "a")).toEqual(["c"]);
+  expect(await stays(store, ["icu"], null, "a")).toEqual(["c"]);
 });
 
 test("what the directory says of a stay may be replaced, all of it", async () => {
@@ -85,7 +85,7 @@ test("what the directory says of a stay may be replaced, all of it", async () =>
   await write(store, [{ write: "stay", stay: moved }]);
   expect(await answer(store, { ask: "stay", encounter: "c" })).toEqual(moved);
   expect(await answer(store, { ask: "stay", encounter: "a" })).toEqual(stay("a", "icu", minutes(9)));
-  expect(await stays(store, "icu", null)).toEqual(["a"]);
+  expect(await stays(store, ["icu"], null)).toEqual(["a"]);
   expect(await answer(store, { ask: "stay", encounter: "nobody" })).toBeUndefined();
 });
 

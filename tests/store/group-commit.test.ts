@@ -116,8 +116,10 @@ test("while another program holds the file everyone is told to come again, and t
       hash: "h",
       role: "nurse",
       name: "tablet",
-      unit: null,
+      units: null,
       createdAt: minutes(0),
+      expiresAt: null,
+      revokedAt: null,
     }),
   ).rejects.toBeInstanceOf(StoreUnavailable);
   other.exec("rollback");

@@ -2,6 +2,8 @@
 
 import SqliteDatabase, { type Database } from "better-sqlite3";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { accessQueries } from "../../src/store/accesses.js";
+import { accountQueries, sessionQueries } from "../../src/store/accounts.js";
 import { checkpointQueries } from "../../src/store/checkpoints.js";
 import { keptAnswerQueries } from "../../src/store/kept-answers.js";
 import { ensureNewest } from "../../src/store/migrate.js";
@@ -79,6 +81,20 @@ const expected: [string, Query<never, unknown>, string][] = [
   ["a unit's open stays", stayQueries.openOfUnit, "USING INDEX stay_open_by_unit (unit=? AND encounter>?)"],
   ["all open stays", stayQueries.open, "USING INDEX stay_open (encounter>?)"],
   ["a token", tokenQueries.byHash, "USING INDEX sqlite_autoindex_token_2 (hash=?)"],
+  ["an account", accountQueries.byUsername, "USING INDEX sqlite_autoindex_account_2 (username=?)"],
+  ["a session", sessionQueries.byHash, "SEARCH session USING PRIMARY KEY (hash=?)"],
+  ["its account", sessionQueries.byHash, "SEARCH account USING PRIMARY KEY (id=?)"],
+  ["an account's sessions", sessionQueries.endOf, "INDEX session_of_account (account=?)"],
+  [
+    "who read of an encounter",
+    accessQueries.ofEncounter,
+    "USING INDEX access_of_encounter (encounter=? AND place<?)",
+  ],
+  [
+    "an emergency",
+    accessQueries.emergency,
+    "USING INDEX emergency_of_caller (encounter=? AND caller=? AND ends_at>?)",
+  ],
   ["a kept answer", keptAnswerQueries.one, "USING INDEX sqlite_autoindex_kept_answer_1 (scope=? AND key=?)"],
 ];
 
@@ -93,6 +109,8 @@ describe("no query reads through a whole table, or sorts what it found", () => {
     ...checkpointQueries,
     ...stayQueries,
     ...keptAnswerQueries,
+    ...accountQueries,
+    ...accessQueries,
   };
   test.each(Object.entries(all))("%s", (_name, query) => {
     for (const step of planOf(query)) {

@@ -106,6 +106,18 @@ describe("each kind refuses what it does not mean", () => {
     ["an output both measured and counted", output({ volume: 50, occurrences: 1 }), ["/ exactly-one-of"]],
     ["half an occurrence", output({ occurrences: 0.5 }), ["/occurrences too-many-decimals"]],
     ["a pad lighter wet than dry", output({ weighed: { wet: 38, dry: 212 } }), ["/weighed inconsistent"]],
+    ["more given back than came", output({ volume: 50, returned: 80 }), ["/returned inconsistent"]],
+    ["all given back that came", output({ volume: 80.001, returned: 80.001 }), []],
+    [
+      "more given back than a pad took up",
+      output({ weighed: { wet: 212.3, dry: 38.2 }, returned: 174.101 }),
+      ["/returned inconsistent"],
+    ],
+    [
+      "all given back that a pad took up",
+      output({ weighed: { wet: 212.3, dry: 38.2 }, returned: 174.1 }),
+      [],
+    ],
     ["a pad as heavy wet as dry", output({ weighed: { wet: 38, dry: 38 } }), []],
     ["urine taken in", intake({ category: "urine", volume: 50 }), ["/category not-one-of"]],
     ["an intake whose period ends as it starts", intake({ volume: 50, from: AT }), ["/from inconsistent"]],

@@ -8,7 +8,7 @@
 import type { Microlitres } from "../../infusion/entry.js";
 import type { Instant } from "../../time/instant.js";
 
-/** What a figure is charted under. */
+/** What a figure is charted under; an item is what was taken in, or the drain or tube that an output came by. */
 export type RowName =
   | { readonly category: string }
   | { readonly line: string }
@@ -46,8 +46,11 @@ export interface LedgerItem {
   readonly label?: Microlitres;
   /** The whole of it: ice before the fraction, output before what was returned or instilled is taken off. */
   readonly whole?: Microlitres;
-  /** The running total shown at its end, not differenced. */
+  /** The running total or level that was read in its interval, not differenced; and the entry that says so. */
   readonly reading?: Microlitres;
+  readonly readBy?: string;
+  /** The unit does not have it inside the totals. */
+  readonly apart?: boolean;
 }
 
 /** The ledger's side of a comparison. Items before and after the chart's own span may be among them. */
@@ -67,10 +70,17 @@ export interface ChartWords {
 
 /** The ledger's side where its figures are nothing but the sums of its items. */
 export function ledgerOf(items: readonly LedgerItem[]): LedgerSide {
+  const rows = new Map<string, readonly LedgerItem[]>();
+  const under = (row: RowName) => {
+    const key = keyOf(row);
+    const own = rows.get(key) ?? items.filter((item) => isUnder(row, item));
+    rows.set(key, own);
+    return own;
+  };
   return {
     items,
     figure: (row, start, end) =>
-      items
+      under(row)
         .filter((item) => isWithin(item, { start, end }))
         .reduce((sum, item) => sum + countedIn(row, item), 0),
   };
@@ -82,19 +92,17 @@ export function isWithin(inner: { start: Instant; end: Instant }, outer: { start
 
 /** What an item counts under a row, in µL: its volume, negative for an output in the net, 0 under other rows. */
 export function countedIn(row: RowName, item: LedgerItem): Microlitres {
-  if ("sum" in row) {
-    if (row.sum === "net") return item.direction === "intake" ? item.volume : -item.volume;
-    return row.sum === item.direction ? item.volume : 0;
-  }
-  return isUnder(row, item) ? item.volume : 0;
+  if (!isUnder(row, item)) return 0;
+  return "sum" in row && row.sum === "net" && item.direction === "output" ? -item.volume : item.volume;
 }
 
-/** Whether an item belongs under a row at all; all do under the net. */
+/** Whether an item belongs under a row at all; all do under the net, but for what the unit has in no total. */
 export function isUnder(row: RowName, item: LedgerItem): boolean {
-  if ("sum" in row) return row.sum === "net" || row.sum === item.direction;
+  if ("sum" in row) return item.apart !== true && (row.sum === "net" || row.sum === item.direction);
   if ("category" in row) return row.category === item.category;
   if ("line" in row) return row.line === item.line && item.direction === "intake";
-  return item.item !== null && row.item.trim().toLowerCase() === item.item.trim().toLowerCase();
+  const named = row.item.trim().toLowerCase();
+  return [item.item, item.site].some((name) => name?.trim().toLowerCase() === named);
 }
 
 /** The row as a key: equal for equal rows. */

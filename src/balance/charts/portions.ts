@@ -5,7 +5,7 @@
 
 import type { Microlitres } from "../../infusion/entry.js";
 import type { LedgerItem } from "./chart.js";
-import type { Counted, Figure } from "./figure.js";
+import type { Figure } from "./figure.js";
 
 export interface Portion {
   readonly items: readonly LedgerItem[];
@@ -42,35 +42,58 @@ export function portionsOf(figure: Figure, row: readonly Figure[]): Portion[] {
   const found = new Map<string, Portion>();
   const one: Grouping = { of: (item) => String(numberOf(item)), rarity: 0 };
   const all: Grouping = { of: () => "all", rarity: 5 };
-  const take = (groupings: readonly Grouping[], figures: readonly Figure[]) => {
-    for (const { of, rarity } of groupings) {
-      for (const group of groups(figure.counted, of)) {
-        const portion = gathered(group, of, figures, rarity);
+  const take = (groupings: readonly Grouping[], gatheredBy: (grouping: Grouping) => Gathered) => {
+    for (const grouping of groupings) {
+      const gathered = gatheredBy(grouping);
+      for (const group of groupsIn(figure, grouping)) {
+        const portion = gathered.get(group)!;
         const key = portion.items.map(numberOf).join();
         if (!found.has(key)) found.set(key, portion);
       }
     }
   };
-  take([one, ...WITHIN, ...(figure.adding === undefined ? [] : [all])], [figure]);
-  if (row.length > 1) take(ALONG, row);
+  const within = [one, ...WITHIN, ...(figure.adding === undefined ? [] : [all])];
+  take(within, (grouping) => gatheredIn([figure], grouping));
+  if (row.length > 1) take(ALONG, (grouping) => gatheredAlong(row, grouping));
   return [...found.values()];
 }
 
-function groups(counted: readonly Counted[], of: Grouping["of"]): Set<string> {
+function groupsIn({ counted }: Figure, { of }: Grouping): Set<string> {
   return new Set(counted.flatMap(({ item }) => of(item) ?? []));
 }
 
-function gathered(group: string, of: Grouping["of"], figures: readonly Figure[], rarity: number): Portion {
-  const items: LedgerItem[] = [];
-  const volumes = new Map<Figure, Microlitres>();
+/** The portions of some figures by their group. */
+type Gathered = ReadonlyMap<string, Portion>;
+
+/** A row is gathered once for all its figures: they are as many as its portions are long. */
+const alongRows = new WeakMap<readonly Figure[], Map<Grouping, Gathered>>();
+
+function gatheredAlong(row: readonly Figure[], grouping: Grouping): Gathered {
+  const known = alongRows.get(row) ?? new Map<Grouping, Gathered>();
+  alongRows.set(row, known);
+  const gathered = known.get(grouping) ?? gatheredIn(row, grouping);
+  known.set(grouping, gathered);
+  return gathered;
+}
+
+function gatheredIn(figures: readonly Figure[], { of, rarity }: Grouping): Gathered {
+  const portions = new Map<string, Growing>();
   for (const figure of figures) {
     for (const { item, volume } of figure.counted) {
-      if (of(item) !== group) continue;
-      items.push(item);
-      volumes.set(figure, (volumes.get(figure) ?? 0) + volume);
+      const group = of(item);
+      if (group === null) continue;
+      const portion: Growing = portions.get(group) ?? { items: [], volumes: new Map(), rarity };
+      portions.set(group, portion);
+      portion.items.push(item);
+      portion.volumes.set(figure, (portion.volumes.get(figure) ?? 0) + volume);
     }
   }
-  return { items, volumes, rarity };
+  return portions;
+}
+
+interface Growing extends Portion {
+  readonly items: LedgerItem[];
+  readonly volumes: Map<Figure, Microlitres>;
 }
 
 /** A number for each item, the same whenever it is asked for. */

@@ -106,7 +106,9 @@ function ofTotal(total: Figure, sheet: Sheet, words: ChartWords): Difference {
   const question = questionOf(total, addition);
   const leftOver = leftOverOf(total, addition, sheet.tolerance);
   const asked: (readonly [Figure, Way[]])[] = [];
-  if (question !== null) asked.push([question, waysFor(question, sheet)]);
+  // What is left beside figures that differ themselves is only asked about if it would be a difference alone.
+  const isOpen = follows.length === 0 || Math.abs(question?.difference ?? 0) > sheet.tolerance;
+  if (question !== null && isOpen) asked.push([question, waysFor(question, sheet)]);
   if (leftOver !== null) asked.push([leftOver.figure, littleByLittle(leftOver.figure, leftOver.parts)]);
   const ways = new Map(asked);
   const explanations = asked.flatMap(([figure]) => explained(figure, ways, words));
@@ -150,7 +152,7 @@ function explained(
 function causeOf(slip: Slip, figure: Figure, words: ChartWords): Cause {
   return {
     kind: slip.kind,
-    entries: [...new Set(slip.items.flatMap(({ entries }) => entries))],
+    entries: [...new Set([...slip.items.flatMap(({ entries }) => entries), ...(slip.besides ?? [])])],
     accountsFor: effectOn(figure, [slip]),
     sentence: slip.tell(words),
   };

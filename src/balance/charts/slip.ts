@@ -30,6 +30,8 @@ export interface Slip {
   readonly kind: SlipKind;
   /** The items it happened to; none for a slip of the figure as a whole. No item has two slips at once. */
   readonly items: readonly LedgerItem[];
+  /** Entries besides those of its items. */
+  readonly besides?: readonly string[];
   /** What it adds to charted figures, in µL; figures it leaves alone are absent. */
   readonly effects: ReadonlyMap<Figure, Microlitres>;
   /** Tenths on a scale of rarity: 10 is what is seen daily. Estimates, only compared. */

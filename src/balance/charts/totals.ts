@@ -40,6 +40,7 @@ function isPart(figure: Figure, total: Figure): boolean {
   if (keyOf(figure.row) === keyOf(total.row)) return !sameSpan;
   if (!("sum" in total.row)) return false;
   if ("sum" in figure.row) return total.row.sum === "net";
+  if (figure.counted.length > 0 && figure.counted.every(({ item }) => item.apart)) return false;
   return total.row.sum === "net" || figure.side === total.side;
 }
 

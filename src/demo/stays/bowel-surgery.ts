@@ -2,10 +2,15 @@
  * Demo Patient D, after bowel surgery: maintenance with a bolus from the bag, an antibiotic after which the
  * channel waits for somebody, a pause for a procedure, a patient-controlled pump that only counts, and a
  * drain, gastric and urine losses. 90 kg.
+ *
+ * The charge nurse copied the first shift off a paper sheet that has four slips: the emesis is left out, the
+ * antibiotic stands in the maintenance as well, 150 mL of urine are written as 510, and the drain's last
+ * level was charted without taking off the one before.
  */
 
 import { hang, hangSecondary, line, meteredSource, pump, takeDown } from "../access.js";
 import { drain, drainEmptied, drainShows, drank, out } from "../charting.js";
+import { row, sum } from "../copied.js";
 import { bolus, pause, rate, resume, secondary, shows, start, stop } from "../flows.js";
 import { cefazolin, hydromorphone, ringer } from "../fluids.js";
 import { at, nurse, type Story } from "../story.js";
@@ -69,5 +74,24 @@ export const bowelSurgery: Story = {
     ),
     nurse("3+04:01", at("3+04:00", shows("pump-1", 2419), stop("pump-1"), takeDown("ringer-3", 530))),
     nurse("3+06:00", drank(200, "broth"), shows("pca-1", 17.2), out("urine", 330)),
+  ],
+  copied: [
+    {
+      id: "paper-first-shift",
+      recordedAt: "2+00:30",
+      source: "Paper sheet (invented, with planted slips)",
+      from: "1+03:00",
+      rows: [
+        row("iv-fluid", [75, 100, 325, 100, 75, 100, 50, 100, 100], 1_025),
+        row("iv-medication", [0, 0, 0, 2, 50, 0, 0, 0, 4], 56),
+        row("urine", [0, 0, 0, 180, 0, 0, 510, 0, 120], 810),
+        row("gastric", [0, 0, 0, 0, 0, 0, 0, 0, 150], 150),
+        row("emesis", [null, 0, 0, 0, 0, 0, 0, 0, 0], 0),
+        row("drain", [0, 0, 0, 60, 0, 0, 0, 0, 110], 170),
+        sum("intake", 1_081),
+        sum("output", 1_130),
+        sum("net", -49),
+      ],
+    },
   ],
 };

@@ -1,15 +1,16 @@
 /**
  * A flow came to an end by itself, and the device shows that it went on: the next bag, or a new volume to
- * infuse, is not charted.
+ * infuse, is not charted; or it was started again some time later, or had more to infuse from the start.
  */
 
 import { stepOf } from "../../conventions/settings.js";
-import type { Entry } from "../../infusion/entry.js";
+import type { BagHung, Entry } from "../../infusion/entry.js";
 import type { Flow } from "../../infusion/flow.js";
 import { delivered, lesser, minus, NOTHING, plus, shownAs, volumeOf } from "../../infusion/quantity.js";
 import { type Instant, instant } from "../../time/instant.js";
 import { record } from "./proposing.js";
 import type { Disagreeing, Reason } from "./reason.js";
+import { largerVolumes, restarts } from "./restarted.js";
 import {
   atReading,
   countedFlows,
@@ -21,6 +22,11 @@ import {
 } from "./span.js";
 import { likeliest, type Supposed } from "./supposed.js";
 
+/** How often a flow that ended goes on at once, is started again later, or had more to infuse than charted. */
+const AT_ONCE = 0.5;
+const RESTARTED = 0.3;
+const LARGER = 0.2;
+
 export function bagMissing(d: Disagreeing): Reason[] {
   return likeliest("bag-missing", d, wentOn(d));
 }
@@ -30,7 +36,14 @@ function* wentOn(d: Disagreeing): Iterable<Supposed> {
   const ends = flows.filter((flow) => flow.role === "primary" && endedByItself(d, flow));
   for (const flow of ends) {
     const until = endOfWait(d, flow.end);
-    const entry = nextBag(d, flow) ?? noLimit(flow);
+    const end = { flow, until, bag: nextBag(d, flow) };
+    const shared = (share: number) => (one: Supposed) => ({
+      ...one,
+      share: (share * one.share) / ends.length,
+    });
+    yield* restarts(d, end).map(shared(RESTARTED));
+    yield* largerVolumes(d, end).map(shared(LARGER));
+    const entry = end.bag ?? noLimit(flow);
     const flowed = delivered(flow.rate, until - flow.end);
     const onwards = entry.kind === "bag-hung" ? lesser(flowed, volumeOf(entry.volume)) : flowed;
     const keptOpen = deliveredBetween(
@@ -46,7 +59,7 @@ function* wentOn(d: Disagreeing): Iterable<Supposed> {
         `${d.words.rate(flow.rate)}, with ${what}, the reading would agree.`,
       proposals: [record(entry)],
     });
-    yield { increment, would: minus(plus(computed, onwards), keptOpen), share: 1 / ends.length, tell };
+    yield { increment, would: minus(plus(computed, onwards), keptOpen), share: AT_ONCE / ends.length, tell };
   }
 }
 
@@ -59,7 +72,7 @@ function endOfWait(d: Disagreeing, from: Instant): Instant {
 }
 
 /** Another of the bag that is empty, hung in the minute before; none where the bag still holds something. */
-function nextBag(d: Disagreeing, { bag: key, channel, end }: Flow): Entry | null {
+function nextBag(d: Disagreeing, { bag: key, channel, end }: Flow): BagHung | null {
   const state = atReading(d);
   const bag = key === null ? undefined : state.bags.get(key);
   if (bag === undefined || bag.holds > NOTHING) return null;
@@ -71,7 +84,7 @@ function nextBag(d: Disagreeing, { bag: key, channel, end }: Flow): Entry | null
     bag: freeKey(state, bag.bag),
     fluid: bag.fluid,
     volume: shownAs(bag.label, stepOf(1)),
-    ...(bag.additives.length === 0 ? {} : { additives: bag.additives }),
+    ...(bag.contents === null ? {} : { additives: bag.contents.additives }),
   };
 }
 

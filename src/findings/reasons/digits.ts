@@ -16,6 +16,8 @@ const MISREAD = 0.4;
 const LEFT_OUT = 0.1;
 const ONE_MORE = 0.1;
 const POINT = 0.1;
+/** One digit too many is mostly the one before it once more. */
+const DOUBLED = 0.9;
 
 export function digits(d: Disagreeing): Reason[] {
   return likeliest("digits", d, slips(d));
@@ -40,7 +42,8 @@ function* slips(d: Disagreeing): Iterable<Supposed> {
     (volume) => ({ volume, share: POINT / 2, how: "the decimal point in another place" }),
   );
   for (const { volume, share, how } of [...right, ...tens]) {
-    if (volume === charted || !Number.isSafeInteger(volume)) continue;
+    // A total that shows nothing has no digit to take for another.
+    if (volume === charted || volume <= 0 || !Number.isSafeInteger(volume)) continue;
     const meant = volumeOf(volume);
     const tell = () => ({
       sentence: `${d.words.volume(value)} may have been ${d.words.volume(meant)}, with ${how}.`,
@@ -90,7 +93,7 @@ function otherLengths(shown: string): Slip[] {
   );
   const twice = gaps.slice(1).map((end) => ({
     digits: shown.slice(0, end - 1) + shown.slice(end) || "0",
-    share: ONE_MORE / shown.length,
+    share: (ONE_MORE * (shown[end - 1] === shown[end - 2] ? DOUBLED : 1 - DOUBLED)) / shown.length,
     how: `${a(shown[end - 1]!)} too many`,
   }));
   return [...leftOut, ...twice];

@@ -5,37 +5,41 @@
  * together, and is shown by the likeliest of them (`supposed.ts`). One number cannot tell everything apart:
  * a bolus of 20 mL and a rate that gave 20 mL more leave the same total. So reasons of comparable
  * likelihood share a place and say so, and what is far less likely than the best is not named at all. Nor
- * is what would not settle the reading once its entries are recorded (`retelling.ts`).
+ * is what would not settle the reading once its entries are recorded, or what the other readings refute
+ * (`retelling.ts`).
  */
 
 import { bagMissing } from "./bag-missing.js";
 import { bolusMissing } from "./bolus-missing.js";
 import { clearMissing } from "./clear-missing.js";
 import { digits } from "./digits.js";
+import { entryWrong } from "./entry-wrong.js";
 import { otherChannel } from "./other-channel.js";
 import { otherTotal } from "./other-total.js";
 import { pauseMissing } from "./pause-missing.js";
 import { rateChangeLate } from "./rate-change-late.js";
 import { rateChangeMissing } from "./rate-change-missing.js";
 import { readBeforeClear } from "./read-before-clear.js";
-import type { Disagreeing, Ranked, Reason, ReasonKind } from "./reason.js";
+import type { Disagreeing, Ranked, Reason } from "./reason.js";
 import { secondaryMissing } from "./secondary-missing.js";
 import { timeOfReading } from "./time-of-reading.js";
 
-const KINDS: Readonly<Record<ReasonKind, (d: Disagreeing) => Reason[]>> = {
-  "rate-change-missing": rateChangeMissing,
-  "rate-change-late": rateChangeLate,
-  "pause-missing": pauseMissing,
-  "secondary-missing": secondaryMissing,
-  "bolus-missing": bolusMissing,
-  "bag-missing": bagMissing,
-  "clear-missing": clearMissing,
-  "read-before-clear": readBeforeClear,
-  "other-total": otherTotal,
-  "other-channel": otherChannel,
-  digits,
-  "time-of-reading": timeOfReading,
-};
+type Finding = (d: Disagreeing) => Reason[];
+
+/** What happened otherwise than it is charted, or was not charted at all. */
+const HAPPENED: readonly Finding[] = [
+  entryWrong,
+  rateChangeMissing,
+  rateChangeLate,
+  pauseMissing,
+  secondaryMissing,
+  bolusMissing,
+  bagMissing,
+  clearMissing,
+];
+
+/** What was read, or written down, otherwise than it stood there: people do that, a device does not. */
+const MISREAD: readonly Finding[] = [readBeforeClear, otherTotal, otherChannel, digits, timeOfReading];
 
 const SHOWN = 6;
 /** In tenths of a power of two: within a factor of four numbers do not tell reasons apart. */
@@ -45,9 +49,8 @@ const FAR_FETCHED = 66;
 
 /** At most six reasons, the likeliest first; each shares its place with those that are about as likely as its first. */
 export function likelyReasons(d: Disagreeing): Ranked[] {
-  const reasons = Object.values(KINDS)
-    .flatMap((kind) => kind(d))
-    .sort((a, b) => a.unlikeliness - b.unlikeliness);
+  const kinds = d.reading.source === "device" ? HAPPENED : [...HAPPENED, ...MISREAD];
+  const reasons = kinds.flatMap((kind) => kind(d)).sort((a, b) => a.unlikeliness - b.unlikeliness);
   const likely = reasons
     .filter(({ unlikeliness }) => unlikeliness <= reasons[0]!.unlikeliness + FAR_FETCHED)
     .slice(0, SHOWN);

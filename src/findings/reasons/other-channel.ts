@@ -2,7 +2,7 @@
 
 import { expectedBy } from "../../infusion/counter.js";
 import type { TotalName } from "../../infusion/entry.js";
-import { minus } from "../../infusion/quantity.js";
+import { minus, NOTHING } from "../../infusion/quantity.js";
 import { readingAs } from "./proposing.js";
 import type { Disagreeing, Reason } from "./reason.js";
 import { atReading, channelOf } from "./span.js";
@@ -23,6 +23,8 @@ function* others(d: Disagreeing): Iterable<Supposed> {
   const here = channelOf(d)?.type;
   for (const { channel, type, counters } of channels) {
     for (const [total, counter] of Object.entries(counters)) {
+      // What shows nothing is not what was read.
+      if (expectedBy(counter) <= NOTHING) continue;
       const share = (total === charted ? SAME_TOTAL : 1 - SAME_TOTAL) / channels.length;
       const [increment, would] = [minus(value, counter.base), counter.since];
       // Tolerances differ by the type of channel: of another type it must fit nearer than any would ask.

@@ -2,7 +2,7 @@
 
 import { expectedBy, type Mark } from "../../infusion/counter.js";
 import type { TotalName } from "../../infusion/entry.js";
-import { minus, plus } from "../../infusion/quantity.js";
+import { minus, NOTHING, plus } from "../../infusion/quantity.js";
 import { readingAs } from "./proposing.js";
 import type { Disagreeing, Reason } from "./reason.js";
 import { channelOf } from "./span.js";
@@ -15,11 +15,13 @@ export function otherTotal(d: Disagreeing): Reason[] {
 function* others(d: Disagreeing): Iterable<Supposed> {
   const counters: Readonly<Partial<Record<TotalName, Mark>>> = channelOf(d)?.counters ?? {};
   const { primary, secondary } = counters;
+  // What shows nothing is not what was read: a zero tells of a clear, and the sum is then the one total.
   const known = Object.entries(counters).filter(
-    ([total]) => d.reading.checkOnly || total !== d.reading.total,
+    ([total, mark]) => (d.reading.checkOnly || total !== d.reading.total) && expectedBy(mark) > NOTHING,
   );
   for (const [total, mark] of known) yield readAs(d, total as TotalName, mark, known.length + 1);
   if (primary === undefined || secondary === undefined || d.reading.checkOnly) return;
+  if (expectedBy(primary) <= NOTHING || expectedBy(secondary) <= NOTHING) return;
   const sum = { base: plus(primary.base, secondary.base), since: plus(primary.since, secondary.since) };
   yield readAs(d, "combined", sum, known.length + 1);
 }

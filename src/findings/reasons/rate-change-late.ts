@@ -1,51 +1,80 @@
-/** Something on the channel happened earlier or later than it was charted. */
+/** Something on the channel happened earlier or later than it was charted, on the other side of the reading maybe. */
 
-import type { Entry, EntryKind } from "../../infusion/entry.js";
+import type { Entry, Placed } from "../../infusion/entry.js";
 import type { Flow } from "../../infusion/flow.js";
 import { delivered, NOTHING, plus, type Rate, type Volume } from "../../infusion/quantity.js";
-import { type Instant, later } from "../../time/instant.js";
+import { type Instant, later, MINUTE } from "../../time/instant.js";
+import { SETTING } from "./entry-said.js";
 import { amend } from "./proposing.js";
 import type { Disagreeing, Reason } from "./reason.js";
-import { countedFlows, endedByItself, onChannel } from "./span.js";
-import { likeliest, type Supposed } from "./supposed.js";
-import { LAPSES } from "./usual.js";
+import { retold } from "./retelling.js";
+import { countedFlows, endedByItself, onChannel, saidSince } from "./span.js";
+import { likeliest, type Supposed, type Told } from "./supposed.js";
+import { inShares, LAPSES } from "./usual.js";
 
-/** What is said of entries that set, hold or end a flow. */
-const SAID: Readonly<Partial<Record<EntryKind, string>>> = {
-  "flow-started": "start",
-  "rate-changed": "change of rate",
-  "flow-paused": "pause",
-  "flow-resumed": "going on",
-  "flow-stopped": "stop",
-  "secondary-ended": "end of the secondary",
-};
+/** What was charted only after the reading, which agreed without it, is that much likelier to be off. */
+const SAID_SINCE = 9;
 
 export function rateChangeLate(d: Disagreeing): Reason[] {
-  return likeliest("rate-change-late", d, moved(d));
+  return likeliest("rate-change-late", d, [...moved(d), ...movedAcross(d)]);
 }
 
 function* moved(d: Disagreeing): Iterable<Supposed> {
   const flows = countedFlows(d);
   const movable = onChannel(d).filter(
-    ({ placed: { entry } }) => SAID[entry.kind] !== undefined && movableAlone(d, entry),
+    ({ placed: { entry, source } }) =>
+      source === "person" && SETTING[entry.kind] !== undefined && movableAlone(d, entry),
   );
-  for (const { placed } of movable) {
+  const since = new Set(saidSince(d).map(({ placed }) => placed.id));
+  const weighted = movable.map(({ placed }) => ({ placed, weight: since.has(placed.id) ? SAID_SINCE : 1 }));
+  for (const { placed, share: ofEntry } of inShares(weighted)) {
     const { entry } = placed;
     const around = sides(d, flows, entry.at);
     for (const { milliseconds, share } of LAPSES) {
       const change = changeBy(around, entry.at, milliseconds);
       if (change === null) continue;
-      const at = later(entry.at, milliseconds);
-      const tell = () => ({
-        sentence:
-          `The ${SAID[entry.kind]} charted at ${d.words.time(entry.at)} may have been at ` +
-          `${d.words.time(at)}: with that the reading would agree.`,
-        proposals: [amend(placed.id, { ...entry, at }, "It was charted at another time than it happened.")],
-      });
+      const tell = () => movedTo(d, placed, later(entry.at, milliseconds));
       const { increment, computed } = d.reading.comparison;
-      yield { increment, would: plus(computed, change), share: share / movable.length, tell };
+      yield { increment, would: plus(computed, change), share: share * ofEntry, tell };
     }
   }
+}
+
+/**
+ * What is charted on one side of the reading and happened on the other. What it does to the reading only the
+ * course told again can say, so few times are tried.
+ */
+function* movedAcross(d: Disagreeing): Iterable<Supposed> {
+  const { at: read, over, channel } = d.reading;
+  const own = d.retelling.entries.filter(({ entry }) => "channel" in entry && entry.channel === channel);
+  const near = own.filter(({ entry, source }) => {
+    const alone =
+      own.filter((one) => one.entry.at === entry.at && one.entry.kind !== "bag-hung").length === 1;
+    return alone && source === "person" && SETTING[entry.kind] !== undefined;
+  });
+  for (const placed of near) {
+    const { at: charted } = placed.entry;
+    for (const { milliseconds, share } of LAPSES) {
+      const at = later(charted, milliseconds);
+      const crosses = charted < read === at >= read;
+      if (milliseconds % COARSE !== 0 || !crosses || at <= over.from || at > d.until) continue;
+      const told = movedTo(d, placed, at);
+      const { judged } = retold(d.reading, d.retelling, told.proposals);
+      if (judged === undefined) continue;
+      const { increment, computed } = judged.comparison;
+      yield { increment, would: computed, share: share / near.length, tell: () => told };
+    }
+  }
+}
+const COARSE = 5 * MINUTE;
+
+function movedTo(d: Disagreeing, { id, entry }: Placed, at: Instant): Told {
+  return {
+    sentence:
+      `The ${SETTING[entry.kind]} charted at ${d.words.time(entry.at)} may have been at ` +
+      `${d.words.time(at)}: with that the reading would agree.`,
+    proposals: [amend(id, { ...entry, at }, "It was charted at another time than it happened.")],
+  };
 }
 
 /**

@@ -65,7 +65,8 @@ function* changes(d: Disagreeing, all: readonly Stretch[]): Iterable<Supposed> {
 function* slips(d: Disagreeing, all: readonly Stretch[]): Iterable<Supposed> {
   for (const stretch of all) {
     const { rate, setBy, start } = stretch;
-    if (setBy === undefined) continue;
+    // A device does not mistype what it is set to.
+    if (setBy === undefined || setBy.placed.source === "device") continue;
     const { id, entry } = setBy.placed;
     if (entry.kind !== "rate-changed" && entry.kind !== "flow-started" && entry.kind !== "secondary-started")
       continue;

@@ -18,6 +18,7 @@ export type ReasonKind =
   | "secondary-missing"
   | "bolus-missing"
   | "bag-missing"
+  | "entry-wrong"
   | "clear-missing"
   | "read-before-clear"
   | "other-total"

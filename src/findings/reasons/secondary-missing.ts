@@ -17,6 +17,7 @@ import type { State } from "../../infusion/state.js";
 import { type Instant, later, latest } from "../../time/instant.js";
 import { record } from "./proposing.js";
 import type { Disagreeing, Reason } from "./reason.js";
+import { byWhatWasRead, OTHER_VOLUMES, readingsOfOther } from "./secondary-read.js";
 import { channelOf, endedByItself, freeKey, midway } from "./span.js";
 import { likeliest, type Supposed } from "./supposed.js";
 import { SECONDARIES, timesWithin } from "./usual.js";
@@ -35,8 +36,10 @@ function* secondaries(d: Disagreeing): Iterable<Supposed> {
     .filter((flow) => flow.channel === channel && flow.role === "primary" && flow.end > over.from)
     .filter((flow) => !endedByItself(d, flow))
     .map((flow) => ({ ...flow, start: latest(flow.start, over.from) }));
+  const labelled = SECONDARIES.map((one) => ({ ...one, share: (1 - OTHER_VOLUMES) * one.share }));
+  const programmes = [...labelled, ...byWhatWasRead(d, flows)];
   for (const flow of flows) {
-    for (const { volume, rate, share } of SECONDARIES) {
+    for (const { volume, rate, share } of programmes) {
       const lasts = timeToDeliver(rate, volumeOf(volume));
       const start = midway(flow, lasts);
       if (start === null) continue;
@@ -122,12 +125,9 @@ function bagFor(state: State, channel: string, volume: Microlitres, at: Instant)
 const BORNE_OUT = 6;
 const NOT_BORNE_OUT = 0.05;
 
-function testimony({ reading, collected }: Disagreeing, { start, ran, given }: Secondary): number {
-  const after = collected.readings.findLast(
-    ({ entry, channel, total, at }) =>
-      entry !== reading.entry && channel === reading.channel && total === "secondary" && at >= start + ran,
-  );
-  if (after === undefined || reading.total === "secondary") return 1;
+function testimony(d: Disagreeing, { start, ran, given }: Secondary): number {
+  const after = readingsOfOther(d).findLast(({ at }) => at >= start + ran);
+  if (after === undefined || d.reading.total !== "primary") return 1;
   const { increment, most, tolerance } = after.comparison;
   const off = minus(increment, plus(most, given));
   const near = greater(tolerance, ((given * 5n) / 100n) as Volume);

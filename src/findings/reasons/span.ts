@@ -131,6 +131,13 @@ export function onChannel({ entries, reading }: Disagreeing): Reported[] {
   );
 }
 
+/** What people charted on the channel after the reading was recorded. */
+export function saidSince(d: Disagreeing): Reported[] {
+  return onChannel(d).filter(
+    ({ placed: { sequence, source } }) => sequence > d.reading.sequence && source === "person",
+  );
+}
+
 /** What more could have come out of what is programmed and the bag, by now; null without a limit. */
 export function room(d: Disagreeing, role: Role): Volume | null {
   const state = atReading(d);

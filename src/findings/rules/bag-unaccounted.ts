@@ -4,7 +4,7 @@
  */
 
 import type { BagGone, LevelJudged } from "../../infusion/evidence.js";
-import { levelTolerance, worthALook } from "../../infusion/level-tolerance.js";
+import { levelWorthALook, worthALook } from "../../infusion/level-tolerance.js";
 import {
   greater,
   minus,
@@ -54,7 +54,7 @@ function checkedLevels(evidence: Evidence): Found[] {
   const strays = new Map<string, LevelJudged[]>();
   for (const level of evidence.collected.levels.filter(({ anchors }) => !anchors)) {
     const apart = distance(level.level, level.expected);
-    if (apart <= levelTolerance(level, evidence.settingsAt(level.at))) strays.delete(level.bag);
+    if (apart <= levelWorthALook(level, evidence.settingsAt(level.at))) strays.delete(level.bag);
     else strays.set(level.bag, [...(strays.get(level.bag) ?? []), level]);
   }
   return [...strays.values()].map((levels) => levelApart(levels, "attention", evidence));

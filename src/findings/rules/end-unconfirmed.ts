@@ -55,13 +55,14 @@ function found(span: UnknownSpan, { collected, state, words }: Evidence): Found[
       severity: "attention",
       subject,
       channel,
+      ...(span.total !== null && { totals: [span.total] }),
       start,
       end,
       entries: [subject],
       volume: null,
       sentence:
         `The flow on ${channel} was computed to end at ${words.time(start)}, and nothing recorded until ` +
-        `${words.time(end)} says so: what flowed in those ${words.duration(end - start)} is not known.`,
+        `${words.time(end)} says so: what flowed in that time, ${words.duration(end - start)}, is not known.`,
       settledBy: [
         {
           text: `Its end at ${words.time(start)}, if that is when it ended.`,

@@ -5,7 +5,7 @@ import { firstFrom } from "../../infusion/cuts.js";
 import type { TotalName } from "../../infusion/entry.js";
 import { NOTHING, plus, type Volume, volumeOf } from "../../infusion/quantity.js";
 import type { Channel } from "../../infusion/state.js";
-import { type Instant, later, latest, MINUTE } from "../../time/instant.js";
+import { type Instant, later, latest, MINUTE, type Period } from "../../time/instant.js";
 import type { Evidence, Found, Rule, ShiftEnd } from "../finding.js";
 import { readingsOn } from "../lookup.js";
 import { saidTotals } from "../said.js";
@@ -45,8 +45,15 @@ function unreadAt(shift: ShiftEnd, { channel, counters }: Channel, evidence: Evi
     })
     .filter(
       ({ total, counter, volume }) =>
-        (volume > above || counter.atLeast) && !readFor(shift.end, channel, total, above, evidence),
+        (volume > above || ranUnknown(shift, channel, counter, evidence)) &&
+        !readFor(shift.end, channel, total, above, evidence),
     );
+}
+
+/** Whether something ran in the shift at a rate nobody knows, and is not read yet. */
+function ranUnknown({ start, end }: ShiftEnd, channel: string, counter: Counter, { collected }: Evidence) {
+  const meets = (span: Period) => span.start < end && span.end > start;
+  return counter.atLeast && collected.unknown.some((span) => span.channel === channel && meets(span));
 }
 
 /** Whether a reading tells what the total was at a shift's end: near it, or later with no more flow between. */

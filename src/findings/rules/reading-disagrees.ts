@@ -21,6 +21,7 @@ function found(question: Question, evidence: Evidence): Found {
     severity: "question",
     subject: first.entry,
     channel: first.channel,
+    totals: first.checkOnly ? ["primary", "secondary"] : [first.total],
     start: first.over.from,
     end: last.at,
     entries: [...readings.map(({ entry }) => entry), first.over.entry],
@@ -43,15 +44,19 @@ function sentence({ readings, first, last, increment, computed }: Question, { wo
   );
 }
 
-/** Which of the two counts is decided about each reading by itself, and for all of a question alike. */
-function decisions({ readings }: Question, { until }: Evidence): Settlement[] {
+/**
+ * Which of the two counts is decided about each reading that strays by itself, and for all of a question
+ * alike. A sum moves nothing, whatever is decided: all that can be said of it is that it was misread.
+ */
+function decisions({ readings, first }: Question, { until }: Evidence): Settlement[] {
+  const strayed = readings.filter(({ comparison }) => !comparison.agrees);
   const decide = (use: "reading" | "computed") =>
-    readings.map(({ entry }) => ({
+    strayed.map(({ entry }) => ({
       do: "record" as const,
       entry: { kind: "variance-settled" as const, at: until, reading: entry, use },
     }));
-  return [
-    { text: "Use what was read.", proposals: decide("reading") },
-    { text: "Use what was computed.", proposals: decide("computed") },
-  ];
+  const useComputed = { text: "Use what was computed.", proposals: decide("computed") };
+  return first.checkOnly
+    ? [useComputed]
+    : [{ text: "Use what was read.", proposals: decide("reading") }, useComputed];
 }

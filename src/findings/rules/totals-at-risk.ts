@@ -9,11 +9,10 @@ import { NOTHING, plus, volumeOf } from "../../infusion/quantity.js";
 import { type ChannelNow, runningTotals } from "../../infusion/running.js";
 import { HOUR, MINUTE } from "../../time/instant.js";
 import type { Evidence, Found, Rule } from "../finding.js";
+import { isBrief } from "../much.js";
 import { saidTotals } from "../said.js";
 import { lastFlow } from "../trace.js";
 
-/** Less flow than this is no more than the delay between two hands; the question before a clear has the same. */
-export const BRIEF = 2 * MINUTE;
 /** Nothing flowed for so long: the next thing to happen to the channel is likely a clear. */
 const IDLE = HOUR;
 /** The infusion ends so soon or ended by itself, and the total was not read for as long as `UNREAD`. */
@@ -60,7 +59,7 @@ function dangerOf(now: ChannelNow, { collected, from, until, words }: Evidence) 
 function unreadOf({ channel }: ChannelNow, { settingsAt, until }: Evidence): Unread[] {
   const above = volumeOf(settingsAt(until).askAbove);
   return (Object.entries(channel.counters) as [TotalName, Counter][]).filter(
-    ([, { since, flowing, atLeast }]) => (since > above || atLeast) && flowing > BRIEF,
+    ([, counter]) => (counter.since > above || counter.atLeast) && !isBrief(counter),
   );
 }
 

@@ -3,13 +3,13 @@
  * of a counter whose rate nobody knows on nothing.
  */
 
-import type { Settings } from "../../conventions/settings.js";
 import type { TotalCleared } from "../../infusion/evidence.js";
-import { NOTHING, plus, volumeOf } from "../../infusion/quantity.js";
+import { NOTHING, plus } from "../../infusion/quantity.js";
 import { earliest } from "../../time/instant.js";
 import type { Evidence, Found, Rule } from "../finding.js";
+import { reportedAs } from "../lookup.js";
+import { isMuch } from "../much.js";
 import { saidTotals } from "../said.js";
-import { BRIEF } from "./totals-at-risk.js";
 
 export const totalsLost: Rule = {
   code: "totals-lost",
@@ -17,37 +17,37 @@ export const totalsLost: Rule = {
   find: (evidence) => byClear(evidence).map((cleared) => found(cleared, evidence)),
 };
 
-/**
- * Whether a clear lost what a person would be asked about: more than the unit's limit and two minutes of
- * flow, or, of a counter that nobody knows the rate of, any time since it was last read.
- */
-export function losesMuch(clear: TotalCleared, { askAbove }: Pick<Settings, "askAbove">): boolean {
-  const { over, at, lost } = clear;
-  return ofUnknownRate(clear) ? at - over.from > BRIEF : lost > volumeOf(askAbove) && over.flowing > BRIEF;
-}
-
-/** Whether what was lost is the least it can have been. */
-export function ofUnknownRate({ over }: TotalCleared): boolean {
-  return over.atLeast;
-}
-
 /** What one clear lost, whether of one total or of both. */
 function byClear({ collected, settingsAt }: Evidence): TotalCleared[][] {
   const clears = new Map<string, TotalCleared[]>();
+  const captured = new Set(
+    collected.readings.flatMap(({ before, total }) => (before === null ? [] : [`${before.entry} ${total}`])),
+  );
   for (const clear of collected.clears) {
-    const lost = losesMuch(clear, settingsAt(clear.at));
+    if (captured.has(`${clear.entry} ${clear.total}`)) continue;
+    const lost = isMuch(clear.written, clear.at, settingsAt(clear.at));
     if (lost) clears.set(clear.entry, [...(clears.get(clear.entry) ?? []), clear]);
   }
   return [...clears.values()];
 }
 
-function found(cleared: readonly TotalCleared[], { words }: Evidence): Found {
+/** Whether a reason was given for a clear, be it in the second report of it, by a person of what a device told. */
+function isReasonGiven({ entry, leftUncaptured }: TotalCleared, evidence: Evidence): boolean {
+  if (leftUncaptured) return true;
+  return evidence.collected.notes.some(({ twin, entry: second }) => {
+    const report = twin === entry ? reportedAs(evidence, second)?.placed.entry : undefined;
+    return report !== undefined && "leaveUncaptured" in report && report.leaveUncaptured === true;
+  });
+}
+
+function found(cleared: readonly TotalCleared[], evidence: Evidence): Found {
+  const { words } = evidence;
   const { entry, channel, at } = cleared[0]!;
-  const reasonGiven = cleared.every(({ leftUncaptured }) => leftUncaptured);
-  const volume = cleared.reduce((sum, { lost }) => plus(sum, lost), NOTHING);
-  const since = earliest(...cleared.map(({ over }) => over.from));
+  const reasonGiven = cleared.every((clear) => isReasonGiven(clear, evidence));
+  const volume = cleared.reduce((sum, { written }) => plus(sum, written.since), NOTHING);
+  const since = earliest(...cleared.map(({ written }) => written.from));
   const totals = cleared.map(({ total }) => total);
-  const unknown = cleared.some(ofUnknownRate);
+  const unknown = cleared.some(({ written }) => written.atLeast);
   const charted = reasonGiven ? ", as was charted" : "";
   const several = totals.length > 1;
   const lost = unknown
@@ -60,7 +60,7 @@ function found(cleared: readonly TotalCleared[], { words }: Evidence): Found {
     channel,
     start: since,
     end: at,
-    entries: [...new Set([entry, ...cleared.map(({ over }) => over.entry)])],
+    entries: [...new Set([entry, ...cleared.map(({ written }) => written.entry)])],
     volume: unknown ? null : volume,
     sentence:
       `The ${saidTotals(totals)} of ${channel} ${several ? "were" : "was"} cleared at ${words.time(at)} ` +

@@ -42,11 +42,16 @@ export const weightImplausible: Rule = {
   },
 };
 
+/** A weight charted at the very minute of the admission takes the place of the one that came with it. */
 function weighed({ entries }: Evidence): Weighed[] {
+  const measured = new Set(
+    entries.flatMap(({ placed: { entry } }) => (entry.kind === "weight-measured" ? [entry.at] : [])),
+  );
   return entries.flatMap(({ placed }) => {
     const { entry } = placed;
     if ((entry.kind !== "admitted" && entry.kind !== "weight-measured") || entry.weight === undefined)
       return [];
+    if (entry.kind === "admitted" && measured.has(entry.at)) return [];
     return [{ placed, weight: entry.weight, kg: kilograms(entry.weight) }];
   });
 }
@@ -86,7 +91,9 @@ function found(one: Weighed, before: Weighed | null, { words }: Evidence): Found
     volume: null,
     sentence: `A weight of ${said(one)} was charted at ${words.time(entry.at)}, ${than}${pounds}.`,
     settledBy: [
-      { text: "An amendment of the weight or of its unit." },
+      entry.kind === "admitted"
+        ? { text: `The weight measured, charted at the minute of the admission, ${words.time(entry.at)}.` }
+        : { text: "An amendment of the weight or of its unit." },
       { text: "Another weight that bears it out." },
     ],
   };

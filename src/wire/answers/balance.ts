@@ -13,7 +13,7 @@ import { Interval } from "./volumes.js";
 export const Certainty = z.enum(["exact", "at-least", "at-most", "uncertain"]).meta({
   id: "Certainty",
   description:
-    "How sure a figure is: exact as far as anybody charted; at least this, since something is left out that nobody measured; at most this, since something was lost or irrigant came back and nobody knows how much; or both.",
+    "How sure a figure is: exact as far as anybody charted; at least this, since something is left out that nobody measured; at most this, since something was lost or irrigant came back and nobody knows how much; or uncertain, for both reasons or because a reading in it is in dispute.",
 });
 const Certainties = z.array(Certainty.nullable()).describe("Per interval; null where it has not begun.");
 const Shown = z.number().describe("In mL, as rounded; of any sign.");
@@ -32,8 +32,16 @@ const Part = z
     line: Key.nullable().describe("Of an intake: the line."),
     role: FlowRole.nullable().describe("Of what a channel gave: under what."),
     item: z.string().nullable().describe("Of an intake: the fluid, or what was taken."),
-    site: Key.nullable().describe("Of an output: the drain, tube or chamber."),
+    site: z
+      .string()
+      .nullable()
+      .describe("Of an output: the drain, tube or chamber, as its line or its first entry has it."),
     channel: Key.nullable().describe("The channel, where no bag or flow accounts for it."),
+    counts: z
+      .number()
+      .describe(
+        "Of an intake: the share of it that counts, and that its figures are, by the conventions: below 1 of ice and of some soft foods.",
+      ),
     ...FIGURES,
     since: z
       .array(InstantText.nullable())
@@ -72,13 +80,19 @@ const Side = z
   })
   .meta({ id: "BalanceSide", description: "Intake or output." });
 
+const RowBeside = z.strictObject({
+  key: CategoryKey,
+  label: z.string(),
+  total: Shown,
+  certainty: Certainty,
+});
+
 const SideBeside = z
   .strictObject({
-    rows: z.array(
-      z.strictObject({ key: CategoryKey, label: z.string(), total: Shown, certainty: Certainty }),
-    ),
+    rows: z.array(RowBeside),
     total: Shown,
     certainty: Certainty,
+    apart: z.array(RowBeside).describe("What the unit does not have inside the totals."),
   })
   .meta({ id: "SideBeside", description: "Intake or output of what stands beside the intervals." });
 
@@ -119,13 +133,15 @@ const Loss = z
     takenOff: z
       .number()
       .min(0)
-      .describe("What of it is taken off the intake, in mL; no more than was delivered."),
+      .describe(
+        "What of it is taken off the intake, or off the irrigant, in mL; no more than was delivered and other losses left.",
+      ),
   })
   .meta({ id: "Loss", description: "What left a device and did not reach the patient." });
 
 const Irrigation = z
   .strictObject({
-    site: Key,
+    site: z.string().describe("As its line or the first entry that names it has it."),
     broughtForward: Exact.describe("Irrigant at the site when the period began, in mL."),
     instilled: Exact.describe("Put in during the period, in mL."),
     drained: Exact.describe("Emptied during the period, irrigant included, in mL."),
@@ -140,12 +156,15 @@ const Urine = z
     hours: z.int().describe("The length of the window."),
     start: InstantText,
     end: InstantText.describe("The end of the answer."),
-    volume: Exact.describe("What was measured in the window, in mL."),
+    volume: Exact.describe(
+      "What was measured in the window, in mL; of what was collected since before it, the even share of its time.",
+    ),
     mLPerKgPerHour: z
       .number()
       .nullable()
       .describe("By the last weight known; null where it cannot be judged."),
     why: z.string().optional().describe("Why it cannot be judged."),
+    measuredAt: InstantText.optional().describe("When urine was last measured in the window."),
     collectedSince: InstantText.optional().describe(
       "Since when some of it was collected, if before the window.",
     ),
@@ -182,7 +201,7 @@ const WeightChange = z
 
 const { household, iceFraction, softFoods, boundary, precision, counts } = SettingsText.shape;
 
-const Conventions = z
+export const BalanceConventions = z
   .strictObject({
     start: InstantText,
     end: InstantText,
@@ -225,11 +244,15 @@ export const BalanceAnswer = z
       .describe("The same without any rounding, in mL to the microlitre."),
     beside: z.array(Beside),
     unmeasured: z.array(Unmeasured),
+    unmeasuredBefore: z
+      .int()
+      .min(0)
+      .describe("How often before the period something came or was taken that nobody measured."),
     lost: z.array(Loss),
     irrigation: z.array(Irrigation),
     urine: z.array(Urine),
     shareOfAdmissionWeight: ShareOfWeight,
     weightChange: WeightChange.nullable().describe("Null where fewer than two weights are known."),
-    conventions: z.array(Conventions),
+    conventions: z.array(BalanceConventions),
   })
   .meta({ id: "Balance", description: "The balance of intake and output per interval." });

@@ -1,12 +1,20 @@
-/** Who a token belongs to, and whether the service is well: answers about the service itself. */
+/** Who a caller is, and whether the service is well: answers about the service itself. */
 
 import { z } from "zod";
-import { Key } from "../text.js";
+import { Units } from "../access.js";
+import { InstantText } from "../instant.js";
 import { Author } from "./head.js";
 
 export const Me = Author.extend({
-  unit: Key.nullable().describe("The only unit the token is good for; null for every unit."),
-}).meta({ id: "Me", description: "The caller whose token was sent." });
+  units: Units,
+  session: z
+    .strictObject({
+      endsAt: InstantText.describe("When it ends however much it is used."),
+      idleSeconds: z.int().describe("How long it lasts when nobody uses it."),
+    })
+    .optional()
+    .describe("The session of who signed in; absent for a token."),
+}).meta({ id: "Me", description: "The caller, and how long they are signed in." });
 
 export const Health = z
   .strictObject({ status: z.enum(["live", "ready"]) })

@@ -14,12 +14,16 @@ const ExactAmount = z
 const Row = z
   .strictObject({
     name: z.string().describe("The additive, as it was charted first."),
-    unit: z.string().describe("The unit in which the bag's amount was charted."),
+    unit: z.string().describe("The unit in which the bag's amount was charted, as UCUM spells it."),
     amounts: z
       .array(z.number().nullable())
       .describe("Per interval, in the unit, to 6 decimals; null where it has not begun."),
     exact: z.array(ExactAmount.nullable()),
-    certainty: z.array(Certainty.nullable()),
+    certainty: z
+      .array(Certainty.nullable())
+      .describe(
+        "Per interval: at least, where nobody knows what flowed, or something was added to the bag; at most, where something was lost, or the bag gave more than all that was put in.",
+      ),
     total: z.number().describe("The sum of the amounts shown."),
     totalExact: ExactAmount,
     totalCertainty: Certainty,

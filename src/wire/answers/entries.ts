@@ -1,6 +1,7 @@
 /** Entries as they are answered: as they were posted, and how they were recorded. */
 
 import { z } from "zod";
+import { OutputCategory } from "../entries/categories.js";
 import { POSTED_KINDS } from "../entry.js";
 import { InstantText } from "../instant.js";
 import { Volume, Weight } from "../quantity.js";
@@ -43,7 +44,7 @@ const Frozen = z
     description: "What a dose, drops or a duration came to when it was recorded; it is never computed again.",
   });
 
-const Recording = z
+export const Recording = z
   .strictObject({
     sequence: z.int().min(1).describe("Its place in the chain, from 1."),
     at: InstantText.describe("When it was recorded."),
@@ -99,13 +100,19 @@ const Effect = z
   .strictObject({
     row: z
       .strictObject({
-        line: Key.nullable().describe("The line; null for what no line is known of."),
+        line: Key.nullable().describe("The line; null for what no line is known of, and in the balance."),
         label: z.string().describe("What people call it."),
+        balance: z
+          .union([OutputCategory, z.literal("net")])
+          .optional()
+          .describe(
+            "Of a figure of the balance: the category of output, or the net of all intake and output.",
+          ),
       })
-      .describe("The row whose figure it is: the rows are lines."),
+      .describe("The row whose figure it is: what was delivered or given by line, or a row of the balance."),
     start: InstantText.describe("The start of the interval."),
     end: InstantText.describe("Its end, which is not part of it."),
-    before: ShownVolume.describe("What it shows now, in mL."),
+    before: ShownVolume.describe("What it shows now, in mL; a net, or output less irrigant, may be below 0."),
     after: ShownVolume.describe("What it would show, in mL."),
   })
   .meta({ id: "Effect", description: "A figure that the entries would change." });

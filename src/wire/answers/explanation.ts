@@ -17,7 +17,11 @@ const Delivery = z
     role: FlowRole,
     start: InstantText,
     end: InstantText,
-    rate: z.number().gt(0).describe("As charted, or what a level says on average, in mL/h."),
+    rate: z
+      .number()
+      .gt(0)
+      .nullable()
+      .describe("As charted, in mL/h; null where nobody knew it and what was read is shared evenly."),
     computed: Millilitres.describe("Rate × time, in mL."),
     volume: Millilitres.describe("With what was read allowed for, in mL."),
     basis: Basis,
@@ -41,7 +45,7 @@ const SpanRead = z
     end: InstantText,
     shows: Millilitres.describe("What was read, in mL."),
     delivered: MaybeMillilitres.describe("What that says was delivered, in mL; null where it says nothing."),
-    computed: MaybeMillilitres.describe("Rate × time, in mL; null of a segment."),
+    computed: MaybeMillilitres.describe("Rate × time, in mL."),
     difference: MaybeMillilitres.describe("Delivered less computed, in mL."),
     basis: z.enum(["apportioned", "disputed"]).describe("Whether it agrees, or is in dispute."),
   })
@@ -51,8 +55,10 @@ const Held = z
   .strictObject({
     channel: Key,
     how: z
-      .enum(["paused", "waiting", "disconnected", "ended"])
-      .describe("`waiting` is for somebody to resume it; `ended` is with nothing left to run."),
+      .enum(["paused", "waiting", "stopped", "disconnected", "ended", "other-source"])
+      .describe(
+        "`waiting` is for somebody to resume it; `ended` is with nothing left to run; `other-source` is while the channel gave something else, such as a secondary.",
+      ),
     since: InstantText,
     by: Key.describe("The entry that made it so, or that had started what came to its end by itself."),
   })

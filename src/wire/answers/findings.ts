@@ -77,7 +77,9 @@ export const Finding = z
           fill: z
             .array(z.string())
             .optional()
-            .describe("JSON Pointers into `entry` or `entries` of what is still to be read off."),
+            .describe(
+              "JSON Pointers into `entry` or `entries` of what a person still has to fill in: a number read off, or a reason.",
+            ),
         }),
       )
       .describe("What would settle it, the likeliest first."),

@@ -93,6 +93,11 @@ export const Unauthenticated = problem("unauthenticated", {}).meta({
   description: "401: no token, or one that is not known.",
 });
 
+export const CrossSite = problem("cross-site", {}).meta({
+  id: "CrossSite",
+  description: "403: a browser sent it from a page of another site.",
+});
+
 export const Forbidden = problem("forbidden", {}).meta({
   id: "Forbidden",
   description: "403: the caller's role may not do this.",

@@ -55,6 +55,7 @@ const REASON_KINDS = [
   "secondary-missing",
   "bolus-missing",
   "bag-missing",
+  "entry-wrong",
   "clear-missing",
   "read-before-clear",
   "other-total",

@@ -6,7 +6,32 @@ import { InstantText } from "../instant.js";
 import { Key } from "../text.js";
 import { COORDINATES, MaybeMillilitres, Millilitres } from "./explained.js";
 
-const Rests = z.string().describe("Why, in plain words.");
+const Why = z.string().describe("Why, in plain words.");
+
+/** What all figures of a channel or bag in the period rest on. */
+const RESTING = {
+  restsOn: z
+    .enum(["reading", "level", "rate-time", "several"])
+    .nullable()
+    .describe(
+      "What the figures rest on; `several` is on readings for a part of it; null where nothing flowed.",
+    ),
+  why: Why,
+};
+
+const TotalsTogether = z
+  .strictObject({
+    start: InstantText.describe("Where the first of their spans begins."),
+    end: InstantText.describe("The last of the readings."),
+    rateTime: Millilitres.describe("Rate × time over the same spans, in mL."),
+    read: Millilitres.describe("What the running totals say was delivered over their spans, in mL."),
+    difference: Millilitres.describe("Read less rate × time, in mL."),
+  })
+  .meta({
+    id: "TotalsTogether",
+    description:
+      "The running totals of a channel together: every span whose reading counts and that the period touches.",
+  });
 
 const ReadingCompared = z
   .strictObject({
@@ -15,11 +40,11 @@ const ReadingCompared = z
     start: InstantText.describe("The reading or clear before it."),
     end: InstantText.describe("The reading."),
     shows: Millilitres.describe("What was read: the total, or the segment's volume, in mL."),
-    rateTime: MaybeMillilitres.describe("Rate × time, in mL; null of a segment."),
+    rateTime: MaybeMillilitres.describe("Rate × time, in mL."),
     read: MaybeMillilitres.describe("What the readings say, in mL; null where the total fell."),
     difference: MaybeMillilitres.describe("Read less rate × time, in mL."),
     restsOn: z.enum(["reading", "rate-time"]).describe("What the figures rest on."),
-    why: Rests,
+    why: Why,
   })
   .meta({ id: "ReadingCompared", description: "A span between readings, by rate and time and as read." });
 
@@ -35,7 +60,7 @@ const LevelCompared = z
     difference: Millilitres.describe("By the level less by rate and time, in mL."),
     agrees: z.boolean().describe("Whether that is within the tolerance."),
     restsOn: z.enum(["level", "rate-time"]).describe("What the figures rest on."),
-    why: Rests,
+    why: Why,
   })
   .meta({ id: "LevelCompared", description: "What a level says was taken out of a bag." });
 
@@ -47,6 +72,8 @@ export const ThreeWays = z
         channel: Key,
         rateTime: Millilitres.describe("Rate × time in the period, in mL."),
         charted: Millilitres.describe("What the figures of the period come to, in mL, not rounded."),
+        ...RESTING,
+        runningTotals: TotalsTogether.nullable().describe("Null where no reading counts."),
         readings: z.array(ReadingCompared).describe("Every span between readings that the period touches."),
       }),
     ),
@@ -56,6 +83,7 @@ export const ThreeWays = z
         fluid: z.string().nullable(),
         rateTime: Millilitres.describe("Rate × time in the period, in mL."),
         charted: Millilitres.describe("What the figures of the period come to, in mL, not rounded."),
+        ...RESTING,
         levels: z.array(LevelCompared),
       }),
     ),

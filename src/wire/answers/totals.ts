@@ -73,8 +73,10 @@ export const ChannelTotals = z
     connected: z.boolean().describe("Whether it is connected to a line."),
     delivering: Delivering.describe("What it delivers from."),
     hold: z
-      .enum(["none", "paused", "waiting"])
-      .describe("Whether it stands still by a pause, or waits for somebody after a secondary or bolus."),
+      .enum(["none", "paused", "waiting", "stopped"])
+      .describe(
+        "Whether it stands still by a pause, waits for somebody after a secondary or bolus, or, metered, was stopped.",
+      ),
     flow: Flow.nullable().describe("What flows; null when nothing does."),
     totals: z.array(RunningTotal),
   })

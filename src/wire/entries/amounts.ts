@@ -6,7 +6,7 @@
 import { z } from "zod";
 import { faultIssue } from "../fault.js";
 import { InstantText } from "../instant.js";
-import { atMostDecimals, Grams, Volume } from "../quantity.js";
+import { atMostDecimals, Grams, microlitres, scaled, Volume } from "../quantity.js";
 import { Key, words } from "../text.js";
 import { IntakeCategory, OutputCategory } from "./categories.js";
 import { kind, oneOfWays, way } from "./kind.js";
@@ -36,7 +36,9 @@ const From = InstantText.optional().describe(
 const INTAKE = {
   category: IntakeCategory,
   item: words("What it was, such as water; ice chips count half their volume.").optional(),
-  line: Key.optional().describe("The line it was given by, if by one."),
+  line: Key.optional().describe(
+    "The line it was given by, if by one; by a line that irrigates it is irrigant, and no intake.",
+  ),
   from: From,
 };
 
@@ -83,14 +85,34 @@ const Weighed = z
     examples: [{ wet: 212, dry: 38 }],
   });
 
+const SITE =
+  "The drain or tube it comes by: the site of a line that irrigates it, or that line's key, or any name of its own; capitals make no other site.";
+
 const OUTPUT = {
   category: OutputCategory,
-  site: Key.optional().describe("Which of several drains or tubes; irrigant of the same site is taken off."),
+  site: words(`${SITE} Irrigant of that site is taken off.`).optional(),
   from: From,
 };
 const Returned = Volume.optional().describe(
-  "What of it was given back, in mL (gastric residual); it is taken off.",
+  "What of it was given back, in mL (gastric residual), at most all of it; it is taken off.",
 );
+
+interface Returning {
+  readonly at: string;
+  readonly from?: string;
+  readonly returned?: number | undefined;
+}
+
+/** A check that no more is given back than came out, where the entry itself says how much that is, in microlitres. */
+function mustHaveCome<How>(came: (value: How) => number) {
+  return (payload: z.core.ParsePayload<How & Returning>): void => {
+    mustFollow("from", "at")(payload);
+    const { value, issues } = payload;
+    if (value.returned === undefined || microlitres(value.returned) <= came(value)) return;
+    const detail = "must be at most what came out: it is what of that was given back.";
+    issues.push(faultIssue(value.returned, "inconsistent", detail, { path: ["returned"], goOn: true }));
+  };
+}
 
 export const OutputMeasured = oneOfWays(
   "output-measured",
@@ -105,7 +127,7 @@ export const OutputMeasured = oneOfWays(
       "AsVolume",
       { description: "Measured in mL.", example: { category: "urine", volume: 320 } },
       { ...OUTPUT, volume: Measured, returned: Returned },
-      mustFollow("from", "at"),
+      mustHaveCome(({ volume }: { volume: number }) => microlitres(volume)),
     ),
     way(
       "output-measured",
@@ -122,7 +144,11 @@ export const OutputMeasured = oneOfWays(
       "AsWeight",
       { description: "Weighed.", example: { category: "urine", weighed: { wet: 212, dry: 38 } } },
       { ...OUTPUT, weighed: Weighed, returned: Returned },
-      mustFollow("from", "at"),
+      // 1 g counts as 1 mL.
+      mustHaveCome(
+        ({ weighed: { wet, dry } }: { weighed: { wet: number; dry: number } }) =>
+          scaled(wet, 3) - scaled(dry, 3),
+      ),
     ),
     way(
       "output-measured",
@@ -143,5 +169,5 @@ export const IrrigantInstilled = kind(
     description: "Fluid put in to irrigate. It counts in no total; it is taken off what the site drains.",
     example: { site: "bladder", volume: 3000 },
   },
-  { site: Key.describe("The drain or tube that it comes back by."), volume: Measured },
+  { site: words(SITE), volume: Measured },
 );

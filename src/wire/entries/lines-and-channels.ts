@@ -22,7 +22,9 @@ export const LinePlaced = kind(
   {
     line: Line,
     label: words("What people call the line.").optional(),
-    site: words("Where on the body it is.").optional(),
+    site: words(
+      "Where on the body it is; of a line that irrigates, what its output names as the site it comes by.",
+    ).optional(),
     route: z
       .enum(["intravenous", "arterial", "enteral", "subcutaneous", "epidural", "intraosseous", "irrigation"])
       .describe("What the line enters. Irrigation is no intake."),

@@ -53,7 +53,9 @@ export const TotalsReset = kind(
     between: z
       .tuple([InstantText, InstantText])
       .optional()
-      .describe("Where nobody knows when: the earliest and the latest it can have been, in this order."),
+      .describe(
+        "Where nobody knows when: the earliest and the latest it can have been, in this order. It counts from the earliest; a reading afterwards agrees if it was cleared at any time between.",
+      ),
     leaveUncaptured: ClearedTotals,
   },
   ({ value, issues }) => {

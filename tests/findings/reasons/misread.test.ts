@@ -133,6 +133,18 @@ describe("a time", () => {
     });
   });
 
+  test("a change charted after the reading that was before it: half an hour at 60 mL/h more", () => {
+    // 120 mL at 10:00, 180 at 11:00 at 60 mL/h; changed to 120 at 10:30 they are 210.
+    const told = [
+      ...[...running(60), read("10:00", 120), rate("11:30", 120), read("12:00", 330)],
+      read("11:00", 210),
+    ];
+    expect(amended("rate-change-late", told)).toMatchObject({
+      target: "e5",
+      replacement: { at: at("10:30") },
+    });
+  });
+
   test("of two things charted at one minute neither is moved without the other", () => {
     const told = [
       ...[...running(60), read("10:00", 120), rate("11:00", 120), on("11:00", "flow-paused")],

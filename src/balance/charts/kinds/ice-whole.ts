@@ -6,5 +6,6 @@ import type { FindSlips } from "../slip.js";
 export const iceWhole: FindSlips = (asked) =>
   chartedWhole(asked, "intake", {
     kind: "ice-whole",
-    tell: (what, whole) => `${what} seems to be charted whole, as ${whole}: ice counts by what it melts to.`,
+    tell: (what, whole) =>
+      `${what} seems to be charted whole, as ${whole}: ice counts by what it melts to, soft foods by the unit's share.`,
   });

@@ -38,6 +38,7 @@ function asRead(items: readonly LedgerItem[], figure: Figure): Slip | null {
   return {
     kind: "reading-not-differenced",
     items,
+    ...(last.readBy !== undefined && { besides: [last.readBy] }),
     effects: only(figure, sign * more),
     rarity: 12,
     tell: (words) =>

@@ -1,9 +1,8 @@
 /** What comes out counts once, when it is emptied, and irrigant that comes back counts as no output. */
 
 import { describe, expect, it } from "vitest";
-import type { Output } from "../../src/infusion/evidence.js";
-import { stateFrom, stateText } from "../../src/infusion/state-text.js";
-import { at, follows, hang, inMl, mL, start, type Told } from "./bedside.js";
+import { at, follows, hang, inMl, mL, start, type Told } from "../infusion/bedside.js";
+import { outputsTold as counted, irrigation, outputs } from "./counting.js";
 
 const out = (clock: string, more: object): Told =>
   ({ at: clock, kind: "output-measured", category: "urine", ...more }) as Told;
@@ -23,15 +22,8 @@ const chamber = (clock: string, doing: "placed" | "read" | "emptied", level?: nu
     ...(level !== undefined && { level: mL(level) }),
   }) as Told;
 
-const outputs = (told: readonly Told[]): Output[] => [...follows(told, "23:00").outputs];
-/** What counts and when: "15:00 675". */
-const counted = (told: readonly Told[]): string[] =>
-  outputs(told).map(({ at: then, volume, leftOut }) => {
-    const clock = new Date(then).toISOString().slice(11, 16);
-    return `${clock} ${inMl(volume)}${leftOut > 0 ? ` and ${leftOut} unmeasured` : ""}`;
-  });
 const retained = (told: readonly Told[]): number =>
-  inMl(follows(told, "23:00").state.sites.get("bladder")?.instilled ?? (0n as never));
+  inMl(irrigation(told, "00:00", "23:00").find(({ site }) => site === "bladder")?.retained ?? (0n as never));
 
 describe("an output", () => {
   it("counts by volume, measure or weight (1 g for 1 mL), less what was given back", () => {
@@ -124,7 +116,11 @@ describe("a chamber", () => {
     ];
     // 1,200 came, 1,000 of it irrigant: 200 in all, 300 of which were charted at 08:00.
     expect(counted(told)).toEqual(["08:00 300", "10:00 -100"]);
-    expect(outputs(told).map(({ exceeds }) => inMl(exceeds))).toEqual([0, 0]);
+    // Since 08:00 1,000 mL went in and 900 came.
+    expect(outputs(told).map(({ exceeds, since }) => [inMl(exceeds), since])).toEqual([
+      [0, null],
+      [100, at("08:00")],
+    ]);
   });
 
   it("emptied unread is left out, but not where somebody looked two minutes before", () => {
@@ -173,11 +169,4 @@ describe("a line that irrigates", () => {
     const [sure] = outputs([...open, level, bladder("10:00", 900)]);
     expect([inMl(sure!.volume), sure!.unsure]).toEqual([200, false]);
   });
-});
-
-it("what stands at a site survives a checkpoint", () => {
-  const { state } = follows([irrigant("08:00", 1_000), irrigant("09:00", 0.5)], "10:00");
-  const text = stateText(state, at("10:00"));
-  expect(stateFrom(text)?.sites).toEqual(state.sites);
-  expect(stateText(stateFrom(text)!, at("10:00"))).toBe(text);
 });

@@ -1,0 +1,113 @@
+/**
+ * The ledger's side of a chart, made of the postings that the balance sums up: one contribution per amount, and
+ * one per interval for what a bag gave under one role. So a chart copied from the balance never differs.
+ */
+
+import type { Step } from "../../conventions/settings.js";
+import type { Microlitres } from "../../infusion/entry.js";
+import { shownAs, type Volume } from "../../infusion/quantity.js";
+import { type Instant, latest, type Period } from "../../time/instant.js";
+import { CERTAIN, type Certainty, difference, isCertain, together } from "../certainty.js";
+import type { Posting } from "../posting.js";
+import { isUnder, isWithin, type LedgerItem, type RowName } from "./chart.js";
+
+/** What a counter or a chamber was read as. */
+export interface Reading {
+  readonly entry: string;
+  readonly volume: Volume;
+}
+
+/** What is known of where contributions came from. */
+export interface Sources {
+  /** What a channel's running total was last read as in an interval. */
+  lastRead(channel: string, total: string, within: Period): Reading | undefined;
+  /** What a chamber was read as by an entry, which an output follows from. */
+  chamberRead(entry: string): Reading | undefined;
+  /** What a bag is labelled with. */
+  labelOf(bag: string): Microlitres | undefined;
+  /** What volumes shown at an instant are rounded to. */
+  stepAt(at: Instant): Step;
+}
+
+/** The contributions to each of the intervals; what stands outside the hours is in none. */
+export function contributionsOf(
+  postings: readonly Posting[],
+  intervals: readonly Period[],
+  sources: Sources,
+): LedgerItem[] {
+  const parts = new Map<string, Posting[]>();
+  const items: LedgerItem[] = [];
+  for (const posting of postings) {
+    const { interval, outside, origin, shown } = posting;
+    if (interval === null || outside !== null || (shown === 0 && origin.entries.length === 0)) continue;
+    const { role, line } = posting.part;
+    if (role === null) {
+      items.push(itemOf([posting], intervals[interval]!, sources));
+      continue;
+    }
+    const key = JSON.stringify([origin.channel, line, origin.bag, role, interval]);
+    const part = parts.get(key);
+    if (part === undefined) parts.set(key, [posting]);
+    else part.push(posting);
+  }
+  for (const part of parts.values()) items.push(itemOf(part, intervals[part[0]!.interval!]!, sources));
+  return items;
+}
+
+/** How sure the ledger's figures are, by row and span. */
+export function certaintyOf(
+  postings: readonly Posting[],
+  intervals: readonly Period[],
+  sources: Sources,
+): (row: RowName, span: Period) => Certainty {
+  const unsure = postings.flatMap((posting) => {
+    const { interval, outside, certainty } = posting;
+    if (interval === null || outside !== null || isCertain(certainty)) return [];
+    return [{ item: itemOf([posting], intervals[interval]!, sources), certainty }];
+  });
+  return (row, span) =>
+    unsure
+      .filter(({ item }) => isUnder(row, item) && isWithin(item, span))
+      .map(({ item, certainty }) =>
+        "sum" in row && row.sum === "net" && item.direction === "output"
+          ? difference(CERTAIN, certainty)
+          : certainty,
+      )
+      .reduce(together, CERTAIN);
+}
+
+/** One contribution, of the pieces that a part of the balance has in one interval. */
+function itemOf(pieces: readonly Posting[], { start, end }: Period, sources: Sources): LedgerItem {
+  const { side, category, part, origin, counts } = pieces[0]!;
+  const { channel, total, bag } = origin;
+  const reading =
+    channel === null
+      ? pieces.map((one) => sources.chamberRead(one.origin.entries[0] ?? "")).find((one) => one !== undefined)
+      : total === null
+        ? undefined
+        : sources.lastRead(channel, total, { start, end });
+  const label = bag === null ? undefined : sources.labelOf(bag);
+  const step = sources.stepAt(origin.at);
+  return {
+    entries: [...new Set(pieces.flatMap((one) => one.origin.entries))],
+    direction: side,
+    category: category ?? UNIDENTIFIED,
+    line: part.line,
+    item: part.item,
+    site: part.site,
+    at: latest(...pieces.map((one) => one.origin.at)),
+    start,
+    end,
+    volume: pieces.reduce((sum, { shown }) => sum + shown, 0),
+    ...(part.role !== null && { role: part.role }),
+    ...(channel !== null && { channel, bag }),
+    ...(label !== undefined && { label }),
+    ...(origin.whole !== null && { whole: shownAs(origin.whole, step) }),
+    ...(reading !== undefined && { reading: shownAs(reading.volume, step), readBy: reading.entry }),
+    ...((part.role === "keep-open" || category === "iv-flush") && { carrier: true }),
+    ...(!counts && { apart: true }),
+  };
+}
+
+/** What fluid nobody identified is called; no chart has a row of that name. */
+const UNIDENTIFIED = "unidentified-fluid";

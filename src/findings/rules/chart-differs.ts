@@ -1,0 +1,51 @@
+/** A chart that somebody kept holds other figures than the ledger: one of the two is to be put right. */
+
+import { saidFigure } from "../../balance/charts/said.js";
+import { volumeOf } from "../../infusion/quantity.js";
+import type { ChartCompared, Evidence, Found, Rule } from "../finding.js";
+
+export const chartDiffers: Rule = {
+  code: "chart-differs",
+  runs: "asking",
+  find: ({ charts, settingsAt, words }: Evidence) =>
+    charts
+      .filter(({ differing }) => differing.length > 0)
+      .map((one): Found => {
+        const { chart, start, end, shift, differing, finest } = one;
+        const { attention } = settingsAt(start).chartTolerance;
+        const needsAttention = differing.some(({ difference }) => Math.abs(difference) > attention);
+        return {
+          code: "chart-differs",
+          severity: needsAttention ? "attention" : "note",
+          subject: chart,
+          channel: null,
+          ...(shift !== null && { shift }),
+          start,
+          end,
+          entries: [chart],
+          volume: volumeOf(finest.reduce((sum, { difference }) => sum + Math.abs(difference), 0)),
+          sentence: sentenceOf(one, words),
+          settledBy: [
+            { text: `What would explain each difference: reconcile the chart ${chart} with the ledger.` },
+            { text: "The chart put right, and kept again for the same span." },
+            { text: "A late entry, an amendment or a void, where it is the ledger that is wrong." },
+          ],
+        };
+      }),
+};
+
+function sentenceOf(
+  { source, start, end, count, differing, finest }: ChartCompared,
+  words: Evidence["words"],
+) {
+  const said = (volume: number) => words.volume(volumeOf(volume));
+  const most = finest[0]!;
+  const { volume, difference } = most;
+  const figure = saidFigure(most, { time: words.time, volume: said });
+  const by = `${said(Math.abs(difference))} ${difference > 0 ? "more" : "less"}`;
+  return (
+    `The chart${source === null ? "" : ` "${source}"`} of ${words.time(start)} to ${words.time(end)} differs from the ` +
+    `ledger in ${differing.length} of ${count} figures, most in ${figure}: ${by} is charted (${said(volume)}) than the ` +
+    `ledger has (${said(volume - difference)}).`
+  );
+}

@@ -1,0 +1,105 @@
+/**
+ * What came to light before a change and is judged together with what it changes: the readings that one
+ * in question goes on from, the levels of a bag before the last one, the clear of which there is a second
+ * report. It reaches back to where the first of them began, and no further, so that an entry near now
+ * costs the same on the first day and the ninetieth.
+ */
+
+import { follow } from "../infusion/course.js";
+import { type Event, listing } from "../infusion/event.js";
+import type { TotalJudged } from "../infusion/evidence.js";
+import { SAME_EVENT_WITHIN } from "../infusion/state.js";
+import type { SettingsAt } from "../infusion/step.js";
+import type { Inquiry } from "../store/store.js";
+import { earliest, type Instant, later } from "../time/instant.js";
+import { END_OF_TIME, type Known, stretchBetween } from "./replay.js";
+import type { Tail, TailEntry } from "./tail.js";
+
+type Happened = Pick<TailEntry, "placed" | "events">;
+
+/** What the events of a change, as things were and as they are, lean on of what came before its first place. */
+export function* leanedOn(
+  known: Known,
+  settingsAt: SettingsAt,
+  tail: Tail,
+  firstChanged: number,
+  changed: readonly Event[],
+): Inquiry<Event[]> {
+  const leaning = new Leaning(changed);
+  if (leaning.isNothing) return [];
+  leaning.goBack(tail.entries, firstChanged);
+  let from = tail.from;
+  while (leaning.reach < from) {
+    const stretch = yield* stretchBetween(known, settingsAt, leaning.reach, from);
+    let { state } = stretch;
+    const happened = stretch.entries.map(({ placed }): Happened => {
+      const events: Event[] = [];
+      state = follow(state, placed, settingsAt, listing(events));
+      return { placed, events };
+    });
+    leaning.goBack(happened, happened.length);
+    from = stretch.at;
+  }
+  return leaning.found.toReversed();
+}
+
+/** How far back is to be gone on which channels, and what was found there, the latest first. */
+class Leaning {
+  readonly found: Event[] = [];
+  readonly #channels = new Set<string>();
+  #reach: Instant = END_OF_TIME;
+
+  constructor(changed: readonly Event[]) {
+    for (const event of changed) {
+      const start = startOf(event);
+      if (start === null) continue;
+      this.#channels.add(channelOf(event)!);
+      this.#reach = earliest(this.#reach, start);
+    }
+  }
+
+  get isNothing(): boolean {
+    return this.#channels.size === 0;
+  }
+
+  get reach(): Instant {
+    return this.#reach;
+  }
+
+  /** Back from before a place; what is found may have begun earlier still, and then it is gone back so far. */
+  goBack(happened: readonly Happened[], place: number): void {
+    for (let i = place - 1; i >= 0 && happened[i]!.placed.entry.at >= this.#reach; i--) {
+      for (const event of happened[i]!.events.toReversed()) this.#take(event);
+    }
+  }
+
+  #take(event: Event): void {
+    const matters = event.event === "read" || event.event === "level" || event.event === "cleared";
+    if (!matters || !this.#channels.has(event.what.channel)) return;
+    this.found.push(event);
+    this.#reach = earliest(this.#reach, startOf(event) ?? this.#reach);
+  }
+}
+
+/** Since when what happened matters to an event; null where it stands for itself. */
+function startOf({ event, what }: Event): Instant | null {
+  switch (event) {
+    case "read":
+      return isInQuestion(what) ? what.over.from : null;
+    case "level":
+      return what.anchors ? null : what.over.from;
+    case "note":
+      return what.twin === undefined ? null : later(what.at, -SAME_EVENT_WITHIN);
+    default:
+      return null;
+  }
+}
+
+/** Whether a reading asks something, or shows whether one before it does. */
+function isInQuestion({ outcome, setsAside, checkOnly }: TotalJudged): boolean {
+  return checkOnly || setsAside !== null || ["disputed", "waits", "follows"].includes(outcome);
+}
+
+function channelOf({ what }: Event): string | null {
+  return "channel" in what ? what.channel : null;
+}

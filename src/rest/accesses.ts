@@ -1,0 +1,72 @@
+/** Who read and wrote of an encounter, and emergency access to one outside of the caller's units. */
+
+import { z } from "zod";
+import { done } from "../ledger/refusal.js";
+import type { LoggedAccess } from "../store/callers.js";
+import type { Instant } from "../time/instant.js";
+import { AccessList, EmergencyAnswer, EmergencyBody } from "../wire/access.js";
+import { ACCESSES_EXAMPLE } from "./examples.js";
+import { listed } from "./lists.js";
+import { limitOf, PAGE } from "./parameters.js";
+import { type AnyRoute, bodyOf, route } from "./route.js";
+
+export const ACCESSES: readonly AnyRoute[] = [
+  route({
+    method: "GET",
+    path: "/v1/encounters/{encounter}/accesses",
+    operation: "listAccesses",
+    tag: "Access",
+    summary: "List who read and wrote of an encounter",
+    description:
+      "Every request that read or wrote of the encounter or tried to, the last first: who, when, what, how it ended, and by which emergency access. Nothing of what was asked or answered is in it, and nothing of it is ever changed. Lists of several encounters are not among them.",
+    query: z.strictObject(PAGE),
+    answers: [
+      {
+        status: 200,
+        description: "A page of accesses.",
+        schema: AccessList,
+        headers: ["Link"],
+        example: ACCESSES_EXAMPLE,
+      },
+    ],
+    problems: [],
+    handle: async (_, { access, ids, query, url }) => {
+      const page = await access.log.of(ids.encounter ?? "", query.after ?? null, limitOf(query));
+      if (page.refused) return page;
+      return done(listed({ accesses: page.done.accesses.map(accessText) }, page.done.next, url));
+    },
+  }),
+  route({
+    method: "POST",
+    path: "/v1/encounters/{encounter}/emergency-access",
+    operation: "declareEmergency",
+    tag: "Access",
+    summary: "Reach an encounter in an emergency",
+    description:
+      "The caller reaches an encounter outside of their units for four hours, as if it were in one of them. The reason is kept for good, a warning stands in the log of the service, and everything done by it says so in the log of accesses.",
+    body: bodyOf(EmergencyBody, "Why."),
+    answers: [{ status: 201, description: "The encounter can be reached.", schema: EmergencyAnswer }],
+    problems: [],
+    handle: async (_, { access, caller, ids, body, warn }) => {
+      const { id, reason, grantedAt, endsAt } = await access.emergencies.grant(
+        caller,
+        ids.encounter ?? "",
+        body.reason,
+      );
+      warn({ emergency: id, caller: caller.id, role: caller.role }, "emergency access");
+      const answer = { id, reason, grantedAt: utc(grantedAt), endsAt: utc(endsAt) };
+      return done({ status: 201, body: answer, emergency: id });
+    },
+  }),
+];
+
+function accessText({ at, caller, name, role, route, status, emergency, reason }: LoggedAccess): object {
+  const by = { id: caller, name, role };
+  const reached = emergency === null ? {} : { emergency: { id: emergency, reason } };
+  return { at: utc(at), by, route, status, ...reached };
+}
+
+/** Of no unit's clock: callers of several units read it. */
+function utc(at: Instant): string {
+  return new Date(at).toISOString();
+}

@@ -1,0 +1,103 @@
+/**
+ * The tables `access` and `emergency`: who read and wrote what of which encounter, and the reasons of
+ * those who reached one outside of their units. Rows are added and read, and the database's own triggers
+ * refuse everything else.
+ */
+
+import type { Database } from "better-sqlite3";
+import { sql } from "kysely";
+import type { Access, Emergency } from "./callers.js";
+import type { Answering, AskOf, Writing } from "./conversation.js";
+import { build, prepared, query } from "./query.js";
+
+export const accessQueries = {
+  add: query<Access>()((given) =>
+    build.insertInto("access").values({
+      // A place left out would be one the trigger cannot tell from a taken one.
+      place: sql<number>`(select coalesce(max(place), 0) + 1 from access)`,
+      at: given("at"),
+      encounter: given("encounter"),
+      caller: given("caller"),
+      name: given("name"),
+      role: given("role"),
+      route: given("route"),
+      status: given("status"),
+      emergency: given("emergency"),
+    }),
+  ),
+  ofEncounter: query<AskOf<"accesses">>()((given) =>
+    build
+      .selectFrom("access")
+      .leftJoin("emergency", "emergency.id", "access.emergency")
+      .select([
+        "access.place",
+        "access.at",
+        "access.encounter",
+        "access.caller",
+        "access.name",
+        "access.role",
+        "access.route",
+        "access.status",
+        "access.emergency",
+        "emergency.reason",
+      ])
+      .where("access.encounter", "=", given("encounter"))
+      .where("access.place", "<", given("before"))
+      .orderBy("access.place", "desc")
+      .limit(given("limit")),
+  ),
+  addEmergency: query<Emergency>()((given) =>
+    build.insertInto("emergency").values({
+      id: given("id"),
+      encounter: given("encounter"),
+      caller: given("caller"),
+      name: given("name"),
+      role: given("role"),
+      reason: given("reason"),
+      granted_at: given("grantedAt"),
+      ends_at: given("endsAt"),
+    }),
+  ),
+  emergency: query<AskOf<"emergency">>()((given) =>
+    build
+      .selectFrom("emergency")
+      .select([
+        "id",
+        "encounter",
+        "caller",
+        "name",
+        "role",
+        "reason",
+        "granted_at as grantedAt",
+        "ends_at as endsAt",
+      ])
+      .where("encounter", "=", given("encounter"))
+      .where("caller", "=", given("caller"))
+      .where("ends_at", ">", given("at"))
+      .orderBy("ends_at", "desc")
+      .limit(sql.lit(1)),
+  ),
+};
+
+export interface Accesses {
+  readonly answering: Answering<"emergency" | "accesses">;
+  readonly writing: Writing<"access" | "emergency">;
+}
+
+export function accessesOf(handle: Database): Accesses {
+  const accesses = prepared(handle, accessQueries);
+  return {
+    answering: {
+      emergency: (ask) => accesses.emergency.get(ask),
+      accesses: (ask) => accesses.ofEncounter.all(ask),
+    },
+    writing: {
+      access: ({ access }) => {
+        accesses.add.run(access);
+      },
+      emergency: ({ emergency }) => {
+        accesses.addEmergency.run(emergency);
+      },
+    },
+  };
+}

@@ -1,0 +1,125 @@
+/** Signing in, accounts, emergency access and the log of accesses, as they are sent and answered. */
+
+import { z } from "zod";
+import { Author, Next } from "./answers/head.js";
+import { faultIssue } from "./fault.js";
+import { InstantText } from "./instant.js";
+import { Key, text, words } from "./text.js";
+
+const MOST_UNITS = 200;
+
+export const Units = z
+  .array(Key)
+  .max(MOST_UNITS)
+  .nullable()
+  .meta({ description: "The only units the caller may act on; null for every unit." });
+
+const SHORTEST_PASSWORD = 12;
+const LONGEST_PASSWORD = 200;
+
+const Username = z
+  .string()
+  .regex(/^[A-Za-z0-9][A-Za-z0-9._@-]{0,63}$/, {
+    error: "must be 1 to 64 letters, digits, dots, underscores, hyphens or at signs.",
+  })
+  .meta({ description: "What the person signs in with; capitals do not count.", examples: ["i.nurse"] });
+
+/** Long rather than odd: NIST SP 800-63B, section 5.1.1.2, asks for length and for no mixture of characters. */
+const Password = z
+  .string()
+  .check(({ value, issues }) => {
+    const { length } = [...value.slice(0, LONGEST_PASSWORD * 2 + 1)];
+    if (length >= SHORTEST_PASSWORD && length <= LONGEST_PASSWORD) return;
+    const detail = `must have ${SHORTEST_PASSWORD} to ${LONGEST_PASSWORD} characters.`;
+    issues.push(faultIssue(value, "wrong-form", detail, { goOn: true }));
+  })
+  .meta({
+    description: `${SHORTEST_PASSWORD} to ${LONGEST_PASSWORD} characters of any kind.`,
+    format: "password",
+    minLength: SHORTEST_PASSWORD,
+    maxLength: LONGEST_PASSWORD,
+  });
+
+const Name = text(200, "Who it is, as entries will name them.");
+const PersonsRole = z
+  .enum(["nurse", "charge-nurse", "administrator"])
+  .describe("Programs and devices have tokens instead.");
+
+/** Whatever was typed: a form that is wrong is a sign-in that fails, and says no more. */
+export const SignInBody = z
+  .strictObject({
+    username: z.string().max(200).describe("The name of the account."),
+    password: z.string().max(LONGEST_PASSWORD).meta({ description: "Its password.", format: "password" }),
+  })
+  .meta({ id: "SignInBody", description: "Who signs in." });
+
+export const WaysToSignIn = z
+  .strictObject({
+    provider: z
+      .string()
+      .nullable()
+      .describe("Where to send a browser to sign in at the identity provider; null where there is none."),
+  })
+  .meta({ id: "WaysToSignIn", description: "How people can sign in." });
+
+export const AccountBody = z
+  .strictObject({ username: Username, name: Name, role: PersonsRole, units: Units, password: Password })
+  .meta({ id: "AccountBody", description: "An account to be made." });
+export type AccountBody = z.infer<typeof AccountBody>;
+
+export const AccountPatch = z
+  .strictObject({
+    name: Name.optional(),
+    role: PersonsRole.optional(),
+    units: Units.optional(),
+    password: Password.optional(),
+    active: z.boolean().optional().describe("With `false` the account lets nobody in any more."),
+  })
+  .meta({ id: "AccountPatch", description: "What changes of an account; what is left out stays." });
+
+export const AccountAnswer = z
+  .strictObject({
+    id: z.string(),
+    username: z.string(),
+    name: z.string(),
+    role: PersonsRole,
+    units: Units,
+    active: z.boolean(),
+  })
+  .meta({ id: "Account", description: "An account; of its password nothing is ever shown." });
+
+export const AccountList = z
+  .strictObject({ accounts: z.array(AccountAnswer), next: Next })
+  .meta({ id: "AccountList", description: "Accounts, in order of their usernames." });
+
+export const EmergencyBody = z
+  .strictObject({ reason: words("Why it could not wait.") })
+  .meta({ id: "EmergencyBody", description: "Why an encounter outside of the caller's units is reached." });
+
+const EmergencyId = z.string().describe("The emergency access.");
+
+export const EmergencyAnswer = z
+  .strictObject({
+    id: EmergencyId,
+    reason: z.string(),
+    grantedAt: InstantText,
+    endsAt: InstantText.describe("From then on the encounter is out of reach again."),
+  })
+  .meta({ id: "EmergencyAccess", description: "An emergency access, for its caller and encounter alone." });
+
+const LoggedAccess = z
+  .strictObject({
+    at: InstantText.describe("When it was answered."),
+    by: Author,
+    route: z.string().describe("What was asked, without its ids and its query."),
+    status: z.int().describe("How it ended: the HTTP status."),
+    emergency: z
+      .strictObject({ id: EmergencyId, reason: z.string() })
+      .optional()
+      .describe("Absent where the encounter was reached without one."),
+  })
+  .meta({ id: "LoggedAccess", description: "One request that read or wrote of the encounter, or tried to." });
+
+export const AccessList = z
+  .strictObject({ accesses: z.array(LoggedAccess), next: Next })
+  .meta({ id: "AccessList", description: "Who read and wrote of an encounter, the last first." });

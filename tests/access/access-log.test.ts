@@ -1,0 +1,147 @@
+/** The log of accesses: what it keeps, who reads it, and what becomes of it while the database is away. */
+
+import { describe, expect, it } from "vitest";
+import { AccessLog } from "../../src/access/access-log.js";
+import { type Store, StoreUnavailable } from "../../src/store/store.js";
+import { at, ENTRIES, SALINE, Ward } from "../rest/ward.js";
+import { openLedger } from "../store/ledger-file.js";
+
+const ACCESSES = "/v1/encounters/stay-1/accesses";
+
+interface Logged {
+  readonly route: string;
+  readonly status: number;
+  readonly by: { readonly id: string };
+}
+
+async function logged(ward: Ward, query = ""): Promise<Logged[]> {
+  return (await ward.done("GET", ACCESSES + query, { as: "charge-nurse" })).body.accesses;
+}
+
+describe("of an encounter is kept", () => {
+  it("who read and wrote what, the last first, and how it ended", async () => {
+    const ward = await Ward.open();
+    await ward.record(SALINE);
+    await ward.record([{ ...SALINE[3], id: "other", rate: -1 }]);
+    await ward.get("/v1/encounters/stay-1/totals", { as: "integration" });
+    await ward.ask("PATCH", "/v1/encounters/stay-1", { body: { bed: "14" } });
+    expect((await logged(ward)).map(({ by, route, status }) => [by.id, route, status])).toEqual([
+      ["nurse", "PATCH /v1/encounters/{encounter}", 200],
+      ["integration", "GET /v1/encounters/{encounter}/totals", 200],
+      ["nurse", "POST /v1/encounters/{encounter}/entries", 422],
+      ["nurse", "POST /v1/encounters/{encounter}/entries", 201],
+      ["nurse", "POST /v1/encounters", 201],
+    ]);
+  });
+
+  it("who tried and was not let in, and who looked at this very log", async () => {
+    const ward = await Ward.open();
+    await ward.get(ENTRIES, { as: "nurse@west" });
+    await ward.record(SALINE, { as: "device@west" });
+    await ward.get(ENTRIES, { as: "administrator" });
+    await ward.get(ENTRIES, { as: null });
+    await ward.get("/v1/encounters/nowhere/entries");
+    await logged(ward);
+    expect((await logged(ward)).map(({ by, route, status }) => [by.id, route, status])).toEqual([
+      ["charge-nurse", "GET /v1/encounters/{encounter}/accesses", 200],
+      ["administrator", "GET /v1/encounters/{encounter}/entries", 403],
+      ["device@west", "POST /v1/encounters/{encounter}/entries", 404],
+      ["nurse@west", "GET /v1/encounters/{encounter}/entries", 404],
+      ["nurse", "POST /v1/encounters", 201],
+    ]);
+  });
+
+  it("nothing of what was asked or answered", async () => {
+    const ward = await Ward.open();
+    await ward.record([{ kind: "intake-measured", at: at("09:00"), category: "oral", volume: 731.125 }]);
+    await ward.get("/v1/encounters/stay-1/volumes?shift=2026-03-04/day&precision=1");
+    const text = JSON.stringify(await logged(ward));
+    for (const secret of ["731", "20417", "Imaginary", "2026-03-04/day", "precision"]) {
+      expect(text).not.toContain(secret);
+    }
+  });
+
+  it("page after page", async () => {
+    const ward = await Ward.open();
+    for (let i = 0; i < 4; i++) await ward.get(ENTRIES);
+    const first = await ward.done("GET", `${ACCESSES}?limit=3`, { as: "charge-nurse" });
+    expect(first.body.accesses).toHaveLength(3);
+    expect(first.headers.link).toBe(`<${first.body.next}>; rel="next"`);
+    const second = await ward.done("GET", first.body.next, { as: "charge-nurse" });
+    expect(second.body.accesses.map(({ route }: Logged) => route)).toEqual([
+      "GET /v1/encounters/{encounter}/entries",
+      "POST /v1/encounters",
+    ]);
+    expect(second.body.next).toBeUndefined();
+    expect((await ward.get(`${ACCESSES}?after=x`, { as: "charge-nurse" })).status).toBe(400);
+  });
+
+  it("nothing of what happened to another", async () => {
+    const ward = await Ward.open();
+    await ward.get("/v1/encounters/stay-2/entries");
+    expect(await logged(ward)).toHaveLength(1);
+  });
+});
+
+/** A store that can be made to write nothing for a while. */
+function away(store: Store) {
+  const state = { away: false, written: 0 };
+  const transact: Store["transact"] = (decide) => {
+    if (state.away) return Promise.reject(new StoreUnavailable("away"));
+    state.written++;
+    return store.transact(decide);
+  };
+  return { state, store: { read: store.read.bind(store), transact } };
+}
+
+const noted = {
+  encounter: "a",
+  caller: "c",
+  name: "C",
+  role: "nurse",
+  route: "GET /",
+  status: 200,
+  emergency: null,
+};
+
+describe("what is noted", () => {
+  it("is written together, as soon as there is enough of it", async () => {
+    const { state, store } = away(await openLedger());
+    const log = new AccessLog(store, () => 0);
+    for (let i = 0; i < 199; i++) log.note(noted);
+    expect(state.written).toBe(0);
+    log.note(noted);
+    await log.flush();
+    expect(state.written).toBe(1);
+    const page = await log.of("a", null, 1_000);
+    expect(page.refused ? [] : page.done.accesses).toHaveLength(200);
+  });
+
+  it("waits while the database is away, in its order, and nobody reads unseen once too much waits", async () => {
+    const { state, store } = away(await openLedger());
+    const log = new AccessLog(store, () => 0);
+    state.away = true;
+    for (let i = 0; i < 9_999; i++) log.note({ ...noted, status: 200 + (i % 7) });
+    await expect(log.flush()).rejects.toBeInstanceOf(StoreUnavailable);
+    expect(() => log.mustHaveRoom()).not.toThrow();
+    log.note({ ...noted, status: 418 });
+    expect(() => log.mustHaveRoom()).toThrow(StoreUnavailable);
+    state.away = false;
+    await log.flush();
+    expect(() => log.mustHaveRoom()).not.toThrow();
+    const page = await log.of("a", null, 3);
+    expect(page.refused ? [] : page.done.accesses.map(({ status }) => status)).toEqual([418, 202, 201]);
+  });
+
+  it("is written before the service stops", async () => {
+    const ward = await Ward.open({ keep: true });
+    await ward.get(ENTRIES);
+    await ward.app.close();
+    const ask = { ask: "accesses", encounter: "stay-1", before: 1_000, limit: 9 } as const;
+    const found = await ward.store.read(function* () {
+      return (yield ask) as unknown[];
+    });
+    expect(found).toHaveLength(2);
+    await ward.store.close();
+  });
+});

@@ -1,0 +1,192 @@
+/** A chart reconciled over REST: one that is right has no difference; one slip of each kind is named, and mended where it is. */
+
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { first, type Patient, type Ward, ward } from "../check-values/ward.js";
+import { at, Chart, charted, copied } from "./charted-day.js";
+
+let here: Ward;
+let patient: Patient;
+beforeAll(async () => {
+  here = await ward("2026-03-06T07:00:00Z");
+  patient = await charted(here);
+});
+afterAll(() => here.close());
+
+describe("a chart copied from the balance", () => {
+  it.each([
+    ["by the hour", "shift=2026-03-04/day&by=hour"],
+    ["by the shift", "day=2026-03-04&by=shift"],
+    ["by the day", "day=2026-03-04&by=day"],
+    ["by other hours than the unit's", `from=${at("07:20")}&to=${at("13:50")}&by=whole`],
+  ])("%s has no difference, and nothing that is not charted", async (_, query) => {
+    const figures = await copied(patient, query);
+    const { matches, differences, notCharted } = await patient.reconcile({ figures });
+    expect(differences).toEqual([]);
+    expect(matches).toHaveLength(figures.length);
+    for (const { charted, ledger } of matches) expect(ledger).toBe(charted);
+    expect(notCharted).toEqual([]);
+  });
+
+  it("holds every category", async () => {
+    const figures = await copied(patient, "day=2026-03-04&by=day");
+    const categories = figures.flatMap(({ row, volume }) =>
+      row.category !== undefined && volume !== 0 ? [row.category] : [],
+    );
+    // All that domain and API know, but for nothing: ten of intake, nine of output.
+    expect(categories).toHaveLength(19);
+  });
+});
+
+describe("one slip in a chart that is right", () => {
+  it.each<[string, (chart: Chart) => Chart, string[]]>([
+    ["tea left out", (chart) => chart.add("oral", 9, -180), ["oral 09 left-out tea -180"]],
+    [
+      "a flush left out",
+      (chart) => chart.add("iv-flush", 9, -20),
+      ["iv-flush 09 carrier-left-out flush -20"],
+    ],
+    ["tea twice", (chart) => chart.add("oral", 9, 180), ["oral 09 counted-twice tea 180"]],
+    [
+      "tea in the next hour",
+      (chart) => chart.add("oral", 9, -180).add("oral", 10, 180),
+      ["oral 09 neighbouring-interval tea -180", "oral 10 neighbouring-interval tea 180"],
+    ],
+    [
+      "urine among the drinks",
+      (chart) => chart.add("urine", 8, -310).add("oral", 8, 310),
+      ["oral 08 other-side void 310", "urine 08 other-side void -310"],
+    ],
+    [
+      "the label of the antibiotic for what went in",
+      (chart) => chart.set("iv-medication", 9, 250),
+      ["iv-medication 09 bag-for-delivered antibiotic-started 145"],
+    ],
+    ["ice by the cup", (chart) => chart.add("oral", 10, 65), ["oral 10 ice-whole ice 65"]],
+    [
+      "the aspirate without what was returned",
+      (chart) => chart.add("gastric", 10, 50),
+      ["gastric 10 output-whole aspirate 50"],
+    ],
+    [
+      "the secondary in the primary as well",
+      (chart) => chart.add("iv-fluid", 9, 105),
+      ["iv-fluid 09 secondary-in-primary antibiotic-started 105"],
+    ],
+    ["ten times too much", (chart) => chart.set("oral", 11, 1_500), ["oral 11 unit-slip 1350"]],
+    [
+      "litres in a column of millilitres",
+      (chart) => chart.set("oral", 11, 0.15),
+      ["oral 11 unit-slip -149.85"],
+    ],
+    ["420 for 240", (chart) => chart.set("urine", 11, 420), ["urine 11 transposed-digits 180"]],
+    [
+      "the running total as it stands",
+      (chart) => chart.set("iv-fluid", 10, 262.5),
+      ["iv-fluid 10 reading-not-differenced litre-started read-11 187.5"],
+    ],
+    [
+      "the level of a chamber as it stands",
+      (chart) => chart.set("chest-drain", 9, 310),
+      ["chest-drain 09 reading-not-differenced chest-10 275"],
+    ],
+    ["a total added up wrong", (chart) => chart.misadd("oral", 100), ["oral 07 addition-slip 100"]],
+  ])("%s", async (_, plant, told) => {
+    const figures = plant(await Chart.of(patient)).figures();
+    const { differences } = await patient.reconcile({ shift: "2026-03-04/day", figures });
+    const explained = differences.filter(({ explanations }) => explanations.length > 0);
+    const name = ({ row, start }: (typeof differences)[number]) =>
+      `${Object.values(row)[0]} ${start.slice(11, 13)}`;
+    expect(explained.flatMap((one) => first(one).map((slip) => `${name(one)} ${slip}`)).sort()).toEqual(told);
+    // Whatever else differs follows from that, and says so.
+    for (const one of differences) {
+      if (!explained.includes(one)) expect(one.follows, name(one)).not.toEqual([]);
+    }
+  });
+
+  it("is told in a sentence with what to do, and with the entry concerned", async () => {
+    const figures = (await Chart.of(patient)).add("oral", 9, -180).figures();
+    const { differences } = await patient.reconcile({ figures });
+    expect(differences[0]).toMatchObject({
+      row: { category: "oral" },
+      start: "2026-03-04T09:00:00+00:00",
+      end: "2026-03-04T10:00:00+00:00",
+      charted: 230,
+      ledger: 410,
+      certainty: "exact",
+      difference: -180,
+      severity: "attention",
+      sentence: "oral, 09:00 to 10:00: 180 mL less is charted (230 mL) than the ledger has (410 mL).",
+      explanations: [
+        {
+          kind: "left-out",
+          entries: ["tea"],
+          remaining: 0,
+          sentence:
+            "180 mL of Tea at 09:10 is in the ledger and not in the chart: chart it, or void the entry if it did not happen.",
+        },
+      ],
+    });
+  });
+});
+
+describe("two slips", () => {
+  it("in one figure are told together", async () => {
+    const figures = (await Chart.of(patient)).add("oral", 9, -180 + 230).figures();
+    const { differences } = await patient.reconcile({ figures });
+    expect(first(differences[0]!)).toContain("counted-twice soup 230 + left-out tea -180");
+  });
+
+  it("in different figures are told apart", async () => {
+    const figures = (await Chart.of(patient)).add("oral", 9, -180).add("gastric", 10, 50).figures();
+    const { differences } = await patient.reconcile({ figures });
+    const slips = differences.flatMap((one) => first(one));
+    expect(slips).toEqual(["left-out tea -180", "output-whole aspirate 50"]);
+  });
+});
+
+describe("what is on the other side of the chart's edge", () => {
+  it("is looked for where an amount stands on the boundary or beside it", async () => {
+    const figures = [{ row: { category: "oral" }, start: at("10:00"), end: at("11:00"), volume: 65 + 230 }];
+    const { differences } = await patient.reconcile({ figures });
+    expect(differences[0]!.explanations.map(({ kind, entries }) => [kind, ...entries])).toContainEqual([
+      "neighbouring-interval",
+      "soup",
+    ]);
+  });
+});
+
+describe("where nothing explains a difference", () => {
+  it("says so instead of guessing", async () => {
+    const figures = (await Chart.of(patient)).add("blood-product", 8, 33).figures();
+    const { differences } = await patient.reconcile({ figures });
+    expect(differences[0]!.explanations).toEqual([]);
+    expect(differences[0]!.sentence).toContain("Nothing in the ledger explains this");
+  });
+});
+
+describe("what the ledger does not know itself", () => {
+  it("makes its figure at least that, and the difference says so", async () => {
+    const stay = await charted(here);
+    await stay.chart({ kind: "output-measured", at: at("08:50"), category: "urine", occurrences: 1 });
+    const figures = [{ row: { category: "urine" }, start: at("08:00"), end: at("09:00"), volume: 423 }];
+    const { differences } = await stay.reconcile({ figures });
+    expect(differences[0]).toMatchObject({ ledger: 310, certainty: "at-least" });
+    expect(differences[0]!.sentence).toContain("The ledger's figure is at least this");
+  });
+});
+
+it("rows are named in any case, drains by where they are", async () => {
+  const figures = ["TEA", "soup", "Saline", "wound"].map((item) => ({
+    row: { item },
+    start: at("07:00"),
+    end: at("14:00"),
+    volume: null,
+  }));
+  const { notCharted } = await patient.reconcile({ figures });
+  expect(notCharted.slice(0, 4).map(({ row, ledger }) => [row, ledger])).toEqual([
+    [{ item: "TEA" }, 180],
+    [{ item: "soup" }, 230],
+    [{ item: "Saline" }, 487.5],
+    [{ item: "wound" }, 45],
+  ]);
+});
