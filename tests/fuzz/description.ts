@@ -17,11 +17,14 @@ export interface Operation {
   readonly path: string;
   readonly parameters: readonly Parameter[];
   readonly body: Schema | null;
+  /** Needs nobody to say who they are. */
+  readonly open: boolean;
   /** The statuses it says it can answer with. */
   readonly statuses: ReadonlySet<number>;
 }
 
 interface Described {
+  readonly security?: readonly object[];
   readonly parameters?: readonly Parameter[];
   readonly requestBody?: { readonly content: Readonly<Record<string, { readonly schema: Schema }>> };
   readonly responses: Readonly<Record<string, unknown>>;
@@ -34,10 +37,11 @@ const description = JSON.parse(text) as {
 };
 
 export const OPERATIONS: readonly Operation[] = Object.entries(description.paths).flatMap(([path, methods]) =>
-  Object.entries(methods).map(([method, { parameters = [], requestBody, responses }]) => ({
+  Object.entries(methods).map(([method, { parameters = [], requestBody, responses, security }]) => ({
     method: method.toUpperCase(),
     path,
     parameters,
+    open: security?.length === 0,
     body: requestBody?.content["application/json"]?.schema ?? null,
     statuses: new Set(Object.keys(responses).map(Number)),
   })),

@@ -21,16 +21,22 @@ const LEAKS = [
 ];
 
 /** What is wrong with an answer, in words; empty when nothing is. */
-export function faultsOf({ operation, as, elsewhere }: Sent, { status, headers, body }: Answer): string[] {
+export function faultsOf(
+  { operation, as, elsewhere, text }: Sent,
+  { status, headers, body }: Answer,
+): string[] {
   const faults: string[] = [];
   if (status >= 500) faults.push(`it answered ${status}`);
-  const known = operation.statuses.has(status) || (elsewhere && (status === 404 || status === 405));
+  // A body where none belongs may be refused as a body.
+  const unasked = operation.body === null && text !== null && (status === 413 || status === 415);
+  const known =
+    operation.statuses.has(status) || unasked || (elsewhere && (status === 404 || status === 405));
   if (!known) faults.push(`${status} is no answer that the description knows`);
   if (body.length > MOST_BYTES) faults.push(`its answer has ${body.length} characters`);
   const leak = LEAKS.find((sign) => sign.test(body));
   if (leak !== undefined && status >= 400) faults.push(`its answer tells of the program (${leak})`);
   if (status >= 400) faults.push(...problemFaults(status, headers, body));
-  if (status < 300 && as === "nobody" && operation.path.startsWith("/v1/")) {
+  if (status < 300 && as === "nobody" && !operation.open) {
     faults.push("somebody unknown was let in");
   }
   return faults;

@@ -70,6 +70,8 @@ const THERE: Readonly<Record<string, readonly string[]>> = {
   encounter: ["stay-1", "stay-1", "stay-1", "stay-2"],
   unit: ["east", "west"],
   entry: ["start", "bag", "pump"],
+  date: ["2026-03-04"],
+  shift: ["day", "night"],
 };
 
 /** What a parameter is given; undefined where it is left out. */

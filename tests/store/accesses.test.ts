@@ -104,7 +104,7 @@ describe.each(["ON", "OFF"])("with recursive_triggers %s", (recursive) => {
 test("tokens that were made before go on as they were", async () => {
   const path = ledgerPath();
   const handle = new SqliteDatabase(path);
-  const { "0004-access": _, ...earlier } = migrations;
+  const earlier = Object.fromEntries(Object.entries(migrations).filter(([name]) => name < "0004"));
   await ensureNewest(handle, true, earlier);
   const columns = "id, hash, role, name, unit, created_at";
   handle.exec(`insert into token (${columns}) values ('1', 'aa', 'nurse', 'Tablet', 'icu', 60000)`);
