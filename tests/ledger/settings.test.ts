@@ -76,8 +76,8 @@ describe("the rule of a boundary", () => {
   });
 
   it.each([
-    ["ends", "starts", "19:00 is of the night under its own rule", [0, 50]],
-    ["starts", "ends", "19:00 is of the day under the night's rule", [50, 0]],
+    ["ends", "starts", "19:00 ends the day by the rule until then", [50, 0]],
+    ["starts", "ends", "19:00 begins the night by the rule until then", [0, 50]],
   ] as const)(
     "from %s to %s: an amount at the change counts once (%s)",
     async (from, to, _why, [day, night]) => {

@@ -68,6 +68,13 @@ describe("entries are recorded", () => {
         before: 75,
         after: 80,
       },
+      {
+        row: { line: null, label: "Net", balance: "net" },
+        start: at("13:00"),
+        end: at("14:00"),
+        before: 75,
+        after: 80,
+      },
     ]);
     expect((await ward.get(`${ENTRIES}/faster`)).status).toBe(404);
   });
