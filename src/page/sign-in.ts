@@ -82,7 +82,7 @@ function tokenForm(enter: (token: string) => void): HTMLElement {
     if (given !== "") enter(given);
     else token.input.focus();
   });
-  return element("details", {}, element("summary", {}, words.signIn.tokenInstead), form);
+  return element("details", { class: "with-token" }, element("summary", {}, words.signIn.tokenInstead), form);
 }
 
 function field(id: string, label: string, attributes: Record<string, string>) {
