@@ -7,7 +7,8 @@ import { type Event, eventsCollected, listing } from "../infusion/event.js";
 import type { TotalJudged } from "../infusion/evidence.js";
 import { NOWHERE } from "../infusion/flow.js";
 import type { Inquiry } from "../store/store.js";
-import { type Instant, later } from "../time/instant.js";
+import { DAY } from "../time/calendar.js";
+import { earliest, type Instant, later } from "../time/instant.js";
 import { formatInstant } from "../time/zone.js";
 import type { AcknowledgedText } from "../wire/stored.js";
 import { type Acknowledgement, acknowledgements, chainOf, covers } from "./acknowledgements.js";
@@ -127,14 +128,18 @@ function mayBeAnswered({ code }: Found): boolean {
   return ANSWERED_LATER.has(code);
 }
 
-/** Both sides of a late change with what came to light after its effect had ended, up to now. */
+/** How long after a late change's effect something read may still answer what it raises, as far as is looked. */
+const ANSWERED_WITHIN = 2 * DAY;
+
+/** Both sides of a late change with what came to light after its effect had ended, up to now or two days on. */
 function* followedOn(
   known: Known,
   { before, after, end }: Sides,
   { conventions: { settingsAt } }: Coordinates["facts"],
   now: Instant,
 ): Inquiry<Sides> {
-  const stretch = yield* stretchBetween(known, settingsAt, end, later(now, 1));
+  const to = earliest(later(now, 1), later(end, ANSWERED_WITHIN));
+  const stretch = yield* stretchBetween(known, settingsAt, end, to);
   const events: Event[] = [];
   const isAfter = ({ placed }: CountingEntry) => placed.entry.at >= end;
   let { state } = stretch;
@@ -147,7 +152,7 @@ function* followedOn(
     events: [...side.events, ...events],
     entries: [...side.entries, ...entries],
   });
-  return { before: onwards(before), after: onwards(after), end: later(now, 1) };
+  return { before: onwards(before), after: onwards(after), end: to };
 }
 
 function sameAs(found: Found, before: Found | undefined): boolean {

@@ -47,6 +47,8 @@ export function* leanedOn(
 class Leaning {
   readonly found: Event[] = [];
   readonly #channels = new Set<string>();
+  /** Whose levels matter: of the bags that hung before them nothing is asked. */
+  readonly #bags = new Set<string>();
   #reach: Instant = END_OF_TIME;
 
   constructor(changed: readonly Event[]) {
@@ -54,6 +56,7 @@ class Leaning {
       const start = startOf(event);
       if (start === null) continue;
       this.#channels.add(channelOf(event)!);
+      if (event.event === "level") this.#bags.add(event.what.bag);
       this.#reach = earliest(this.#reach, start);
     }
   }
@@ -76,6 +79,7 @@ class Leaning {
   #take(event: Event): void {
     const matters = event.event === "read" || event.event === "level" || event.event === "cleared";
     if (!matters || !this.#channels.has(event.what.channel)) return;
+    if (event.event === "level" && !this.#bags.has(event.what.bag)) return;
     this.found.push(event);
     this.#reach = earliest(this.#reach, startOf(event) ?? this.#reach);
   }

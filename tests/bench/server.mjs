@@ -44,15 +44,18 @@ async function ledgerApp(path, clock) {
   const ledger = new Ledger(store, clock);
   // It logs as it does in service; only nobody reads it.
   const app = await buildApp({ ledger, store, clock, logger: pino(pino.destination(devNull)) });
-  app.addHook("onClose", () => store.close());
-  return app;
+  return { app, close: () => app.close().then(() => store.close()) };
 }
 
 async function serve(kind, path, how, instant) {
   const clock = how === "standsAt" ? () => Number(instant) : hastened(Number(instant));
-  const app = kind === "ledger" ? await ledgerApp(path, clock) : plainRoute(path);
+  const plain = () => {
+    const app = plainRoute(path);
+    return { app, close: () => app.close() };
+  };
+  const { app, close } = kind === "ledger" ? await ledgerApp(path, clock) : plain();
   await app.listen({ host: "127.0.0.1", port: 0 });
-  process.once("disconnect", () => app.close());
+  process.once("disconnect", close);
   process.send({ port: app.server.address().port });
 }
 
