@@ -78,6 +78,15 @@ export function withCounter(channel: Channel, total: TotalName, to: Counter): Ch
 }
 
 /** The running totals with one of them changed; what a device does not count stays absent. */
-export function countersWith(counters: Channel["counters"], total: TotalName, to: Counter) {
-  return Object.assign({}, counters, { [total]: to }) as Channel["counters"];
+export function countersWith(
+  { primary, secondary, combined }: Channel["counters"],
+  total: TotalName,
+  to: Counter,
+): Channel["counters"] {
+  const counters: { [one in TotalName]?: Counter } = {};
+  if (primary !== undefined) counters.primary = primary;
+  if (secondary !== undefined) counters.secondary = secondary;
+  if (combined !== undefined) counters.combined = combined;
+  counters[total] = to;
+  return counters;
 }

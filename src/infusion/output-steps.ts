@@ -16,14 +16,14 @@ import { type Step, withoutEffect } from "./step.js";
 export function measure(run: Step, entry: OutputMeasured): void {
   const { id, at, sink } = run;
   const { category, site = null, from = null, occurrences = 1 } = entry;
-  const told = { entry: id, at, category, site, from };
   const whole = wholeVolume(run, entry);
   if (whole === undefined) {
-    return sink.output({ ...told, volume: NOTHING, leftOut: occurrences, emptied: false });
+    const [volume, leftOut] = [NOTHING, occurrences];
+    return sink.output({ entry: id, at, category, site, from, volume, leftOut, emptied: false });
   }
   const { returned: counts } = amountSettings(run.settingsAt, at).counts;
   const volume = counts ? whole : minus(whole, volumeOf(entry.returned ?? 0));
-  sink.output({ ...told, volume, leftOut: 0, emptied: true });
+  sink.output({ entry: id, at, category, site, from, volume, leftOut: 0, emptied: true });
 }
 
 /** 1 g weighs for 1 mL, so a milligram for a microlitre; undefined where nothing says how much. */
