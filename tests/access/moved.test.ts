@@ -57,6 +57,24 @@ describe("after a patient has moved, staff of the unit they left", () => {
     expect((await ward.get(ENTRIES)).body.asOf.sequence).toBe(8);
   });
 
+  it("sign for their own time and not for the new unit's, whose staff do not sign for theirs", async () => {
+    const ward = await moved();
+    const shift = `${STAY_1}/shifts/2026-03-04/day`;
+    const sign = async (as: string, until: string) => {
+      const { toSign } = (await ward.get(`${shift}?until=${at(until)}`)).body;
+      const body = { digest: toSign.digest, to: toSign.to, remark: "Looked at." };
+      return ward.ask("POST", `${shift}/signature`, { as, body });
+    };
+    const tooFar = await sign("nurse@east", "14:00");
+    expect([tooFar.status, tooFar.body.detail]).toEqual([
+      403,
+      expect.stringContaining("The patient was in west at 2026-03-04T13:00:00-06:00"),
+    ]);
+    expect((await sign("nurse@west", "14:00")).status).toBe(403);
+    expect((await sign("nurse@east", "13:00")).status).toBe(201);
+    expect((await sign("nurse@west", "14:00")).status).toBe(201);
+  });
+
   it("correct and void what is theirs", async () => {
     const ward = await moved();
     const as = "nurse@east";
