@@ -384,6 +384,26 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/encounters/{encounter}/export": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Export an encounter
+         * @description The whole stay as one file that needs nothing else: whom it is of, and every entry as it was hashed, with the settings it was charted by and the figures that were signed. Every figure can be computed from it again, and `verify --bundle` accepts it as it would the database. It names a patient: keep it as such. Who read and wrote stands in the log of accesses and not in here. For the roles charge-nurse, integration.
+         */
+        get: operations["exportEncounter"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/units": {
         parameters: {
             query?: never;
@@ -1315,6 +1335,62 @@ export interface components {
             order?: number;
             /** @description The pump channel, syringe, gravity set or metered source. */
             channel: components["schemas"]["Key"];
+        };
+        /** @description One encounter for itself, which can be verified without the ledger. */
+        Bundle: {
+            /**
+             * @description The form of the bundle.
+             * @constant
+             */
+            form: 1;
+            /** @description What a reader of its figures has to know. */
+            caution: string;
+            asOf: components["schemas"]["AsOf"];
+            encounter: components["schemas"]["BundledEncounter"];
+            /** @description Every entry of the chain in order of sequence: settings, charts and signatures too. */
+            entries: components["schemas"]["BundledEntry"][];
+        };
+        /** @description Whom the stay is of, as the directory says now; it stands in no entry and is not hashed. */
+        BundledEncounter: {
+            /** @description The encounter's id. */
+            id: components["schemas"]["Key"];
+            /**
+             * @description The unit the patient is in now, or was in last.
+             * @example pump-1
+             * @example saline-1
+             */
+            unit: components["schemas"]["Key"];
+            /** @description The bed, such as `12` or `4-B`. At most 64 characters, not blank. */
+            bed?: string;
+            patient: components["schemas"]["Patient"];
+            /** @description When the stay begins. */
+            admittedAt: components["schemas"]["Instant"];
+            /** @description When the stay ended; absent while it lasts. */
+            dischargedAt?: components["schemas"]["Instant"];
+            /** @description The weight on admission, for urine in mL/kg/h and the share of it retained. */
+            admissionWeight?: components["schemas"]["Weight"];
+        };
+        /** @description One entry, and the digest it was given. */
+        BundledEntry: {
+            /** @description SHA-256, in lower-case hex, of `recorded` written as canonical JSON (RFC 8785). */
+            digest: string;
+            /** @description The entry as it was hashed: with who recorded it, when, and what doses came to then. */
+            recorded: {
+                /** @description The chain it belongs to: `encounter/` and the encounter's id. */
+                chain: string;
+                /** @description Its place in the chain: 1, 2, 3, … without a gap. */
+                sequence: number;
+                /** @description The digest of the entry before it; empty for the first. */
+                previous: string;
+                /** @description The entry as it was posted, or as the ledger wrote it. */
+                body: {
+                    kind: string;
+                } & {
+                    [key: string]: unknown;
+                };
+            } & {
+                [key: string]: unknown;
+            };
         };
         /**
          * @description How sure a figure is: exact as far as anybody charted; at least this, since something is left out that nobody measured; at most this, since something was lost or irrigant came back and nobody knows how much; or uncertain, for both reasons or because a reading in it is in dispute.
@@ -5303,6 +5379,8 @@ export interface components {
         Link: string;
         /** @description After how many seconds to try again. */
         "Retry-After": string;
+        /** @description What to call it where it is kept. */
+        "Content-Disposition": string;
         /** @description The session's secret, for the browser alone. */
         "Set-Cookie": string;
         /** @description That a bearer token is needed (RFC 6750). */
@@ -7238,6 +7316,126 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content?: never;
+            };
+            400: components["responses"]["BadParameter"];
+            401: components["responses"]["Unauthenticated"];
+            403: components["responses"]["Forbidden"];
+            404: components["responses"]["NotFound"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["Unavailable"];
+        };
+    };
+    exportEncounter: {
+        parameters: {
+            query?: {
+                /** @description What is to be known: digits are a sequence of the encounter's chain; an instant is everything recorded by then, and is also what `until` is unless given. Absent: everything. */
+                asOf?: string;
+            };
+            header?: never;
+            path: {
+                /** @description The encounter's id. */
+                encounter: components["schemas"]["Key"];
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The bundle. */
+            200: {
+                headers: {
+                    "Content-Disposition": components["headers"]["Content-Disposition"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    /**
+                     * @example {
+                     *       "form": 1,
+                     *       "caution": "The ledger is documentation. It controls no device, doses no drug and gives no advice on treatment. A volume it computes is an estimate from what was written down: the device, the bag and the patient are looked at first, and local policy and licensed practice decide.",
+                     *       "asOf": {
+                     *         "sequence": 2,
+                     *         "recordedAt": "2026-03-04T07:05:00-06:00",
+                     *         "digest": "8e69b1cf6262ee216a90f02b2fc294ca329c89e30379c8c6007aa1bd37dc292b",
+                     *         "calculation": "1"
+                     *       },
+                     *       "encounter": {
+                     *         "id": "stay-1",
+                     *         "unit": "east-4",
+                     *         "bed": "12",
+                     *         "patient": {
+                     *           "identifier": "P-20417",
+                     *           "name": "Imaginary Person"
+                     *         },
+                     *         "admittedAt": "2026-03-04T06:40:00-06:00",
+                     *         "admissionWeight": {
+                     *           "value": 72.4,
+                     *           "unit": "kg"
+                     *         }
+                     *       },
+                     *       "entries": [
+                     *         {
+                     *           "digest": "11bd49433b33f661ee3507d00e4d6f267412c07dc1f464ab3881b2a02326b68c",
+                     *           "recorded": {
+                     *             "chain": "encounter/stay-1",
+                     *             "sequence": 1,
+                     *             "id": "0195-admitted",
+                     *             "recordedAt": "2026-03-04T12:41:00.000Z",
+                     *             "by": {
+                     *               "id": "nurse-17",
+                     *               "name": "Imaginary Nurse",
+                     *               "role": "nurse"
+                     *             },
+                     *             "source": "person",
+                     *             "previous": "",
+                     *             "body": {
+                     *               "kind": "admitted",
+                     *               "at": "2026-03-04T06:40:00-06:00",
+                     *               "unit": "east-4",
+                     *               "bed": "12",
+                     *               "zone": "America/Chicago",
+                     *               "shifts": [
+                     *                 {
+                     *                   "name": "day",
+                     *                   "starts": "07:00"
+                     *                 },
+                     *                 {
+                     *                   "name": "night",
+                     *                   "starts": "19:00"
+                     *                 }
+                     *               ],
+                     *               "settings": {},
+                     *               "changes": []
+                     *             }
+                     *           }
+                     *         },
+                     *         {
+                     *           "digest": "8e69b1cf6262ee216a90f02b2fc294ca329c89e30379c8c6007aa1bd37dc292b",
+                     *           "recorded": {
+                     *             "chain": "encounter/stay-1",
+                     *             "sequence": 2,
+                     *             "id": "tea",
+                     *             "recordedAt": "2026-03-04T13:05:00.000Z",
+                     *             "by": {
+                     *               "id": "nurse-17",
+                     *               "name": "Imaginary Nurse",
+                     *               "role": "nurse"
+                     *             },
+                     *             "source": "person",
+                     *             "previous": "11bd49433b33f661ee3507d00e4d6f267412c07dc1f464ab3881b2a02326b68c",
+                     *             "body": {
+                     *               "id": "tea",
+                     *               "kind": "intake-measured",
+                     *               "at": "2026-03-04T07:05:00-06:00",
+                     *               "category": "oral",
+                     *               "volume": 150
+                     *             }
+                     *           }
+                     *         }
+                     *       ]
+                     *     }
+                     */
+                    "application/json": components["schemas"]["Bundle"];
+                };
             };
             400: components["responses"]["BadParameter"];
             401: components["responses"]["Unauthenticated"];

@@ -42,6 +42,7 @@ const RULES: Readonly<Record<string, readonly Role[]>> = {
   "GET /v1/encounters/{encounter}/shifts/{date}/{shift}": CLINICAL_READERS,
   "POST /v1/encounters/{encounter}/shifts/{date}/{shift}/signature": BEDSIDE,
   "GET /v1/encounters/{encounter}/changes": CLINICAL_READERS,
+  "GET /v1/encounters/{encounter}/export": ["charge-nurse", "integration"],
   "POST /v1/encounters/{encounter}/findings/{finding}/acknowledgement": BEDSIDE,
   "GET /v1/encounters/{encounter}/accesses": ["charge-nurse", "administrator"],
   "POST /v1/encounters/{encounter}/emergency-access": BEDSIDE,

@@ -8,14 +8,12 @@ import { chmod, copyFile, rm, stat } from "node:fs/promises";
 import type { Config } from "../config.js";
 import { verify } from "../ledger/verify.js";
 import { openSqlite } from "../store/sqlite.js";
+import { OWNER_ONLY, refusalOf } from "./files.js";
 import { CommandRefused, type Print } from "./refused.js";
 import { sentenceOf } from "./verify.js";
 
 /** What SQLite keeps beside a database that is open, or was not closed. */
 const COMPANIONS = ["-wal", "-shm"];
-
-/** Holds who the patients are. */
-const OWNER_ONLY = 0o600;
 
 /** Copies the database into a new file. Throws CommandRefused where there is one already. */
 export async function backup(config: Config, file: string, print: Print): Promise<void> {
@@ -71,17 +69,4 @@ async function verified(path: string): Promise<string> {
 /** The size of a file in bytes, undefined where there is none. */
 async function sizeOf(path: string): Promise<number | undefined> {
   return (await stat(path).catch(() => undefined))?.size;
-}
-
-function refusalOf(what: string, error: unknown): unknown {
-  const { code } = error as NodeJS.ErrnoException;
-  const reasons: Record<string, string> = {
-    EEXIST: "it exists, and is not replaced",
-    ENOENT: "there is no such file or folder",
-    EACCES: "it may not be read or written",
-    EISDIR: "it is a folder",
-    ENOSPC: "the disk is full",
-  };
-  const reason = code === undefined ? undefined : reasons[code];
-  return reason === undefined ? error : new CommandRefused(`${what}: ${reason}`, { cause: error });
 }

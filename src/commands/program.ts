@@ -14,11 +14,12 @@ import { addAccounts, addTokens } from "./admission.js";
 import { digestArgument, instantArgument } from "./arguments.js";
 import { backup, restore } from "./copies.js";
 import { demo } from "./demo.js";
+import { exportEncounter } from "./export.js";
 import { migrate } from "./migrate.js";
 import { CommandRefused, type Print } from "./refused.js";
 import { serve } from "./serve.js";
 import { signatures } from "./signatures.js";
-import { verifyDatabase } from "./verify.js";
+import { verifyBundleFile, verifyDatabase } from "./verify.js";
 
 const ENVIRONMENT = `
 Environment:
@@ -111,9 +112,20 @@ function addKeeping(ledger: Command, configured: Configured, print: Print, faile
     .command("verify")
     .description("verify every entry of the database, and name the first broken link")
     .option("--head <digest>", "a digest given out once, that must still be there", digestArgument)
-    .action(async ({ head }: { head?: string }) => {
-      if (!(await verifyDatabase(configured(), head, print))) failed();
+    .option("--bundle <file>", "verify an exported encounter instead of the database")
+    .action(async ({ head, bundle }: { head?: string; bundle?: string }) => {
+      const sound =
+        bundle === undefined
+          ? verifyDatabase(configured(), head, print)
+          : verifyBundleFile(bundle, head, print);
+      if (!(await sound)) failed();
     });
+  ledger
+    .command("export")
+    .description("write one encounter into a file of its own, whom it is of and every entry")
+    .argument("<encounter>", "the encounter's id")
+    .argument("<file>", "the file to make")
+    .action((encounter: string, file: string) => exportEncounter(configured(), encounter, file, print));
   ledger
     .command("signatures")
     .description("list signed shifts whose figures this version of the calculation makes otherwise")

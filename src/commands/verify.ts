@@ -3,10 +3,13 @@
  * before it. The last line is for programs too: `verified N encounters, M entries`.
  */
 
+import { readFile } from "node:fs/promises";
 import type { Config } from "../config.js";
+import { NoBundle, verifyBundle } from "../ledger/bundle.js";
 import { type Verdict, verify } from "../ledger/verify.js";
 import { openSqlite } from "../store/sqlite.js";
-import type { Print } from "./refused.js";
+import { refusalOf } from "./files.js";
+import { CommandRefused, type Print } from "./refused.js";
 
 /**
  * Verifies the database and says how that went: false after the first broken link. With `head`, a digest
@@ -24,6 +27,25 @@ export async function verifyDatabase(
     return verdict.sound;
   } finally {
     await store.close();
+  }
+}
+
+/** Verifies a bundle in a file as a database is verified. Throws CommandRefused for what is no bundle. */
+export async function verifyBundleFile(
+  file: string,
+  head: string | undefined,
+  print: Print,
+): Promise<boolean> {
+  const text = await readFile(file, "utf8").catch((error: unknown) => {
+    throw refusalOf(file, error);
+  });
+  try {
+    const verdict = verifyBundle(text, head);
+    print(sentenceOf(verdict));
+    return verdict.sound;
+  } catch (error) {
+    if (error instanceof NoBundle) throw new CommandRefused(`${file} is no bundle: ${error.message}`);
+    throw error;
   }
 }
 

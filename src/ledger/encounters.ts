@@ -163,7 +163,8 @@ export function* encounter(id: string, now: Instant): Inquiry<Outcome<{ answer: 
   return done({ answer: { ...told.text, shifts }, sequence: told.text.ledger.sequence });
 }
 
-function* encounterText(stay: Stay) {
+/** A stay as it is answered, with what is in force of it; undefined where its chain has no entries. */
+export function* encounterText(stay: Stay) {
   const chain: Chain = `encounter/${stay.encounter}`;
   const { sequence, digest } = yield* ask({ ask: "head", chain });
   const facts = yield* stayFacts(chain, sequence);

@@ -14,6 +14,7 @@ import type { UnitBody, UnitPatch } from "../wire/units.js";
 import * as answers from "./answers.js";
 import type { Posted } from "./append.js";
 import { type BalanceQuery, balance } from "./balance.js";
+import { bundle } from "./bundle.js";
 import { type ChangesQuery, changes } from "./changes.js";
 import { stations } from "./charting.js";
 import * as charts from "./charts.js";
@@ -228,6 +229,11 @@ export class Ledger {
 
   changes(encounter: string, query: ChangesQuery): Promise<Outcome<object>> {
     return this.store.read(() => changes(encounter, query, this.now()));
+  }
+
+  /** One encounter for itself, piece by piece; `caution` is what its reader has to know. */
+  bundle(encounter: string, asked: Pick<Asked, "asOf">, caution: string) {
+    return bundle(this.store, encounter, asked, caution, this.now());
   }
 
   balance(encounter: string, query: BalanceQuery): Promise<Outcome<object>> {

@@ -24,7 +24,7 @@ export function verify(rows: Iterable<Row>, head?: string): Verdict {
   for (const row of rows) {
     const first = before?.chain !== row.chain;
     const fault = faultOf(row, first ? undefined : before);
-    if (fault !== undefined) return { sound: false, chain: row.chain, sequence: row.sequence, why: fault };
+    if (fault !== undefined) return { sound: false, ...fault };
     if (first && row.chain.startsWith("encounter/")) encounters++;
     if (row.digest === head) headSeen = true;
     entries++;
@@ -39,21 +39,37 @@ export function verify(rows: Iterable<Row>, head?: string): Verdict {
   };
 }
 
-function faultOf(row: Row, before: Row | undefined): string | undefined {
-  const expected = (before?.sequence ?? 0) + 1;
-  if (row.sequence !== expected) return `entry ${expected} is missing before it`;
-  if (digestOf(row.text) !== row.digest) return "its text is not the one its digest was made of";
+/** The entry that is not what it was, and why. */
+interface Broken {
+  readonly chain: string;
+  readonly sequence: number;
+  readonly why: string;
+}
+
+/**
+ * A text whose digest is right says itself where it belongs, so a row that was moved is named by the place it
+ * came from, and what is missing by the place where it is missed.
+ */
+function faultOf(row: Row, before: Row | undefined): Broken | undefined {
+  const { chain, sequence } = row;
+  const here = (why: string): Broken => ({ chain, sequence, why });
+  if (digestOf(row.text) !== row.digest) return here("its text is not the one its digest was made of");
   let recorded: Recorded;
   try {
     recorded = recordedFrom(row.text);
-    if (canonical(JSON.parse(row.text)) !== row.text) return "its text is not canonical";
+    if (canonical(JSON.parse(row.text)) !== row.text) return here("its text is not canonical");
   } catch {
-    return "its text cannot be read";
+    return here("its text cannot be read");
   }
-  if (recorded.previous !== (before?.digest ?? "")) return "it does not follow the entry before it";
-  if (recorded.chain !== row.chain || recorded.sequence !== row.sequence)
-    return "its text is of another place";
-  return columnFault(row, recorded, before);
+  if (recorded.chain !== chain || recorded.sequence !== sequence) {
+    const why = `it stands at ${chain.replace("/", " ")}, entry ${sequence}`;
+    return { chain: recorded.chain, sequence: recorded.sequence, why };
+  }
+  const expected = (before?.sequence ?? 0) + 1;
+  if (sequence !== expected) return { chain, sequence: expected, why: "it is missing" };
+  if (recorded.previous !== (before?.digest ?? "")) return here("it does not follow the entry before it");
+  const why = columnFault(row, recorded, before);
+  return why === undefined ? undefined : here(why);
 }
 
 /** Columns are read off the text; one that says something else was changed. */

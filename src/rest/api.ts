@@ -4,6 +4,7 @@
  * form, and then, by the ledger, whether it is a retry, its precondition, its sense, its ids.
  */
 
+import { Readable } from "node:stream";
 import type { FastifyInstance, FastifyReply, FastifyRequest } from "fastify";
 import type { Access } from "../access/access.js";
 import type { Session } from "../access/sessions.js";
@@ -147,7 +148,8 @@ async function answer(
   reply.code(status);
   if (headers !== undefined) reply.headers(headers);
   if (body === null) return reply.send();
-  return reply.header("content-type", JSON_TYPE).send(typeof body === "string" ? body : JSON.stringify(body));
+  const isText = typeof body === "string" || body instanceof Readable;
+  return reply.header("content-type", JSON_TYPE).send(isText ? body : JSON.stringify(body));
 }
 
 async function outcomeOf(

@@ -65,6 +65,10 @@ const HEADERS = {
     description: "After how many seconds to try again.",
     schema: { type: "string", examples: ["1"] },
   },
+  "Content-Disposition": {
+    description: "What to call it where it is kept.",
+    schema: { type: "string", examples: ['attachment; filename="encounter-stay-1.json"'] },
+  },
   "Set-Cookie": {
     description: "The session's secret, for the browser alone.",
     schema: { type: "string", examples: ["session=…; Path=/; HttpOnly; SameSite=Strict"] },

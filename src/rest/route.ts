@@ -5,6 +5,7 @@
  */
 
 import type { IncomingHttpHeaders } from "node:http";
+import type { Readable } from "node:stream";
 import type { z } from "zod";
 import type { Access } from "../access/access.js";
 import type { Session } from "../access/sessions.js";
@@ -32,7 +33,14 @@ export const UNCHANGED: Answer = {
   headers: ["ETag"],
 };
 
-export type AnswerHeader = "ETag" | "Location" | "Link" | "Retry-After" | "WWW-Authenticate" | "Set-Cookie";
+export type AnswerHeader =
+  | "ETag"
+  | "Location"
+  | "Link"
+  | "Retry-After"
+  | "WWW-Authenticate"
+  | "Set-Cookie"
+  | "Content-Disposition";
 
 /** A request header that a route understands. */
 export type RequestHeader = "If-Match" | "If-None-Match" | "Idempotency-Key";
@@ -71,10 +79,10 @@ export interface Asked<Q, B> {
   readonly warn: (fields: object, message: string) => void;
 }
 
-/** An answer about to be sent; a string is JSON already. */
+/** An answer about to be sent; a string is JSON already, and so is what a stream is made of. */
 export interface Answered {
   readonly status: 200 | 201 | 204 | 302 | 304;
-  readonly body: string | object | null;
+  readonly body: string | object | Readable | null;
   /** The encounter it made or tells of, where the address does not say. */
   readonly encounter?: string | undefined;
   /** The emergency access it granted. */

@@ -8,6 +8,7 @@ import { COMPUTED } from "./computed.js";
 import { ENCOUNTERS } from "./encounters.js";
 import { ENTRIES } from "./entries.js";
 import { EXPLAINED } from "./explained.js";
+import { EXPORTED } from "./exported.js";
 import { FINDINGS } from "./findings.js";
 import { PROVIDER } from "./provider.js";
 import type { AnyRoute } from "./route.js";
@@ -24,6 +25,7 @@ export const ROUTES: readonly AnyRoute[] = [
   ...CHARTS,
   ...FINDINGS,
   ...SHIFTS,
+  ...EXPORTED,
   ...UNITS,
   ...ACCESSES,
   ...SESSION,

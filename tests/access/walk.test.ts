@@ -39,6 +39,7 @@ const MAY: Readonly<Record<string, string>> = {
   "GET /v1/encounters/{encounter}/shifts/{date}/{shift}": "nurse, charge-nurse, integration",
   "POST /v1/encounters/{encounter}/shifts/{date}/{shift}/signature": "nurse, charge-nurse",
   "GET /v1/encounters/{encounter}/changes": "nurse, charge-nurse, integration",
+  "GET /v1/encounters/{encounter}/export": "charge-nurse, integration",
   "GET /v1/encounters/{encounter}/findings": "nurse, charge-nurse, integration",
   "POST /v1/encounters/{encounter}/findings/{finding}/acknowledgement": "nurse, charge-nurse",
   "GET /v1/encounters/{encounter}/accesses": "charge-nurse, administrator",

@@ -1,0 +1,40 @@
+/** A bundle of one encounter, as it is sent. */
+
+import { z } from "zod";
+import { AsOf } from "./answers/head.js";
+import { EncounterAnswer } from "./encounters.js";
+
+const Digest = z
+  .string()
+  .regex(/^[0-9a-f]{64}$/)
+  .describe("SHA-256, in lower-case hex, of `recorded` written as canonical JSON (RFC 8785).");
+
+const Recorded = z
+  .looseObject({
+    chain: z.string().describe("The chain it belongs to: `encounter/` and the encounter's id."),
+    sequence: z.int().min(1).describe("Its place in the chain: 1, 2, 3, … without a gap."),
+    previous: z.string().describe("The digest of the entry before it; empty for the first."),
+    body: z
+      .looseObject({ kind: z.string() })
+      .describe("The entry as it was posted, or as the ledger wrote it."),
+  })
+  .describe("The entry as it was hashed: with who recorded it, when, and what doses came to then.");
+
+export const Bundle = z
+  .strictObject({
+    form: z.literal(1).describe("The form of the bundle."),
+    caution: z.string().describe("What a reader of its figures has to know."),
+    asOf: AsOf,
+    encounter: EncounterAnswer.omit({ ledger: true }).meta({
+      id: "BundledEncounter",
+      description: "Whom the stay is of, as the directory says now; it stands in no entry and is not hashed.",
+    }),
+    entries: z
+      .array(
+        z
+          .strictObject({ digest: Digest, recorded: Recorded })
+          .meta({ id: "BundledEntry", description: "One entry, and the digest it was given." }),
+      )
+      .describe("Every entry of the chain in order of sequence: settings, charts and signatures too."),
+  })
+  .meta({ id: "Bundle", description: "One encounter for itself, which can be verified without the ledger." });
