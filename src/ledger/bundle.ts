@@ -113,21 +113,21 @@ function readBundle(text: string): Read {
   return read as Read;
 }
 
-/** The rows a database would hold; one that cannot be read is left for verification to name. */
+/** The rows a database would hold; one that cannot be read is left for verification to name by its place. */
 export function* rowsOf(chain: Chain, entries: Read["entries"]): Generator<Row> {
   for (const [place, entry] of entries.entries()) yield rowOf(chain, place + 1, entry);
 }
 
-function rowOf(chain: Chain, sequence: number, entry: Read["entries"][number] | null): Row {
-  const nothing = { at: null, declares: null, id: "", kind: "", recordedAt: 0 as Instant, root: null };
+function rowOf(chain: Chain, place: number, entry: Read["entries"][number] | null): Row {
   const digest = String(entry?.digest);
   try {
     const text = canonical(entry?.recorded);
-    const { body, id, recordedAt, root = null } = recordedFrom(text);
+    const { body, id, recordedAt, root = null, sequence } = recordedFrom(text);
     const [at, declares] = [happenedAt(body), declaredBy(body)?.key ?? null];
     return { chain, sequence, id, kind: body.kind, at, root, declares, recordedAt, text, digest };
   } catch {
+    const nothing = { at: null, declares: null, id: "", kind: "", recordedAt: 0 as Instant, root: null };
     // Its digest is right, so that what is wrong with it is said: it cannot be read.
-    return { ...nothing, chain, sequence, text: "", digest: digestOf("") };
+    return { ...nothing, chain, sequence: place, text: "", digest: digestOf("") };
   }
 }

@@ -31,9 +31,12 @@ export async function beginning(): Promise<Stay> {
   return stay;
 }
 
+/** What a deed is told by: the clock, and what was recorded before. */
+export type Recorded = Pick<Stay, "now" | "entries" | "entry">;
+
 /** The entries a deed posts, and who posts them; undefined for a deed that posts none. */
 export async function requestOf(
-  stay: Stay,
+  stay: Recorded,
   deed: Deed,
   number: number,
 ): Promise<{ readonly entries: readonly Told[]; readonly as: Caller } | undefined> {
@@ -90,7 +93,7 @@ export function wellFormed(entries: readonly Told[]): boolean {
 }
 
 async function originalKind(
-  stay: Stay,
+  stay: Recorded,
   target: { id: string; kind: string; entry?: string },
 ): Promise<string> {
   let one = target;

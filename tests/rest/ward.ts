@@ -13,8 +13,8 @@ import { newToken } from "../../src/access/token.js";
 import { buildApp } from "../../src/app.js";
 import { Ledger } from "../../src/ledger/ledger.js";
 import { openSqlite } from "../../src/store/sqlite.js";
-import type { Store } from "../../src/store/store.js";
-import { instant } from "../../src/time/instant.js";
+import type { Row, Store } from "../../src/store/store.js";
+import { type Instant, instant } from "../../src/time/instant.js";
 
 /** "07:30" on 4 March 2026 in Chicago, as RFC 3339. */
 export function at(clock: string): string {
@@ -136,6 +136,15 @@ export class Ward {
   /** Sets the clock: "15:00", or an instant. */
   itIs(clock: string): void {
     this.clock.now = Date.parse(clock.includes("T") ? clock : at(clock));
+  }
+
+  get now(): Instant {
+    return instant(this.clock.now);
+  }
+
+  /** Every row of every chain, as it is stored. */
+  rows(): Row[] {
+    return [...this.store.everyRow()];
   }
 
   async close(): Promise<void> {
