@@ -7,7 +7,8 @@ import { amountSettings } from "../conventions/dated.js";
 import type { Settings } from "../conventions/settings.js";
 import { amountOf } from "../infusion/amount.js";
 import type { IntakeMeasured, Placed } from "../infusion/entry.js";
-import { type Volume, volumeOf } from "../infusion/quantity.js";
+import { givenBack, wholeOutput } from "../infusion/output-steps.js";
+import type { Volume } from "../infusion/quantity.js";
 import type { Amount } from "../infusion/volumes.js";
 import type { Instant } from "../time/instant.js";
 import type { Sites } from "./sites.js";
@@ -44,14 +45,15 @@ export function chartedIntake(
 }
 
 /** What of an output was given back and is taken off it, by its entry. */
-export function givenBack(
+export function allGivenBack(
   entries: readonly Placed[],
   settingsAt: (at: Instant) => Settings,
 ): ReadonlyMap<string, Volume> {
   const back = new Map<string, Volume>();
   for (const { id, entry } of entries) {
     if (entry.kind !== "output-measured" || entry.returned === undefined) continue;
-    if (!amountSettings(settingsAt, entry.at).counts.returned) back.set(id, volumeOf(entry.returned));
+    const whole = wholeOutput(entry, settingsAt);
+    if (whole !== undefined) back.set(id, givenBack(entry, whole, settingsAt));
   }
   return back;
 }

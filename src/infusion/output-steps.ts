@@ -6,7 +6,7 @@
 import { amountSettings } from "../conventions/dated.js";
 import { measuredVolume } from "./amount.js";
 import type { HouseholdMeasure, OutputMeasured } from "./entry.js";
-import { minus, NOTHING, type Volume, volumeOf } from "./quantity.js";
+import { lesser, minus, NOTHING, type Volume, volumeOf } from "./quantity.js";
 import { type Step, withoutEffect } from "./step.js";
 
 /**
@@ -16,24 +16,39 @@ import { type Step, withoutEffect } from "./step.js";
 export function measure(run: Step, entry: OutputMeasured): void {
   const { id, at, sink } = run;
   const { category, site = null, from = null, occurrences = 1 } = entry;
-  const whole = wholeVolume(run, entry);
+  const whole = wholeOutput(entry, run.settingsAt);
   if (whole === undefined) {
+    if (entry.measure !== undefined) noteUnknownMeasure(run, entry.measure);
     const [volume, leftOut] = [NOTHING, occurrences];
     return sink.output({ entry: id, at, category, site, from, volume, leftOut, emptied: false });
   }
-  const { returned: counts } = amountSettings(run.settingsAt, at).counts;
-  const volume = counts ? whole : minus(whole, volumeOf(entry.returned ?? 0));
+  const volume = minus(whole, givenBack(entry, whole, run.settingsAt));
   sink.output({ entry: id, at, category, site, from, volume, leftOut: 0, emptied: true });
+  if (volumeOf(entry.returned ?? 0) > whole) {
+    withoutEffect(run, null, "more was given back than came out, so no more than that is taken off");
+  }
+}
+
+/**
+ * What of an output was given back and is taken off it: never more than came, which may only show once the
+ * unit says what its household measures hold.
+ */
+export function givenBack(
+  { at, returned = 0 }: OutputMeasured,
+  whole: Volume,
+  settingsAt: Step["settingsAt"],
+): Volume {
+  return amountSettings(settingsAt, at).counts.returned ? NOTHING : lesser(volumeOf(returned), whole);
 }
 
 /** 1 g weighs for 1 mL, so a milligram for a microlitre; undefined where nothing says how much. */
-function wholeVolume(run: Step, { volume, weighed, measure }: OutputMeasured): Volume | undefined {
+export function wholeOutput(
+  { at, volume, weighed, measure }: OutputMeasured,
+  settingsAt: Step["settingsAt"],
+): Volume | undefined {
   if (volume !== undefined) return volumeOf(volume);
   if (weighed !== undefined) return volumeOf(weighed.wet - weighed.dry);
-  if (measure === undefined) return undefined;
-  const measured = measuredVolume(measure, amountSettings(run.settingsAt, run.at));
-  if (measured === undefined) noteUnknownMeasure(run, measure);
-  return measured;
+  return measure === undefined ? undefined : measuredVolume(measure, amountSettings(settingsAt, at));
 }
 
 /** An amount in a household measure the unit does not know counts in no figure, which somebody must see. */

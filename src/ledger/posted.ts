@@ -4,7 +4,7 @@
  */
 
 import { awayByEntry } from "../balance/away.js";
-import { givenBack } from "../balance/charted.js";
+import { allGivenBack } from "../balance/charted.js";
 import { counted } from "../balance/counted.js";
 import { groundOf } from "../balance/ground.js";
 import { intakePostings, type TakenIn } from "../balance/intake.js";
@@ -92,7 +92,7 @@ export function* postedOver(at: Moment, asked: PostedAsked): Inquiry<Posted> {
   });
   const came = window.collected.outputs.filter((output) => output.at <= end);
   const { taken, losses, irrigated } = counted({ ...window, entries, lost, came, settingsAt });
-  const back = givenBack(entries, settingsAt);
+  const back = allGivenBack(entries, settingsAt);
   const postings = [...intakePostings(taken, ground), ...outputPostings(irrigated.outputs, ground, back)];
   return { postings, losses, irrigated, window, amounts: taken.amounts, entries, end };
 }

@@ -3,7 +3,7 @@
 import fc from "fast-check";
 import { awayByEntry } from "../../src/balance/away.js";
 import { type Balance, balanceOf } from "../../src/balance/balance.js";
-import { givenBack } from "../../src/balance/charted.js";
+import { allGivenBack } from "../../src/balance/charted.js";
 import { counted } from "../../src/balance/counted.js";
 import { groundOf } from "../../src/balance/ground.js";
 import { intakePostings } from "../../src/balance/intake.js";
@@ -131,6 +131,6 @@ export function postings(
   const given = apportioned(collected, []);
   const everything = { ...given, entries: ordered, lost, came: collected.outputs, settingsAt };
   const { taken, irrigated } = counted(everything);
-  const output = outputPostings(irrigated.outputs, ground, givenBack(ordered, settingsAt));
+  const output = outputPostings(irrigated.outputs, ground, allGivenBack(ordered, settingsAt));
   return [...intakePostings(taken, ground), ...output];
 }

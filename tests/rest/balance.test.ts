@@ -458,6 +458,21 @@ describe("conventions", () => {
   });
 });
 
+describe("what was given back of a household measure", () => {
+  it("is taken off as far as the measure holds it, and more than that is found", async () => {
+    const stay = await patient();
+    const cup = { category: "gastric", volume: undefined, measure: { name: "cup", count: 1 } };
+    await stay.chart(output("07:30", 0, { ...cup, returned: 200 }));
+    await stay.chart(output("08:30", 0, { ...cup, returned: 300, id: "too-much" }));
+    // A cup holds 240 mL unless the unit says otherwise (common practice).
+    expect((await ask(stay, "07:00", "09:00")).output.sums).toEqual([40, 0]);
+    const { findings } = await stay.ask<Answer>("findings");
+    const found = findings.filter(({ code }: Answer) => code === "entry-without-effect");
+    expect(found).toMatchObject([{ concerns: { entries: ["too-much"] } }]);
+    expect(found[0].sentence).toContain("more was given back than came out");
+  });
+});
+
 describe("late and corrected entries", () => {
   it("move the balance of their own hours and everything cumulated since", async () => {
     const stay = await patient();
