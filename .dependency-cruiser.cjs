@@ -14,6 +14,7 @@ const ALLOWED = {
   rest: ["time", "conventions", "infusion", "wire", "store", "ledger", "access"],
   demo: ["time", "wire", "ledger", "store", "access"],
   commands: ["time", "wire", "ledger", "store", "access", "rest", "demo"],
+  describe: ["time", "ledger", "store", "access", "rest"],
 };
 
 const directions = Object.entries(ALLOWED).map(([folder, allowed]) => ({
@@ -24,7 +25,7 @@ const directions = Object.entries(ALLOWED).map(([folder, allowed]) => ({
     path: "^src/",
     pathNot: [folder, ...allowed]
       .map((one) => `^src/${one}/`)
-      .concat(folder === "commands" ? ["^src/(app|config)\\.ts"] : []),
+      .concat(["commands", "describe"].includes(folder) ? ["^src/(app|config)\\.ts"] : []),
   },
 }));
 

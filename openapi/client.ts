@@ -688,7 +688,18 @@ export interface components {
             units: components["schemas"]["Key"][] | null;
             active: boolean;
         };
-        /** @description An account to be made. */
+        /**
+         * @description An account to be made.
+         * @example {
+         *       "username": "i.nurse",
+         *       "name": "Imaginary Nurse",
+         *       "role": "nurse",
+         *       "units": [
+         *         "east-4"
+         *       ],
+         *       "password": "an invented sentence"
+         *     }
+         */
         AccountBody: {
             /**
              * @description What the person signs in with; capitals do not count.
@@ -716,7 +727,12 @@ export interface components {
             /** @description The address of the next page; absent on the last. */
             next?: string;
         };
-        /** @description What changes of an account; what is left out stays. */
+        /**
+         * @description What changes of an account; what is left out stays.
+         * @example {
+         *       "active": false
+         *     }
+         */
         AccountPatch: {
             /** @description Who it is, as entries will name them. */
             name?: string;
@@ -745,7 +761,12 @@ export interface components {
             /** @description The sentence that was acknowledged, with its numbers. */
             sentence: string;
         };
-        /** @description That a person has seen a finding, and why it may stand. */
+        /**
+         * @description That a person has seen a finding, and why it may stand.
+         * @example {
+         *       "reason": "Charted after a transport."
+         *     }
+         */
         Acknowledgement: {
             /** @description Why it may stand. At most 500 characters, not blank. */
             reason: string;
@@ -2083,7 +2104,12 @@ export interface components {
             /** @description From then on the encounter is out of reach again. */
             endsAt: components["schemas"]["Instant"];
         };
-        /** @description Why an encounter outside of the caller's units is reached. */
+        /**
+         * @description Why an encounter outside of the caller's units is reached.
+         * @example {
+         *       "reason": "Cardiac arrest; the patient's own unit has nobody free."
+         *     }
+         */
         EmergencyBody: {
             /** @description Why it could not wait. At most 500 characters, not blank. */
             reason: string;
@@ -4258,6 +4284,99 @@ export interface components {
             /** @description The clock time at which it starts, hours and minutes; it lasts until the next one starts. */
             starts: string;
         };
+        /** @description The balance by the hour. */
+        ShiftBalance: {
+            intervals: components["schemas"]["Interval"][];
+            intake: components["schemas"]["BalanceSide"];
+            output: components["schemas"]["BalanceSide"];
+            /** @description Per interval: intake less output, as shown. */
+            net: components["schemas"]["ShownVolume"][];
+            /** @description Per interval; null where it has not begun. */
+            netCertainty: (components["schemas"]["Certainty"] | null)[];
+            /** @description Intake less output of the period, in mL. */
+            netTotal: number;
+            netTotalCertainty: components["schemas"]["Certainty"];
+            /** @description Since when it is cumulated; null for all of the stay. */
+            cumulativeFrom: components["schemas"]["Instant"] | null;
+            /** @description The net of everything before the period, in mL. */
+            broughtForward: number;
+            broughtForwardCertainty: components["schemas"]["Certainty"];
+            /** @description Per interval: brought forward, with every net since, and what stands beside, in mL. */
+            cumulative: components["schemas"]["ShownVolume"][];
+            /** @description Per interval; null where it has not begun. */
+            cumulativeCertainty: (components["schemas"]["Certainty"] | null)[];
+            /** @description The same without any rounding, in mL to the microlitre. */
+            unrounded: {
+                /** @description In mL to the microlitre, not rounded further. */
+                broughtForward: number;
+                cumulative: (number | null)[];
+            };
+            beside: components["schemas"]["Beside"][];
+            unmeasured: components["schemas"]["Unmeasured"][];
+            /** @description How often before the period something came or was taken that nobody measured. */
+            unmeasuredBefore: number;
+            lost: components["schemas"]["Loss"][];
+            irrigation: components["schemas"]["Irrigation"][];
+            urine: components["schemas"]["UrinePerWeight"][];
+            shareOfAdmissionWeight: components["schemas"]["ShareOfWeight"];
+            /** @description Null where fewer than two weights are known. */
+            weightChange: components["schemas"]["WeightChange"] | null;
+            conventions: components["schemas"]["BalanceConventions"][];
+        };
+        /** @description A shift of a stay: figures, balance, findings and signatures. */
+        ShiftFigures: {
+            /** @description Such as `2026-03-04/day`. */
+            shift: string;
+            /** @description The date on which it starts. */
+            date: string;
+            name: string;
+            /** @description What people call it. */
+            label: string;
+            start: components["schemas"]["Instant"];
+            end: components["schemas"]["Instant"];
+            /** @description The zone of the unit's clocks. */
+            zone: string;
+            asOf: components["schemas"]["AsOf"];
+            /** @description Up to when the answer is computed; by default now. Nothing is projected beyond it. */
+            until: components["schemas"]["Instant"];
+            /**
+             * @description Not all of it is signed; all is, and as it was signed; or a signed figure is another now.
+             * @enum {string}
+             */
+            state: "preliminary" | "final" | "corrected";
+            volumes: components["schemas"]["ShiftVolumes"];
+            totals: components["schemas"]["ShiftTotals"];
+            balance: components["schemas"]["ShiftBalance"];
+            /** @description What is found of it, open or acknowledged. */
+            findings: components["schemas"]["Finding"][];
+            /** @description The ids of findings that are questions and wait for an answer: signing needs a remark. */
+            openQuestions: string[];
+            /** @description Of what would be signed: what nobody knows. */
+            unknown: components["schemas"]["UnknownMinutes"][];
+            /** @description In order of recording. */
+            signatures: components["schemas"]["Signature"][];
+            /** @description What the next signature would cover; null where there is nothing to sign. */
+            toSign: {
+                from: components["schemas"]["Instant"];
+                to: components["schemas"]["Instant"];
+                /** @description SHA-256 of the figures, in lower-case hex. */
+                digest: string;
+            } | null;
+        };
+        /** @description Every channel's running totals at the end of the shift, or as far as it has come. */
+        ShiftTotals: {
+            at: components["schemas"]["Instant"];
+            channels: components["schemas"]["ChannelTotals"][];
+        };
+        /** @description What each line delivered, by the hour. */
+        ShiftVolumes: {
+            intervals: components["schemas"]["Interval"][];
+            rows: components["schemas"]["VolumeRow"][];
+            /** @description Per interval: the sum of the rows shown. */
+            sums: components["schemas"]["ShownVolume"][];
+            /** @description The sum of the sums, in mL. */
+            total: number;
+        };
         /** @description A volume in mL, of any sign, rounded to the precision; null for an interval not begun. */
         ShownVolume: number | null;
         /** @description Intake or output of what stands beside the intervals. */
@@ -4283,7 +4402,13 @@ export interface components {
                 certainty: components["schemas"]["Certainty"];
             }[];
         };
-        /** @description Who signs in. */
+        /**
+         * @description Who signs in.
+         * @example {
+         *       "username": "i.nurse",
+         *       "password": "an invented sentence"
+         *     }
+         */
         SignInBody: {
             /** @description The name of the account. */
             username: string;
@@ -4292,6 +4417,36 @@ export interface components {
              * @description Its password.
              */
             password: string;
+        };
+        /** @description Who signed which span of a shift, and what became of its figures. */
+        Signature: {
+            id: components["schemas"]["Key"];
+            /** @description When it was recorded. */
+            signedAt: components["schemas"]["Instant"];
+            by: components["schemas"]["Author"];
+            /** @description From when it covers the figures. */
+            from: components["schemas"]["Instant"];
+            /** @description Up to when. */
+            to: components["schemas"]["Instant"];
+            /** @description SHA-256 of the figures, in lower-case hex. */
+            digest: string;
+            /** @description The version of the calculation that made the figures. */
+            calculation: string;
+            remark?: string;
+            /** @description What was open. */
+            open: components["schemas"]["OpenFinding"][];
+            /** @description What nobody knew. */
+            unknown: components["schemas"]["UnknownMinutes"][];
+            /** @description Its place in the chain. */
+            sequence: number;
+            /**
+             * @description Its figures are as signed; some are others now; or a later signature stands for it.
+             * @enum {string}
+             */
+            state: "final" | "corrected" | "replaced";
+            conventions: components["schemas"]["BalanceConventions"][];
+            /** @description Every figure that is another now. */
+            differences: components["schemas"]["SignedFigure"][];
         };
         /**
          * @description A statement over figures somebody has looked at.
@@ -4334,6 +4489,20 @@ export interface components {
              * @enum {string}
              */
             state: "preliminary" | "final" | "corrected";
+        };
+        /** @description A figure that was signed and is another now. */
+        SignedFigure: {
+            row: components["schemas"]["FigureRow"];
+            /** @description The start of the interval. */
+            start: components["schemas"]["Instant"];
+            /** @description Its end, which is not part of it. */
+            end: components["schemas"]["Instant"];
+            /** @description In mL, of any sign; of what nobody measured, how often. */
+            signed: number;
+            /** @description In mL, of any sign; of what nobody measured, how often. */
+            now: number;
+            /** @description The ids of the entries that moved it, in order of recording; where very much was recorded, of those that may have. None where only the version of the calculation is another. */
+            causes: components["schemas"]["Key"][];
         };
         /**
          * @description A change of volume in mL, -100,000 to 100,000, with at most 3 decimals; more are refused.
@@ -5415,6 +5584,30 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
+                    /**
+                     * @example {
+                     *       "encounters": [
+                     *         {
+                     *           "id": "stay-1",
+                     *           "unit": "east-4",
+                     *           "bed": "14",
+                     *           "patient": {
+                     *             "identifier": "P-20417",
+                     *             "name": "Imaginary Person"
+                     *           },
+                     *           "admittedAt": "2026-03-04T06:40:00-06:00",
+                     *           "admissionWeight": {
+                     *             "unit": "kg",
+                     *             "value": 72.4
+                     *           },
+                     *           "ledger": {
+                     *             "sequence": 10,
+                     *             "digest": "e38e7fd535991695e53f33824907a873a686c065c6c40e80bc069f7808280048"
+                     *           }
+                     *         }
+                     *       ]
+                     *     }
+                     */
                     "application/json": components["schemas"]["EncounterList"];
                 };
             };
@@ -5452,6 +5645,26 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
+                    /**
+                     * @example {
+                     *       "id": "stay-1",
+                     *       "unit": "east-4",
+                     *       "bed": "12",
+                     *       "patient": {
+                     *         "identifier": "P-20417",
+                     *         "name": "Imaginary Person"
+                     *       },
+                     *       "admittedAt": "2026-03-04T06:40:00-06:00",
+                     *       "admissionWeight": {
+                     *         "value": 72.4,
+                     *         "unit": "kg"
+                     *       },
+                     *       "ledger": {
+                     *         "sequence": 1,
+                     *         "digest": "3d6d33a9dcc63ed0d16e09fa0e095b3ed1ae00f909a5dbcd992136f869f5ff63"
+                     *       }
+                     *     }
+                     */
                     "application/json": components["schemas"]["Encounter"];
                 };
             };
@@ -5491,19 +5704,19 @@ export interface operations {
                      * @example {
                      *       "id": "stay-1",
                      *       "unit": "east-4",
-                     *       "bed": "12",
+                     *       "bed": "14",
                      *       "patient": {
                      *         "identifier": "P-20417",
                      *         "name": "Imaginary Person"
                      *       },
                      *       "admittedAt": "2026-03-04T06:40:00-06:00",
                      *       "admissionWeight": {
-                     *         "value": 72.4,
-                     *         "unit": "kg"
+                     *         "unit": "kg",
+                     *         "value": 72.4
                      *       },
                      *       "ledger": {
-                     *         "sequence": 5,
-                     *         "digest": "2c26b46b68ffc68ff99b453c1d30413413422d706483bfa0f98a5e886266e7ae"
+                     *         "sequence": 10,
+                     *         "digest": "e38e7fd535991695e53f33824907a873a686c065c6c40e80bc069f7808280048"
                      *       },
                      *       "shifts": [
                      *         {
@@ -5512,6 +5725,13 @@ export interface operations {
                      *           "label": "Day",
                      *           "start": "2026-03-04T07:00:00-06:00",
                      *           "end": "2026-03-04T19:00:00-06:00"
+                     *         },
+                     *         {
+                     *           "date": "2026-03-03",
+                     *           "name": "night",
+                     *           "label": "Night",
+                     *           "start": "2026-03-03T19:00:00-06:00",
+                     *           "end": "2026-03-04T07:00:00-06:00"
                      *         }
                      *       ]
                      *     }
@@ -5555,6 +5775,26 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
+                    /**
+                     * @example {
+                     *       "id": "stay-1",
+                     *       "unit": "east-4",
+                     *       "bed": "14",
+                     *       "patient": {
+                     *         "identifier": "P-20417",
+                     *         "name": "Imaginary Person"
+                     *       },
+                     *       "admittedAt": "2026-03-04T06:40:00-06:00",
+                     *       "admissionWeight": {
+                     *         "unit": "kg",
+                     *         "value": 72.4
+                     *       },
+                     *       "ledger": {
+                     *         "sequence": 1,
+                     *         "digest": "3d6d33a9dcc63ed0d16e09fa0e095b3ed1ae00f909a5dbcd992136f869f5ff63"
+                     *       }
+                     *     }
+                     */
                     "application/json": components["schemas"]["Encounter"];
                 };
             };
@@ -5611,29 +5851,49 @@ export interface operations {
                     /**
                      * @example {
                      *       "asOf": {
-                     *         "sequence": 5,
-                     *         "recordedAt": "2026-03-04T07:04:00-06:00",
-                     *         "digest": "2c26b46b68ffc68ff99b453c1d30413413422d706483bfa0f98a5e886266e7ae",
+                     *         "sequence": 10,
+                     *         "recordedAt": "2026-03-04T09:00:00-06:00",
+                     *         "digest": "e38e7fd535991695e53f33824907a873a686c065c6c40e80bc069f7808280048",
                      *         "calculation": "1"
                      *       },
                      *       "until": "2026-03-04T09:00:00-06:00",
                      *       "entries": [
                      *         {
-                     *           "id": "start-1",
-                     *           "kind": "flow-started",
                      *           "at": "2026-03-04T07:00:00-06:00",
                      *           "channel": "pump-1",
-                     *           "rate": 75,
+                     *           "id": "start-1",
+                     *           "kind": "flow-started",
+                     *           "rate": 12.5,
                      *           "recorded": {
                      *             "sequence": 5,
                      *             "at": "2026-03-04T07:04:00-06:00",
                      *             "by": {
-                     *               "id": "nurse-17",
+                     *               "id": "nurse-1",
                      *               "name": "Imaginary Nurse",
                      *               "role": "nurse"
                      *             },
                      *             "source": "person",
-                     *             "digest": "2c26b46b68ffc68ff99b453c1d30413413422d706483bfa0f98a5e886266e7ae",
+                     *             "digest": "7cebab6071a7fb351165a13ae372092a84bf4ab2632136318d374cd5bb26f46a",
+                     *             "state": "current"
+                     *           }
+                     *         },
+                     *         {
+                     *           "at": "2026-03-04T08:58:00-06:00",
+                     *           "channel": "pump-1",
+                     *           "id": "read-1",
+                     *           "kind": "total-read",
+                     *           "total": "primary",
+                     *           "volume": 28,
+                     *           "recorded": {
+                     *             "sequence": 10,
+                     *             "at": "2026-03-04T09:00:00-06:00",
+                     *             "by": {
+                     *               "id": "nurse-1",
+                     *               "name": "Imaginary Nurse",
+                     *               "role": "nurse"
+                     *             },
+                     *             "source": "person",
+                     *             "digest": "e38e7fd535991695e53f33824907a873a686c065c6c40e80bc069f7808280048",
                      *             "state": "current"
                      *           }
                      *         }
@@ -5686,6 +5946,110 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
+                    /**
+                     * @example {
+                     *       "ledger": {
+                     *         "sequence": 5,
+                     *         "digest": "7cebab6071a7fb351165a13ae372092a84bf4ab2632136318d374cd5bb26f46a"
+                     *       },
+                     *       "entries": [
+                     *         {
+                     *           "at": "2026-03-04T07:00:00-06:00",
+                     *           "id": "line-1",
+                     *           "kind": "line-placed",
+                     *           "label": "Left forearm 20 G",
+                     *           "line": "forearm",
+                     *           "route": "intravenous",
+                     *           "recorded": {
+                     *             "sequence": 2,
+                     *             "at": "2026-03-04T07:04:00-06:00",
+                     *             "by": {
+                     *               "id": "nurse-1",
+                     *               "name": "Imaginary Nurse",
+                     *               "role": "nurse"
+                     *             },
+                     *             "source": "person",
+                     *             "digest": "7c73eb06edb2247046b8b7fe71d98b2a1dce15e46db15dac1962e28007494701",
+                     *             "state": "current"
+                     *           }
+                     *         },
+                     *         {
+                     *           "at": "2026-03-04T07:00:00-06:00",
+                     *           "channel": "pump-1",
+                     *           "id": "pump",
+                     *           "kind": "channel-connected",
+                     *           "line": "forearm",
+                     *           "rateStep": 0.1,
+                     *           "totals": "separate",
+                     *           "type": "pump",
+                     *           "recorded": {
+                     *             "sequence": 3,
+                     *             "at": "2026-03-04T07:04:00-06:00",
+                     *             "by": {
+                     *               "id": "nurse-1",
+                     *               "name": "Imaginary Nurse",
+                     *               "role": "nurse"
+                     *             },
+                     *             "source": "person",
+                     *             "digest": "ddd133dc5a3acdbf474a372a57889acaf85821d0a6b184ddde90e9a01b739cf2",
+                     *             "state": "current"
+                     *           }
+                     *         },
+                     *         {
+                     *           "additives": [
+                     *             {
+                     *               "amount": 25000,
+                     *               "name": "Heparin",
+                     *               "unit": "units"
+                     *             }
+                     *           ],
+                     *           "at": "2026-03-04T07:00:00-06:00",
+                     *           "bag": "heparin-1",
+                     *           "channel": "pump-1",
+                     *           "fluid": {
+                     *             "category": "iv-medication",
+                     *             "name": "Heparin in sodium chloride 0.9 %"
+                     *           },
+                     *           "id": "bag-1",
+                     *           "kind": "bag-hung",
+                     *           "role": "primary",
+                     *           "volume": 250,
+                     *           "recorded": {
+                     *             "sequence": 4,
+                     *             "at": "2026-03-04T07:04:00-06:00",
+                     *             "by": {
+                     *               "id": "nurse-1",
+                     *               "name": "Imaginary Nurse",
+                     *               "role": "nurse"
+                     *             },
+                     *             "source": "person",
+                     *             "digest": "15fe5149f06027bf96ccf1f33e6883377433549bf303d46e9d43832f83928564",
+                     *             "state": "current"
+                     *           }
+                     *         },
+                     *         {
+                     *           "at": "2026-03-04T07:00:00-06:00",
+                     *           "channel": "pump-1",
+                     *           "id": "start-1",
+                     *           "kind": "flow-started",
+                     *           "rate": 12.5,
+                     *           "recorded": {
+                     *             "sequence": 5,
+                     *             "at": "2026-03-04T07:04:00-06:00",
+                     *             "by": {
+                     *               "id": "nurse-1",
+                     *               "name": "Imaginary Nurse",
+                     *               "role": "nurse"
+                     *             },
+                     *             "source": "person",
+                     *             "digest": "7cebab6071a7fb351165a13ae372092a84bf4ab2632136318d374cd5bb26f46a",
+                     *             "state": "current"
+                     *           }
+                     *         }
+                     *       ],
+                     *       "findings": []
+                     *     }
+                     */
                     "application/json": components["schemas"]["EntriesRecorded"] | components["schemas"]["DryRun"];
                 };
             };
@@ -5700,25 +6064,99 @@ export interface operations {
                      * @example {
                      *       "ledger": {
                      *         "sequence": 5,
-                     *         "digest": "2c26b46b68ffc68ff99b453c1d30413413422d706483bfa0f98a5e886266e7ae"
+                     *         "digest": "7cebab6071a7fb351165a13ae372092a84bf4ab2632136318d374cd5bb26f46a"
                      *       },
                      *       "entries": [
                      *         {
-                     *           "id": "start-1",
-                     *           "kind": "flow-started",
                      *           "at": "2026-03-04T07:00:00-06:00",
-                     *           "channel": "pump-1",
-                     *           "rate": 75,
+                     *           "id": "line-1",
+                     *           "kind": "line-placed",
+                     *           "label": "Left forearm 20 G",
+                     *           "line": "forearm",
+                     *           "route": "intravenous",
                      *           "recorded": {
-                     *             "sequence": 5,
+                     *             "sequence": 2,
                      *             "at": "2026-03-04T07:04:00-06:00",
                      *             "by": {
-                     *               "id": "nurse-17",
+                     *               "id": "nurse-1",
                      *               "name": "Imaginary Nurse",
                      *               "role": "nurse"
                      *             },
                      *             "source": "person",
-                     *             "digest": "2c26b46b68ffc68ff99b453c1d30413413422d706483bfa0f98a5e886266e7ae",
+                     *             "digest": "7c73eb06edb2247046b8b7fe71d98b2a1dce15e46db15dac1962e28007494701",
+                     *             "state": "current"
+                     *           }
+                     *         },
+                     *         {
+                     *           "at": "2026-03-04T07:00:00-06:00",
+                     *           "channel": "pump-1",
+                     *           "id": "pump",
+                     *           "kind": "channel-connected",
+                     *           "line": "forearm",
+                     *           "rateStep": 0.1,
+                     *           "totals": "separate",
+                     *           "type": "pump",
+                     *           "recorded": {
+                     *             "sequence": 3,
+                     *             "at": "2026-03-04T07:04:00-06:00",
+                     *             "by": {
+                     *               "id": "nurse-1",
+                     *               "name": "Imaginary Nurse",
+                     *               "role": "nurse"
+                     *             },
+                     *             "source": "person",
+                     *             "digest": "ddd133dc5a3acdbf474a372a57889acaf85821d0a6b184ddde90e9a01b739cf2",
+                     *             "state": "current"
+                     *           }
+                     *         },
+                     *         {
+                     *           "additives": [
+                     *             {
+                     *               "amount": 25000,
+                     *               "name": "Heparin",
+                     *               "unit": "units"
+                     *             }
+                     *           ],
+                     *           "at": "2026-03-04T07:00:00-06:00",
+                     *           "bag": "heparin-1",
+                     *           "channel": "pump-1",
+                     *           "fluid": {
+                     *             "category": "iv-medication",
+                     *             "name": "Heparin in sodium chloride 0.9 %"
+                     *           },
+                     *           "id": "bag-1",
+                     *           "kind": "bag-hung",
+                     *           "role": "primary",
+                     *           "volume": 250,
+                     *           "recorded": {
+                     *             "sequence": 4,
+                     *             "at": "2026-03-04T07:04:00-06:00",
+                     *             "by": {
+                     *               "id": "nurse-1",
+                     *               "name": "Imaginary Nurse",
+                     *               "role": "nurse"
+                     *             },
+                     *             "source": "person",
+                     *             "digest": "15fe5149f06027bf96ccf1f33e6883377433549bf303d46e9d43832f83928564",
+                     *             "state": "current"
+                     *           }
+                     *         },
+                     *         {
+                     *           "at": "2026-03-04T07:00:00-06:00",
+                     *           "channel": "pump-1",
+                     *           "id": "start-1",
+                     *           "kind": "flow-started",
+                     *           "rate": 12.5,
+                     *           "recorded": {
+                     *             "sequence": 5,
+                     *             "at": "2026-03-04T07:04:00-06:00",
+                     *             "by": {
+                     *               "id": "nurse-1",
+                     *               "name": "Imaginary Nurse",
+                     *               "role": "nurse"
+                     *             },
+                     *             "source": "person",
+                     *             "digest": "7cebab6071a7fb351165a13ae372092a84bf4ab2632136318d374cd5bb26f46a",
                      *             "state": "current"
                      *           }
                      *         }
@@ -5763,6 +6201,53 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
+                    /**
+                     * @example {
+                     *       "at": "2026-03-04T08:00:00-06:00",
+                     *       "channel": "pump-1",
+                     *       "id": "rate-1",
+                     *       "kind": "rate-changed",
+                     *       "rate": 15,
+                     *       "recorded": {
+                     *         "sequence": 8,
+                     *         "at": "2026-03-04T08:10:00-06:00",
+                     *         "by": {
+                     *           "id": "nurse-1",
+                     *           "name": "Imaginary Nurse",
+                     *           "role": "nurse"
+                     *         },
+                     *         "source": "person",
+                     *         "digest": "4a6489f01ccebd96934b1d0bf159e89982217e154889b22d1c993f2b003da0e5",
+                     *         "state": "amended"
+                     *       },
+                     *       "amendments": [
+                     *         {
+                     *           "entry": "rate-1",
+                     *           "id": "amend-1",
+                     *           "kind": "entry-amended",
+                     *           "reason": "It was changed at the half hour.",
+                     *           "replacement": {
+                     *             "at": "2026-03-04T07:30:00-06:00",
+                     *             "channel": "pump-1",
+                     *             "kind": "rate-changed",
+                     *             "rate": 15
+                     *           },
+                     *           "recorded": {
+                     *             "sequence": 9,
+                     *             "at": "2026-03-04T08:30:00-06:00",
+                     *             "by": {
+                     *               "id": "nurse-1",
+                     *               "name": "Imaginary Nurse",
+                     *               "role": "nurse"
+                     *             },
+                     *             "source": "person",
+                     *             "digest": "76dafd92bf029794abb0a131031bad30ecd098c8d3d8698e0eb3367c9b26b962",
+                     *             "state": "current"
+                     *           }
+                     *         }
+                     *       ]
+                     *     }
+                     */
                     "application/json": components["schemas"]["EntryWithAmendments"];
                 };
             };
@@ -5820,11 +6305,11 @@ export interface operations {
                      * @example {
                      *       "zone": "America/Chicago",
                      *       "from": "2026-03-04T07:00:00-06:00",
-                     *       "to": "2026-03-04T10:00:00-06:00",
+                     *       "to": "2026-03-04T19:00:00-06:00",
                      *       "asOf": {
-                     *         "sequence": 5,
-                     *         "recordedAt": "2026-03-04T07:04:00-06:00",
-                     *         "digest": "2c26b46b68ffc68ff99b453c1d30413413422d706483bfa0f98a5e886266e7ae",
+                     *         "sequence": 10,
+                     *         "recordedAt": "2026-03-04T09:00:00-06:00",
+                     *         "digest": "e38e7fd535991695e53f33824907a873a686c065c6c40e80bc069f7808280048",
                      *         "calculation": "1"
                      *       },
                      *       "until": "2026-03-04T09:00:00-06:00",
@@ -5832,20 +6317,8 @@ export interface operations {
                      *       "intervals": [
                      *         {
                      *           "start": "2026-03-04T07:00:00-06:00",
-                     *           "end": "2026-03-04T08:00:00-06:00",
-                     *           "label": "07:00",
-                     *           "complete": true
-                     *         },
-                     *         {
-                     *           "start": "2026-03-04T08:00:00-06:00",
-                     *           "end": "2026-03-04T09:00:00-06:00",
-                     *           "label": "08:00",
-                     *           "complete": true
-                     *         },
-                     *         {
-                     *           "start": "2026-03-04T09:00:00-06:00",
-                     *           "end": "2026-03-04T10:00:00-06:00",
-                     *           "label": "09:00",
+                     *           "end": "2026-03-04T19:00:00-06:00",
+                     *           "label": "2026-03-04 07:00 – 2026-03-04 19:00",
                      *           "complete": false
                      *         }
                      *       ],
@@ -5854,39 +6327,47 @@ export interface operations {
                      *           "key": "forearm",
                      *           "label": "Left forearm 20 G",
                      *           "volumes": [
-                     *             75,
-                     *             75,
-                     *             null
+                     *             28.5
                      *           ],
                      *           "computed": [
-                     *             75,
-                     *             75,
-                     *             null
+                     *             28.8
                      *           ],
                      *           "basis": [
-                     *             "computed",
-                     *             "computed",
-                     *             null
+                     *             "computed"
                      *           ],
                      *           "since": [
-                     *             null,
-                     *             null,
                      *             null
                      *           ],
                      *           "unknown": [
-                     *             0,
-                     *             0,
+                     *             0
+                     *           ],
+                     *           "total": 28.5
+                     *         },
+                     *         {
+                     *           "key": null,
+                     *           "label": "No line named",
+                     *           "volumes": [
+                     *             150
+                     *           ],
+                     *           "computed": [
+                     *             150
+                     *           ],
+                     *           "basis": [
+                     *             "measured"
+                     *           ],
+                     *           "since": [
+                     *             null
+                     *           ],
+                     *           "unknown": [
                      *             0
                      *           ],
                      *           "total": 150
                      *         }
                      *       ],
                      *       "sums": [
-                     *         75,
-                     *         75,
-                     *         null
+                     *         178.5
                      *       ],
-                     *       "total": 150
+                     *       "total": 178.5
                      *     }
                      */
                     "application/json": components["schemas"]["Volumes"];
@@ -5948,11 +6429,11 @@ export interface operations {
                      * @example {
                      *       "zone": "America/Chicago",
                      *       "from": "2026-03-04T07:00:00-06:00",
-                     *       "to": "2026-03-04T10:00:00-06:00",
+                     *       "to": "2026-03-04T19:00:00-06:00",
                      *       "asOf": {
-                     *         "sequence": 5,
-                     *         "recordedAt": "2026-03-04T07:04:00-06:00",
-                     *         "digest": "2c26b46b68ffc68ff99b453c1d30413413422d706483bfa0f98a5e886266e7ae",
+                     *         "sequence": 10,
+                     *         "recordedAt": "2026-03-04T09:00:00-06:00",
+                     *         "digest": "e38e7fd535991695e53f33824907a873a686c065c6c40e80bc069f7808280048",
                      *         "calculation": "1"
                      *       },
                      *       "until": "2026-03-04T09:00:00-06:00",
@@ -5960,17 +6441,33 @@ export interface operations {
                      *         {
                      *           "channel": "pump-1",
                      *           "line": "forearm",
-                     *           "bag": "saline-1",
+                     *           "bag": "heparin-1",
                      *           "fluid": {
-                     *             "name": "Sodium chloride 0.9 %",
-                     *             "category": "iv-fluid"
+                     *             "name": "Heparin in sodium chloride 0.9 %",
+                     *             "category": "iv-medication"
                      *           },
                      *           "role": "primary",
                      *           "start": "2026-03-04T07:00:00-06:00",
+                     *           "end": "2026-03-04T07:30:00-06:00",
+                     *           "rate": 12.5,
+                     *           "volume": 6.25,
+                     *           "delivered": 6.195,
+                     *           "basis": "apportioned"
+                     *         },
+                     *         {
+                     *           "channel": "pump-1",
+                     *           "line": "forearm",
+                     *           "bag": "heparin-1",
+                     *           "fluid": {
+                     *             "name": "Heparin in sodium chloride 0.9 %",
+                     *             "category": "iv-medication"
+                     *           },
+                     *           "role": "primary",
+                     *           "start": "2026-03-04T07:30:00-06:00",
                      *           "end": "2026-03-04T09:00:00-06:00",
-                     *           "rate": 75,
-                     *           "volume": 150,
-                     *           "delivered": 150,
+                     *           "rate": 15,
+                     *           "volume": 22.5,
+                     *           "delivered": 22.305,
                      *           "basis": "computed"
                      *         }
                      *       ],
@@ -6031,9 +6528,9 @@ export interface operations {
                      * @example {
                      *       "at": "2026-03-04T09:00:00-06:00",
                      *       "asOf": {
-                     *         "sequence": 5,
-                     *         "recordedAt": "2026-03-04T07:04:00-06:00",
-                     *         "digest": "2c26b46b68ffc68ff99b453c1d30413413422d706483bfa0f98a5e886266e7ae",
+                     *         "sequence": 10,
+                     *         "recordedAt": "2026-03-04T09:00:00-06:00",
+                     *         "digest": "e38e7fd535991695e53f33824907a873a686c065c6c40e80bc069f7808280048",
                      *         "calculation": "1"
                      *       },
                      *       "until": "2026-03-04T09:00:00-06:00",
@@ -6041,37 +6538,46 @@ export interface operations {
                      *         {
                      *           "channel": "pump-1",
                      *           "line": "forearm",
-                     *           "lineLabel": "Left forearm 20 G",
                      *           "connected": true,
                      *           "delivering": "primary",
                      *           "hold": "none",
                      *           "flow": {
-                     *             "bag": "saline-1",
+                     *             "bag": "heparin-1",
                      *             "role": "primary",
-                     *             "rate": 75,
-                     *             "left": 850,
-                     *             "emptyAt": "2026-03-04T20:20:00-06:00",
-                     *             "endsAt": "2026-03-04T21:40:00-06:00"
+                     *             "rate": 15,
+                     *             "left": 221.25,
+                     *             "emptyAt": "2026-03-04T23:45:00-06:00",
+                     *             "endsAt": "2026-03-04T23:45:00-06:00"
                      *           },
                      *           "totals": [
                      *             {
                      *               "total": "primary",
-                     *               "expected": 150,
-                     *               "lastReading": null,
-                     *               "atRisk": 150,
+                     *               "expected": 28.5,
+                     *               "lastReading": 28,
+                     *               "atRisk": 0.5,
+                     *               "since": "2026-03-04T08:58:00-06:00",
                      *               "atLeast": false,
-                     *               "since": "2026-03-04T07:00:00-06:00",
                      *               "flows": [
                      *                 {
-                     *                   "start": "2026-03-04T07:00:00-06:00",
+                     *                   "start": "2026-03-04T08:58:00-06:00",
                      *                   "end": "2026-03-04T09:00:00-06:00",
-                     *                   "bag": "saline-1",
-                     *                   "rate": 75,
-                     *                   "volume": 150
+                     *                   "bag": "heparin-1",
+                     *                   "rate": 15,
+                     *                   "volume": 0.5
                      *                 }
                      *               ]
+                     *             },
+                     *             {
+                     *               "total": "secondary",
+                     *               "expected": 0,
+                     *               "lastReading": null,
+                     *               "atRisk": 0,
+                     *               "since": "2026-03-04T07:00:00-06:00",
+                     *               "atLeast": false,
+                     *               "flows": []
                      *             }
-                     *           ]
+                     *           ],
+                     *           "lineLabel": "Left forearm 20 G"
                      *         }
                      *       ]
                      *     }
@@ -6141,76 +6647,92 @@ export interface operations {
                      * @example {
                      *       "zone": "America/Chicago",
                      *       "from": "2026-03-04T07:00:00-06:00",
-                     *       "to": "2026-03-04T10:00:00-06:00",
+                     *       "to": "2026-03-04T19:00:00-06:00",
                      *       "asOf": {
-                     *         "sequence": 6,
-                     *         "recordedAt": "2026-03-04T07:04:00-06:00",
-                     *         "digest": "2c26b46b68ffc68ff99b453c1d30413413422d706483bfa0f98a5e886266e7ae",
+                     *         "sequence": 10,
+                     *         "recordedAt": "2026-03-04T09:00:00-06:00",
+                     *         "digest": "e38e7fd535991695e53f33824907a873a686c065c6c40e80bc069f7808280048",
                      *         "calculation": "1"
                      *       },
                      *       "until": "2026-03-04T09:00:00-06:00",
                      *       "intervals": [
                      *         {
                      *           "start": "2026-03-04T07:00:00-06:00",
-                     *           "end": "2026-03-04T08:00:00-06:00",
-                     *           "label": "07:00",
-                     *           "complete": true
-                     *         },
-                     *         {
-                     *           "start": "2026-03-04T08:00:00-06:00",
-                     *           "end": "2026-03-04T09:00:00-06:00",
-                     *           "label": "08:00",
-                     *           "complete": true
-                     *         },
-                     *         {
-                     *           "start": "2026-03-04T09:00:00-06:00",
-                     *           "end": "2026-03-04T10:00:00-06:00",
-                     *           "label": "09:00",
+                     *           "end": "2026-03-04T19:00:00-06:00",
+                     *           "label": "2026-03-04 07:00 – 2026-03-04 19:00",
                      *           "complete": false
                      *         }
                      *       ],
                      *       "intake": {
                      *         "rows": [
                      *           {
-                     *             "key": "iv-fluid",
-                     *             "label": "Intravenous fluid",
+                     *             "key": "iv-medication",
+                     *             "label": "Intravenous medication",
                      *             "code": null,
                      *             "volumes": [
-                     *               75,
-                     *               75,
-                     *               null
+                     *               28.5
                      *             ],
                      *             "certainty": [
-                     *               "exact",
-                     *               "exact",
-                     *               null
+                     *               "exact"
                      *             ],
-                     *             "total": 150,
+                     *             "total": 28.5,
                      *             "totalCertainty": "exact",
                      *             "parts": [
                      *               {
                      *                 "line": "forearm",
                      *                 "role": "primary",
-                     *                 "item": "Sodium chloride 0.9 %",
+                     *                 "item": "Heparin in sodium chloride 0.9 %",
                      *                 "site": null,
                      *                 "channel": null,
                      *                 "counts": 1,
-                     *                 "label": "Left forearm 20 G, Sodium chloride 0.9 %, primary",
+                     *                 "label": "Left forearm 20 G, Heparin in sodium chloride 0.9 %, primary",
                      *                 "volumes": [
-                     *                   75,
-                     *                   75,
-                     *                   null
+                     *                   28.5
                      *                 ],
                      *                 "certainty": [
-                     *                   "exact",
-                     *                   "exact",
+                     *                   "exact"
+                     *                 ],
+                     *                 "total": 28.5,
+                     *                 "totalCertainty": "exact",
+                     *                 "since": [
                      *                   null
+                     *                 ]
+                     *               }
+                     *             ]
+                     *           },
+                     *           {
+                     *             "key": "oral",
+                     *             "label": "Oral",
+                     *             "code": {
+                     *               "system": "http://loinc.org",
+                     *               "code": "9000-1"
+                     *             },
+                     *             "volumes": [
+                     *               150
+                     *             ],
+                     *             "certainty": [
+                     *               "exact"
+                     *             ],
+                     *             "total": 150,
+                     *             "totalCertainty": "exact",
+                     *             "parts": [
+                     *               {
+                     *                 "line": null,
+                     *                 "role": null,
+                     *                 "item": "Tea",
+                     *                 "site": null,
+                     *                 "channel": null,
+                     *                 "counts": 1,
+                     *                 "label": "Tea",
+                     *                 "volumes": [
+                     *                   150
+                     *                 ],
+                     *                 "certainty": [
+                     *                   "exact"
                      *                 ],
                      *                 "total": 150,
                      *                 "totalCertainty": "exact",
                      *                 "since": [
-                     *                   null,
-                     *                   null,
                      *                   null
                      *                 ]
                      *               }
@@ -6218,16 +6740,12 @@ export interface operations {
                      *           }
                      *         ],
                      *         "sums": [
-                     *           75,
-                     *           75,
-                     *           null
+                     *           178.5
                      *         ],
                      *         "certainty": [
-                     *           "exact",
-                     *           "exact",
-                     *           null
+                     *           "exact"
                      *         ],
-                     *         "total": 150,
+                     *         "total": 178.5,
                      *         "totalCertainty": "exact",
                      *         "apart": []
                      *       },
@@ -6241,16 +6759,12 @@ export interface operations {
                      *               "code": "9187-6"
                      *             },
                      *             "volumes": [
-                     *               0,
-                     *               120,
-                     *               null
+                     *               220
                      *             ],
                      *             "certainty": [
-                     *               "exact",
-                     *               "exact",
-                     *               null
+                     *               "exact"
                      *             ],
-                     *             "total": 120,
+                     *             "total": 220,
                      *             "totalCertainty": "exact",
                      *             "parts": [
                      *               {
@@ -6262,20 +6776,14 @@ export interface operations {
                      *                 "counts": 1,
                      *                 "label": "Measured amounts",
                      *                 "volumes": [
-                     *                   0,
-                     *                   120,
-                     *                   null
+                     *                   220
                      *                 ],
                      *                 "certainty": [
-                     *                   "exact",
-                     *                   "exact",
-                     *                   null
+                     *                   "exact"
                      *                 ],
-                     *                 "total": 120,
+                     *                 "total": 220,
                      *                 "totalCertainty": "exact",
                      *                 "since": [
-                     *                   null,
-                     *                   null,
                      *                   null
                      *                 ]
                      *               }
@@ -6283,50 +6791,36 @@ export interface operations {
                      *           }
                      *         ],
                      *         "sums": [
-                     *           0,
-                     *           120,
-                     *           null
+                     *           220
                      *         ],
                      *         "certainty": [
-                     *           "exact",
-                     *           "exact",
-                     *           null
+                     *           "exact"
                      *         ],
-                     *         "total": 120,
+                     *         "total": 220,
                      *         "totalCertainty": "exact",
                      *         "apart": []
                      *       },
                      *       "net": [
-                     *         75,
-                     *         -45,
-                     *         null
+                     *         -41.5
                      *       ],
                      *       "netCertainty": [
-                     *         "exact",
-                     *         "exact",
-                     *         null
+                     *         "exact"
                      *       ],
-                     *       "netTotal": 30,
+                     *       "netTotal": -41.5,
                      *       "netTotalCertainty": "exact",
                      *       "cumulativeFrom": null,
                      *       "broughtForward": 0,
                      *       "broughtForwardCertainty": "exact",
                      *       "cumulative": [
-                     *         75,
-                     *         30,
-                     *         null
+                     *         -41.5
                      *       ],
                      *       "cumulativeCertainty": [
-                     *         "exact",
-                     *         "exact",
-                     *         null
+                     *         "exact"
                      *       ],
                      *       "unrounded": {
                      *         "broughtForward": 0,
                      *         "cumulative": [
-                     *           75,
-                     *           30,
-                     *           null
+                     *           -41.5
                      *         ]
                      *       },
                      *       "beside": [],
@@ -6339,36 +6833,40 @@ export interface operations {
                      *           "hours": 1,
                      *           "start": "2026-03-04T08:00:00-06:00",
                      *           "end": "2026-03-04T09:00:00-06:00",
-                     *           "volume": 120,
-                     *           "mLPerKgPerHour": 1.66
+                     *           "volume": 220,
+                     *           "mLPerKgPerHour": 3.04,
+                     *           "measuredAt": "2026-03-04T08:05:00-06:00"
                      *         },
                      *         {
                      *           "hours": 6,
                      *           "start": "2026-03-04T03:00:00-06:00",
                      *           "end": "2026-03-04T09:00:00-06:00",
-                     *           "volume": 120,
+                     *           "volume": 220,
                      *           "mLPerKgPerHour": null,
-                     *           "why": "Cannot judge, because the patient has not been here that long."
+                     *           "why": "Cannot judge, because the patient has not been here that long.",
+                     *           "measuredAt": "2026-03-04T08:05:00-06:00"
                      *         },
                      *         {
                      *           "hours": 12,
                      *           "start": "2026-03-03T21:00:00-06:00",
                      *           "end": "2026-03-04T09:00:00-06:00",
-                     *           "volume": 120,
+                     *           "volume": 220,
                      *           "mLPerKgPerHour": null,
-                     *           "why": "Cannot judge, because the patient has not been here that long."
+                     *           "why": "Cannot judge, because the patient has not been here that long.",
+                     *           "measuredAt": "2026-03-04T08:05:00-06:00"
                      *         },
                      *         {
                      *           "hours": 24,
                      *           "start": "2026-03-03T09:00:00-06:00",
                      *           "end": "2026-03-04T09:00:00-06:00",
-                     *           "volume": 120,
+                     *           "volume": 220,
                      *           "mLPerKgPerHour": null,
-                     *           "why": "Cannot judge, because the patient has not been here that long."
+                     *           "why": "Cannot judge, because the patient has not been here that long.",
+                     *           "measuredAt": "2026-03-04T08:05:00-06:00"
                      *         }
                      *       ],
                      *       "shareOfAdmissionWeight": {
-                     *         "percent": 0.04,
+                     *         "percent": -0.06,
                      *         "certainty": "exact",
                      *         "at": "2026-03-04T06:40:00-06:00",
                      *         "weight": {
@@ -6380,7 +6878,7 @@ export interface operations {
                      *       "conventions": [
                      *         {
                      *           "start": "2026-03-04T07:00:00-06:00",
-                     *           "end": "2026-03-04T10:00:00-06:00",
+                     *           "end": "2026-03-04T19:00:00-06:00",
                      *           "household": {
                      *             "cup": 240,
                      *             "ounce": 30,
@@ -6471,62 +6969,42 @@ export interface operations {
                      * @example {
                      *       "zone": "America/Chicago",
                      *       "from": "2026-03-04T07:00:00-06:00",
-                     *       "to": "2026-03-04T10:00:00-06:00",
+                     *       "to": "2026-03-04T19:00:00-06:00",
                      *       "asOf": {
-                     *         "sequence": 6,
-                     *         "recordedAt": "2026-03-04T07:04:00-06:00",
-                     *         "digest": "2c26b46b68ffc68ff99b453c1d30413413422d706483bfa0f98a5e886266e7ae",
+                     *         "sequence": 10,
+                     *         "recordedAt": "2026-03-04T09:00:00-06:00",
+                     *         "digest": "e38e7fd535991695e53f33824907a873a686c065c6c40e80bc069f7808280048",
                      *         "calculation": "1"
                      *       },
                      *       "until": "2026-03-04T09:00:00-06:00",
                      *       "intervals": [
                      *         {
                      *           "start": "2026-03-04T07:00:00-06:00",
-                     *           "end": "2026-03-04T08:00:00-06:00",
-                     *           "label": "07:00",
-                     *           "complete": true
-                     *         },
-                     *         {
-                     *           "start": "2026-03-04T08:00:00-06:00",
-                     *           "end": "2026-03-04T09:00:00-06:00",
-                     *           "label": "08:00",
-                     *           "complete": true
-                     *         },
-                     *         {
-                     *           "start": "2026-03-04T09:00:00-06:00",
-                     *           "end": "2026-03-04T10:00:00-06:00",
-                     *           "label": "09:00",
+                     *           "end": "2026-03-04T19:00:00-06:00",
+                     *           "label": "2026-03-04 07:00 – 2026-03-04 19:00",
                      *           "complete": false
                      *         }
                      *       ],
                      *       "rows": [
                      *         {
-                     *           "name": "Potassium chloride",
-                     *           "unit": "mmol",
+                     *           "name": "Heparin",
+                     *           "unit": "[iU]",
                      *           "amounts": [
-                     *             1.5,
-                     *             1.5,
-                     *             null
+                     *             2850
                      *           ],
                      *           "exact": [
-                     *             "3/2",
-                     *             "3/2",
-                     *             null
+                     *             "2850"
                      *           ],
                      *           "certainty": [
-                     *             "exact",
-                     *             "exact",
-                     *             null
+                     *             "exact"
                      *           ],
-                     *           "total": 3,
-                     *           "totalExact": "3",
+                     *           "total": 2850,
+                     *           "totalExact": "2850",
                      *           "totalCertainty": "exact",
                      *           "volumes": [
-                     *             75,
-                     *             75,
-                     *             null
+                     *             28.5
                      *           ],
-                     *           "volume": 150
+                     *           "volume": 28.5
                      *         }
                      *       ]
                      *     }
@@ -6592,6 +7070,104 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
+                    /**
+                     * @example {
+                     *       "zone": "America/Chicago",
+                     *       "from": "2026-03-04T07:00:00-06:00",
+                     *       "to": "2026-03-04T19:00:00-06:00",
+                     *       "asOf": {
+                     *         "sequence": 10,
+                     *         "recordedAt": "2026-03-04T09:00:00-06:00",
+                     *         "digest": "e38e7fd535991695e53f33824907a873a686c065c6c40e80bc069f7808280048",
+                     *         "calculation": "1"
+                     *       },
+                     *       "until": "2026-03-04T09:00:00-06:00",
+                     *       "row": {
+                     *         "per": "line",
+                     *         "key": "forearm",
+                     *         "label": "Left forearm 20 G"
+                     *       },
+                     *       "volume": 28.5,
+                     *       "computed": 28.8,
+                     *       "basis": "computed",
+                     *       "unknown": 0,
+                     *       "sentence": "Left forearm 20 G, 07:00 to 09:00: 28.5 mL, since it ran 30 min at 12.5 mL/h and 1 h 30 min at 15 mL/h; the reading at 08:58 says 28 mL since 07:00 where 28.3 mL were computed.",
+                     *       "deliveries": [
+                     *         {
+                     *           "channel": "pump-1",
+                     *           "line": "forearm",
+                     *           "bag": "heparin-1",
+                     *           "role": "primary",
+                     *           "start": "2026-03-04T07:00:00-06:00",
+                     *           "end": "2026-03-04T07:30:00-06:00",
+                     *           "rate": 12.5,
+                     *           "computed": 6.25,
+                     *           "volume": 6.195,
+                     *           "basis": "apportioned",
+                     *           "reading": "read-1",
+                     *           "startedBy": "start-1",
+                     *           "setBy": "start-1"
+                     *         },
+                     *         {
+                     *           "channel": "pump-1",
+                     *           "line": "forearm",
+                     *           "bag": "heparin-1",
+                     *           "role": "primary",
+                     *           "start": "2026-03-04T07:30:00-06:00",
+                     *           "end": "2026-03-04T08:58:00-06:00",
+                     *           "rate": 15,
+                     *           "computed": 22,
+                     *           "volume": 21.805,
+                     *           "basis": "apportioned",
+                     *           "reading": "read-1",
+                     *           "startedBy": "start-1",
+                     *           "setBy": "rate-1"
+                     *         },
+                     *         {
+                     *           "channel": "pump-1",
+                     *           "line": "forearm",
+                     *           "bag": "heparin-1",
+                     *           "role": "primary",
+                     *           "start": "2026-03-04T08:58:00-06:00",
+                     *           "end": "2026-03-04T09:00:00-06:00",
+                     *           "rate": 15,
+                     *           "computed": 0.5,
+                     *           "volume": 0.5,
+                     *           "basis": "computed",
+                     *           "reading": null,
+                     *           "startedBy": "start-1",
+                     *           "setBy": "rate-1"
+                     *         }
+                     *       ],
+                     *       "unattributed": [],
+                     *       "amounts": [],
+                     *       "readings": [
+                     *         {
+                     *           "kind": "total",
+                     *           "channel": "pump-1",
+                     *           "total": "primary",
+                     *           "bag": null,
+                     *           "entry": "read-1",
+                     *           "over": "pump",
+                     *           "start": "2026-03-04T07:00:00-06:00",
+                     *           "end": "2026-03-04T08:58:00-06:00",
+                     *           "shows": 28,
+                     *           "delivered": 28,
+                     *           "computed": 28.25,
+                     *           "difference": -0.25,
+                     *           "basis": "apportioned"
+                     *         }
+                     *       ],
+                     *       "held": [],
+                     *       "entries": [
+                     *         "start-1",
+                     *         "rate-1",
+                     *         "pump",
+                     *         "bag-1",
+                     *         "read-1"
+                     *       ]
+                     *     }
+                     */
                     "application/json": components["schemas"]["Explanation"];
                 };
             };
@@ -6647,6 +7223,61 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
+                    /**
+                     * @example {
+                     *       "zone": "America/Chicago",
+                     *       "from": "2026-03-04T07:00:00-06:00",
+                     *       "to": "2026-03-04T19:00:00-06:00",
+                     *       "asOf": {
+                     *         "sequence": 10,
+                     *         "recordedAt": "2026-03-04T09:00:00-06:00",
+                     *         "digest": "e38e7fd535991695e53f33824907a873a686c065c6c40e80bc069f7808280048",
+                     *         "calculation": "1"
+                     *       },
+                     *       "until": "2026-03-04T09:00:00-06:00",
+                     *       "channels": [
+                     *         {
+                     *           "channel": "pump-1",
+                     *           "rateTime": 28.75,
+                     *           "charted": 28.5,
+                     *           "restsOn": "several",
+                     *           "why": "What was read says how much it was for a part of it; for the rest rate × time is all there is.",
+                     *           "runningTotals": {
+                     *             "start": "2026-03-04T07:00:00-06:00",
+                     *             "end": "2026-03-04T08:58:00-06:00",
+                     *             "rateTime": 28.25,
+                     *             "read": 28,
+                     *             "difference": -0.25
+                     *           },
+                     *           "readings": [
+                     *             {
+                     *               "reading": "read-1",
+                     *               "total": "primary",
+                     *               "start": "2026-03-04T07:00:00-06:00",
+                     *               "end": "2026-03-04T08:58:00-06:00",
+                     *               "shows": 28,
+                     *               "rateTime": 28.25,
+                     *               "read": 28,
+                     *               "difference": -0.25,
+                     *               "restsOn": "reading",
+                     *               "why": "It agrees within the tolerance."
+                     *             }
+                     *           ]
+                     *         }
+                     *       ],
+                     *       "bags": [
+                     *         {
+                     *           "bag": "heparin-1",
+                     *           "fluid": "Heparin in sodium chloride 0.9 %",
+                     *           "rateTime": 28.75,
+                     *           "charted": 28.5,
+                     *           "restsOn": "several",
+                     *           "why": "What was read says how much it was for a part of it; for the rest rate × time is all there is.",
+                     *           "levels": []
+                     *         }
+                     *       ]
+                     *     }
+                     */
                     "application/json": components["schemas"]["ThreeWays"];
                 };
             };
@@ -6703,16 +7334,13 @@ export interface operations {
                      *       "from": "2026-03-04T07:00:00-06:00",
                      *       "to": "2026-03-04T09:00:00-06:00",
                      *       "asOf": {
-                     *         "sequence": 6,
-                     *         "recordedAt": "2026-03-04T09:00:00-06:00",
-                     *         "digest": "2c26b46b68ffc68ff99b453c1d30413413422d706483bfa0f98a5e886266e7ae",
+                     *         "sequence": 13,
+                     *         "recordedAt": "2026-03-04T12:30:00-06:00",
+                     *         "digest": "cb6d57dcaa811d5f6007574df9cdabe270835344c742d9a5e0d8e4f3573b23f5",
                      *         "calculation": "1"
                      *       },
-                     *       "until": "2026-03-04T09:00:00-06:00",
-                     *       "chart": {
-                     *         "id": "paper-day",
-                     *         "source": "Paper sheet"
-                     *       },
+                     *       "until": "2026-03-04T12:30:00-06:00",
+                     *       "chart": null,
                      *       "tolerance": {
                      *         "note": 10,
                      *         "attention": 50
@@ -6720,46 +7348,86 @@ export interface operations {
                      *       "matches": [
                      *         {
                      *           "row": {
-                     *             "category": "iv-fluid"
+                     *             "category": "urine"
                      *           },
                      *           "start": "2026-03-04T07:00:00-06:00",
-                     *           "end": "2026-03-04T08:00:00-06:00",
-                     *           "charted": 75,
-                     *           "ledger": 75,
+                     *           "end": "2026-03-04T09:00:00-06:00",
+                     *           "charted": 220,
+                     *           "ledger": 220,
                      *           "certainty": "exact"
                      *         }
                      *       ],
                      *       "differences": [
                      *         {
                      *           "row": {
-                     *             "category": "iv-fluid"
+                     *             "category": "oral"
                      *           },
-                     *           "start": "2026-03-04T08:00:00-06:00",
+                     *           "start": "2026-03-04T07:00:00-06:00",
                      *           "end": "2026-03-04T09:00:00-06:00",
-                     *           "charted": 57,
-                     *           "ledger": 75,
+                     *           "charted": 15,
+                     *           "ledger": 150,
                      *           "certainty": "exact",
-                     *           "difference": -18,
-                     *           "severity": "note",
+                     *           "difference": -135,
+                     *           "severity": "attention",
                      *           "follows": [],
                      *           "explanations": [
                      *             {
-                     *               "kind": "transposed-digits",
+                     *               "kind": "unit-slip",
                      *               "entries": [],
-                     *               "accountsFor": -18,
-                     *               "sentence": "iv fluid, 08:00 to 09:00: 75 mL seem to be charted as 57 mL, with two digits swapped: correct the figure.",
+                     *               "accountsFor": -135,
+                     *               "sentence": "oral, 07:00 to 09:00: 150 mL seem to be charted a tenth of it: correct the figure.",
                      *               "remaining": 0,
                      *               "together": [],
                      *               "place": 1,
                      *               "tied": false
                      *             }
                      *           ],
-                     *           "sentence": "iv fluid, 08:00 to 09:00: 18 mL less is charted (57 mL) than the ledger has (75 mL)."
+                     *           "sentence": "oral, 07:00 to 09:00: 135 mL less is charted (15 mL) than the ledger has (150 mL)."
                      *         }
                      *       ],
-                     *       "notCharted": [],
+                     *       "notCharted": [
+                     *         {
+                     *           "row": {
+                     *             "item": "Heparin in sodium chloride 0.9 %"
+                     *           },
+                     *           "start": "2026-03-04T07:00:00-06:00",
+                     *           "end": "2026-03-04T09:00:00-06:00",
+                     *           "ledger": 28.5,
+                     *           "entries": [
+                     *             "start-1"
+                     *           ]
+                     *         }
+                     *       ],
                      *       "notBegun": [],
-                     *       "conventions": []
+                     *       "conventions": [
+                     *         {
+                     *           "start": "2026-03-04T07:00:00-06:00",
+                     *           "end": "2026-03-04T09:00:00-06:00",
+                     *           "household": {
+                     *             "cup": 240,
+                     *             "ounce": 30,
+                     *             "pint": 480,
+                     *             "quart": 960,
+                     *             "tablespoon": 15,
+                     *             "teaspoon": 5
+                     *           },
+                     *           "iceFraction": 0.5,
+                     *           "softFoods": {
+                     *             "broth": 1,
+                     *             "gelatin": 1,
+                     *             "ice cream": 1,
+                     *             "soup": 1
+                     *           },
+                     *           "boundary": "ends",
+                     *           "precision": 0.1,
+                     *           "counts": {
+                     *             "bloodProducts": true,
+                     *             "flushes": true,
+                     *             "returned": false
+                     *           },
+                     *           "gramsPerMillilitre": 1
+                     *         }
+                     *       ]
                      *     }
                      */
                     "application/json": components["schemas"]["Reconciliation"];
@@ -6808,29 +7476,28 @@ export interface operations {
                     /**
                      * @example {
                      *       "asOf": {
-                     *         "sequence": 6,
-                     *         "recordedAt": "2026-03-04T09:00:00-06:00",
-                     *         "digest": "2c26b46b68ffc68ff99b453c1d30413413422d706483bfa0f98a5e886266e7ae",
+                     *         "sequence": 13,
+                     *         "recordedAt": "2026-03-04T12:30:00-06:00",
+                     *         "digest": "cb6d57dcaa811d5f6007574df9cdabe270835344c742d9a5e0d8e4f3573b23f5",
                      *         "calculation": "1"
                      *       },
-                     *       "until": "2026-03-04T09:00:00-06:00",
+                     *       "until": "2026-03-04T12:30:00-06:00",
                      *       "charts": [
                      *         {
                      *           "id": "paper-day",
-                     *           "source": "Paper sheet",
                      *           "start": "2026-03-04T07:00:00-06:00",
                      *           "end": "2026-03-04T09:00:00-06:00",
                      *           "latest": true,
                      *           "recorded": {
-                     *             "sequence": 6,
-                     *             "at": "2026-03-04T09:00:00-06:00",
+                     *             "sequence": 13,
+                     *             "at": "2026-03-04T12:30:00-06:00",
                      *             "by": {
-                     *               "id": "nurse-17",
-                     *               "name": "Imaginary Nurse",
-                     *               "role": "charge-nurse"
+                     *               "id": "integration-1",
+                     *               "name": "Charting system",
+                     *               "role": "integration"
                      *             },
                      *             "source": "person",
-                     *             "digest": "2c26b46b68ffc68ff99b453c1d30413413422d706483bfa0f98a5e886266e7ae",
+                     *             "digest": "cb6d57dcaa811d5f6007574df9cdabe270835344c742d9a5e0d8e4f3573b23f5",
                      *             "state": "current"
                      *           },
                      *           "count": 2
@@ -6878,6 +7545,48 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
+                    /**
+                     * @example {
+                     *       "ledger": {
+                     *         "sequence": 13,
+                     *         "digest": "cb6d57dcaa811d5f6007574df9cdabe270835344c742d9a5e0d8e4f3573b23f5"
+                     *       },
+                     *       "id": "paper-day",
+                     *       "start": "2026-03-04T07:00:00-06:00",
+                     *       "end": "2026-03-04T09:00:00-06:00",
+                     *       "latest": true,
+                     *       "recorded": {
+                     *         "sequence": 13,
+                     *         "at": "2026-03-04T12:30:00-06:00",
+                     *         "by": {
+                     *           "id": "integration-1",
+                     *           "name": "Charting system",
+                     *           "role": "integration"
+                     *         },
+                     *         "source": "person",
+                     *         "digest": "cb6d57dcaa811d5f6007574df9cdabe270835344c742d9a5e0d8e4f3573b23f5",
+                     *         "state": "current"
+                     *       },
+                     *       "figures": [
+                     *         {
+                     *           "end": "2026-03-04T09:00:00-06:00",
+                     *           "row": {
+                     *             "category": "oral"
+                     *           },
+                     *           "start": "2026-03-04T07:00:00-06:00",
+                     *           "volume": 150
+                     *         },
+                     *         {
+                     *           "end": "2026-03-04T09:00:00-06:00",
+                     *           "row": {
+                     *             "category": "urine"
+                     *           },
+                     *           "start": "2026-03-04T07:00:00-06:00",
+                     *           "volume": 220
+                     *         }
+                     *       ]
+                     *     }
+                     */
                     "application/json": components["schemas"]["ChartKept"];
                 };
             };
@@ -6892,42 +7601,41 @@ export interface operations {
                     /**
                      * @example {
                      *       "ledger": {
-                     *         "sequence": 6,
-                     *         "digest": "2c26b46b68ffc68ff99b453c1d30413413422d706483bfa0f98a5e886266e7ae"
+                     *         "sequence": 13,
+                     *         "digest": "cb6d57dcaa811d5f6007574df9cdabe270835344c742d9a5e0d8e4f3573b23f5"
                      *       },
                      *       "id": "paper-day",
-                     *       "source": "Paper sheet",
                      *       "start": "2026-03-04T07:00:00-06:00",
                      *       "end": "2026-03-04T09:00:00-06:00",
                      *       "latest": true,
                      *       "recorded": {
-                     *         "sequence": 6,
-                     *         "at": "2026-03-04T09:00:00-06:00",
+                     *         "sequence": 13,
+                     *         "at": "2026-03-04T12:30:00-06:00",
                      *         "by": {
-                     *           "id": "nurse-17",
-                     *           "name": "Imaginary Nurse",
-                     *           "role": "charge-nurse"
+                     *           "id": "integration-1",
+                     *           "name": "Charting system",
+                     *           "role": "integration"
                      *         },
                      *         "source": "person",
-                     *         "digest": "2c26b46b68ffc68ff99b453c1d30413413422d706483bfa0f98a5e886266e7ae",
+                     *         "digest": "cb6d57dcaa811d5f6007574df9cdabe270835344c742d9a5e0d8e4f3573b23f5",
                      *         "state": "current"
                      *       },
                      *       "figures": [
                      *         {
                      *           "row": {
-                     *             "category": "iv-fluid"
+                     *             "category": "oral"
                      *           },
                      *           "start": "2026-03-04T07:00:00-06:00",
-                     *           "end": "2026-03-04T08:00:00-06:00",
-                     *           "volume": 75
+                     *           "end": "2026-03-04T09:00:00-06:00",
+                     *           "volume": 150
                      *         },
                      *         {
                      *           "row": {
-                     *             "category": "iv-fluid"
+                     *             "category": "urine"
                      *           },
-                     *           "start": "2026-03-04T08:00:00-06:00",
+                     *           "start": "2026-03-04T07:00:00-06:00",
                      *           "end": "2026-03-04T09:00:00-06:00",
-                     *           "volume": 57
+                     *           "volume": 220
                      *         }
                      *       ]
                      *     }
@@ -6980,45 +7688,44 @@ export interface operations {
                     /**
                      * @example {
                      *       "asOf": {
-                     *         "sequence": 6,
-                     *         "recordedAt": "2026-03-04T09:00:00-06:00",
-                     *         "digest": "2c26b46b68ffc68ff99b453c1d30413413422d706483bfa0f98a5e886266e7ae",
+                     *         "sequence": 13,
+                     *         "recordedAt": "2026-03-04T12:30:00-06:00",
+                     *         "digest": "cb6d57dcaa811d5f6007574df9cdabe270835344c742d9a5e0d8e4f3573b23f5",
                      *         "calculation": "1"
                      *       },
-                     *       "until": "2026-03-04T09:00:00-06:00",
+                     *       "until": "2026-03-04T12:30:00-06:00",
                      *       "id": "paper-day",
-                     *       "source": "Paper sheet",
                      *       "start": "2026-03-04T07:00:00-06:00",
                      *       "end": "2026-03-04T09:00:00-06:00",
                      *       "latest": true,
                      *       "recorded": {
-                     *         "sequence": 6,
-                     *         "at": "2026-03-04T09:00:00-06:00",
+                     *         "sequence": 13,
+                     *         "at": "2026-03-04T12:30:00-06:00",
                      *         "by": {
-                     *           "id": "nurse-17",
-                     *           "name": "Imaginary Nurse",
-                     *           "role": "charge-nurse"
+                     *           "id": "integration-1",
+                     *           "name": "Charting system",
+                     *           "role": "integration"
                      *         },
                      *         "source": "person",
-                     *         "digest": "2c26b46b68ffc68ff99b453c1d30413413422d706483bfa0f98a5e886266e7ae",
+                     *         "digest": "cb6d57dcaa811d5f6007574df9cdabe270835344c742d9a5e0d8e4f3573b23f5",
                      *         "state": "current"
                      *       },
                      *       "figures": [
                      *         {
+                     *           "end": "2026-03-04T09:00:00-06:00",
                      *           "row": {
-                     *             "category": "iv-fluid"
+                     *             "category": "oral"
                      *           },
                      *           "start": "2026-03-04T07:00:00-06:00",
-                     *           "end": "2026-03-04T08:00:00-06:00",
-                     *           "volume": 75
+                     *           "volume": 150
                      *         },
                      *         {
-                     *           "row": {
-                     *             "category": "iv-fluid"
-                     *           },
-                     *           "start": "2026-03-04T08:00:00-06:00",
                      *           "end": "2026-03-04T09:00:00-06:00",
-                     *           "volume": 57
+                     *           "row": {
+                     *             "category": "urine"
+                     *           },
+                     *           "start": "2026-03-04T07:00:00-06:00",
+                     *           "volume": 220
                      *         }
                      *       ]
                      *     }
@@ -7075,42 +7782,47 @@ export interface operations {
                     /**
                      * @example {
                      *       "asOf": {
-                     *         "sequence": 5,
-                     *         "recordedAt": "2026-03-04T07:04:00-06:00",
-                     *         "digest": "2c26b46b68ffc68ff99b453c1d30413413422d706483bfa0f98a5e886266e7ae",
+                     *         "sequence": 11,
+                     *         "recordedAt": "2026-03-04T12:30:00-06:00",
+                     *         "digest": "98fe507f25b10461122be54845c000984cc377e9c7aa425a143ec6b704535ca3",
                      *         "calculation": "1"
                      *       },
-                     *       "until": "2026-03-04T09:00:00-06:00",
+                     *       "until": "2026-03-04T12:30:00-06:00",
                      *       "findings": [
                      *         {
-                     *           "id": "totals-lost~pump-1~change-1",
-                     *           "code": "totals-lost",
+                     *           "id": "shift-unsigned~-~2026-03-03:night",
+                     *           "code": "shift-unsigned",
                      *           "severity": "attention",
                      *           "state": "open",
                      *           "concerns": {
-                     *             "start": "2026-03-04T07:00:00-06:00",
-                     *             "end": "2026-03-04T08:40:00-06:00",
-                     *             "channel": "pump-1",
-                     *             "entries": [
-                     *               "change-1"
-                     *             ]
+                     *             "shift": "2026-03-03/night",
+                     *             "start": "2026-03-03T19:00:00-06:00",
+                     *             "end": "2026-03-04T07:00:00-06:00",
+                     *             "channel": null,
+                     *             "entries": []
                      *           },
-                     *           "sentence": "The primary total of pump-1 was cleared at 08:40 with 125 mL not written down since 07:00: that volume is computed only.",
+                     *           "sentence": "Nobody has signed the figures of the shift from 19:00 on 2026-03-03 to 07:00.",
                      *           "settledBy": [
                      *             {
-                     *               "text": "A late reading of the primary total from before the clear.",
-                     *               "entry": {
-                     *                 "kind": "total-read",
-                     *                 "at": "2026-03-04T08:40:00-06:00",
-                     *                 "channel": "pump-1",
-                     *                 "total": "primary",
-                     *                 "position": "before"
-                     *               },
-                     *               "fill": [
-                     *                 "/volume"
-                     *               ]
+                     *               "text": "The signature of a nurse who has looked at the figures."
                      *             }
                      *           ]
+                     *         },
+                     *         {
+                     *           "id": "late-entry~-~rate-2",
+                     *           "code": "late-entry",
+                     *           "severity": "note",
+                     *           "state": "open",
+                     *           "concerns": {
+                     *             "start": "2026-03-04T09:10:00-06:00",
+                     *             "end": "2026-03-04T09:10:00-06:00",
+                     *             "channel": null,
+                     *             "entries": [
+                     *               "rate-2"
+                     *             ]
+                     *           },
+                     *           "sentence": "1 entry of one person was recorded more than 2 h after the fact, up to 3 h 20 min.",
+                     *           "settledBy": []
                      *         }
                      *       ]
                      *     }
@@ -7164,6 +7876,37 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
+                    /**
+                     * @example {
+                     *       "id": "shift-unsigned~-~2026-03-03:night",
+                     *       "code": "shift-unsigned",
+                     *       "severity": "attention",
+                     *       "state": "acknowledged",
+                     *       "concerns": {
+                     *         "shift": "2026-03-03/night",
+                     *         "start": "2026-03-03T19:00:00-06:00",
+                     *         "end": "2026-03-04T07:00:00-06:00",
+                     *         "channel": null,
+                     *         "entries": []
+                     *       },
+                     *       "sentence": "Nobody has signed the figures of the shift from 19:00 on 2026-03-03 to 07:00.",
+                     *       "settledBy": [
+                     *         {
+                     *           "text": "The signature of a nurse who has looked at the figures."
+                     *         }
+                     *       ],
+                     *       "acknowledged": {
+                     *         "at": "2026-03-04T12:30:00-06:00",
+                     *         "by": {
+                     *           "id": "charge-nurse-1",
+                     *           "name": "Imaginary Charge Nurse",
+                     *           "role": "charge-nurse"
+                     *         },
+                     *         "reason": "Charted after a transport.",
+                     *         "sentence": "Nobody has signed the figures of the shift from 19:00 on 2026-03-03 to 07:00."
+                     *       }
+                     *     }
+                     */
                     "application/json": components["schemas"]["Finding"];
                 };
             };
@@ -7210,7 +7953,932 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
-                    "application/json": components["schemas"]["Shift"];
+                    /**
+                     * @example {
+                     *       "shift": "2026-03-04/day",
+                     *       "date": "2026-03-04",
+                     *       "name": "day",
+                     *       "label": "Day",
+                     *       "start": "2026-03-04T07:00:00-06:00",
+                     *       "end": "2026-03-04T19:00:00-06:00",
+                     *       "zone": "America/Chicago",
+                     *       "asOf": {
+                     *         "sequence": 13,
+                     *         "recordedAt": "2026-03-04T12:30:00-06:00",
+                     *         "digest": "cb6d57dcaa811d5f6007574df9cdabe270835344c742d9a5e0d8e4f3573b23f5",
+                     *         "calculation": "1"
+                     *       },
+                     *       "until": "2026-03-04T13:00:00-06:00",
+                     *       "state": "preliminary",
+                     *       "volumes": {
+                     *         "intervals": [
+                     *           {
+                     *             "start": "2026-03-04T07:00:00-06:00",
+                     *             "end": "2026-03-04T08:00:00-06:00",
+                     *             "label": "07:00–08:00",
+                     *             "complete": true
+                     *           },
+                     *           {
+                     *             "start": "2026-03-04T08:00:00-06:00",
+                     *             "end": "2026-03-04T09:00:00-06:00",
+                     *             "label": "08:00–09:00",
+                     *             "complete": true
+                     *           },
+                     *           {
+                     *             "start": "2026-03-04T09:00:00-06:00",
+                     *             "end": "2026-03-04T10:00:00-06:00",
+                     *             "label": "09:00–10:00",
+                     *             "complete": true
+                     *           },
+                     *           {
+                     *             "start": "2026-03-04T10:00:00-06:00",
+                     *             "end": "2026-03-04T11:00:00-06:00",
+                     *             "label": "10:00–11:00",
+                     *             "complete": true
+                     *           },
+                     *           {
+                     *             "start": "2026-03-04T11:00:00-06:00",
+                     *             "end": "2026-03-04T12:00:00-06:00",
+                     *             "label": "11:00–12:00",
+                     *             "complete": true
+                     *           },
+                     *           {
+                     *             "start": "2026-03-04T12:00:00-06:00",
+                     *             "end": "2026-03-04T13:00:00-06:00",
+                     *             "label": "12:00–13:00",
+                     *             "complete": true
+                     *           },
+                     *           {
+                     *             "start": "2026-03-04T13:00:00-06:00",
+                     *             "end": "2026-03-04T14:00:00-06:00",
+                     *             "label": "13:00–14:00",
+                     *             "complete": false
+                     *           },
+                     *           {
+                     *             "start": "2026-03-04T14:00:00-06:00",
+                     *             "end": "2026-03-04T15:00:00-06:00",
+                     *             "label": "14:00–15:00",
+                     *             "complete": false
+                     *           },
+                     *           {
+                     *             "start": "2026-03-04T15:00:00-06:00",
+                     *             "end": "2026-03-04T16:00:00-06:00",
+                     *             "label": "15:00–16:00",
+                     *             "complete": false
+                     *           },
+                     *           {
+                     *             "start": "2026-03-04T16:00:00-06:00",
+                     *             "end": "2026-03-04T17:00:00-06:00",
+                     *             "label": "16:00–17:00",
+                     *             "complete": false
+                     *           },
+                     *           {
+                     *             "start": "2026-03-04T17:00:00-06:00",
+                     *             "end": "2026-03-04T18:00:00-06:00",
+                     *             "label": "17:00–18:00",
+                     *             "complete": false
+                     *           },
+                     *           {
+                     *             "start": "2026-03-04T18:00:00-06:00",
+                     *             "end": "2026-03-04T19:00:00-06:00",
+                     *             "label": "18:00–19:00",
+                     *             "complete": false
+                     *           }
+                     *         ],
+                     *         "rows": [
+                     *           {
+                     *             "key": "forearm",
+                     *             "label": "Left forearm 20 G",
+                     *             "volumes": [
+                     *               13.6,
+                     *               14.9,
+                     *               10.8,
+                     *               10,
+                     *               10,
+                     *               10,
+                     *               null,
+                     *               null,
+                     *               null,
+                     *               null,
+                     *               null,
+                     *               null
+                     *             ],
+                     *             "computed": [
+                     *               13.8,
+                     *               15,
+                     *               10.8,
+                     *               10,
+                     *               10,
+                     *               10,
+                     *               null,
+                     *               null,
+                     *               null,
+                     *               null,
+                     *               null,
+                     *               null
+                     *             ],
+                     *             "basis": [
+                     *               "apportioned",
+                     *               "computed",
+                     *               "computed",
+                     *               "computed",
+                     *               "computed",
+                     *               "computed",
+                     *               null,
+                     *               null,
+                     *               null,
+                     *               null,
+                     *               null,
+                     *               null
+                     *             ],
+                     *             "since": [
+                     *               null,
+                     *               null,
+                     *               null,
+                     *               null,
+                     *               null,
+                     *               null,
+                     *               null,
+                     *               null,
+                     *               null,
+                     *               null,
+                     *               null,
+                     *               null
+                     *             ],
+                     *             "unknown": [
+                     *               0,
+                     *               0,
+                     *               0,
+                     *               0,
+                     *               0,
+                     *               0,
+                     *               0,
+                     *               0,
+                     *               0,
+                     *               0,
+                     *               0,
+                     *               0
+                     *             ],
+                     *             "total": 69.3
+                     *           },
+                     *           {
+                     *             "key": null,
+                     *             "label": "No line named",
+                     *             "volumes": [
+                     *               150,
+                     *               0,
+                     *               0,
+                     *               0,
+                     *               0,
+                     *               0,
+                     *               null,
+                     *               null,
+                     *               null,
+                     *               null,
+                     *               null,
+                     *               null
+                     *             ],
+                     *             "computed": [
+                     *               150,
+                     *               0,
+                     *               0,
+                     *               0,
+                     *               0,
+                     *               0,
+                     *               null,
+                     *               null,
+                     *               null,
+                     *               null,
+                     *               null,
+                     *               null
+                     *             ],
+                     *             "basis": [
+                     *               "measured",
+                     *               "computed",
+                     *               "computed",
+                     *               "computed",
+                     *               "computed",
+                     *               "computed",
+                     *               null,
+                     *               null,
+                     *               null,
+                     *               null,
+                     *               null,
+                     *               null
+                     *             ],
+                     *             "since": [
+                     *               null,
+                     *               null,
+                     *               null,
+                     *               null,
+                     *               null,
+                     *               null,
+                     *               null,
+                     *               null,
+                     *               null,
+                     *               null,
+                     *               null,
+                     *               null
+                     *             ],
+                     *             "unknown": [
+                     *               0,
+                     *               0,
+                     *               0,
+                     *               0,
+                     *               0,
+                     *               0,
+                     *               0,
+                     *               0,
+                     *               0,
+                     *               0,
+                     *               0,
+                     *               0
+                     *             ],
+                     *             "total": 150
+                     *           }
+                     *         ],
+                     *         "sums": [
+                     *           163.6,
+                     *           14.9,
+                     *           10.8,
+                     *           10,
+                     *           10,
+                     *           10,
+                     *           null,
+                     *           null,
+                     *           null,
+                     *           null,
+                     *           null,
+                     *           null
+                     *         ],
+                     *         "total": 219.3
+                     *       },
+                     *       "totals": {
+                     *         "at": "2026-03-04T13:00:00-06:00",
+                     *         "channels": [
+                     *           {
+                     *             "channel": "pump-1",
+                     *             "line": "forearm",
+                     *             "connected": true,
+                     *             "delivering": "primary",
+                     *             "hold": "none",
+                     *             "flow": {
+                     *               "bag": "heparin-1",
+                     *               "role": "primary",
+                     *               "rate": 10,
+                     *               "left": 180.417,
+                     *               "emptyAt": "2026-03-05T07:02:30-06:00",
+                     *               "endsAt": "2026-03-05T07:02:30-06:00"
+                     *             },
+                     *             "totals": [
+                     *               {
+                     *                 "total": "primary",
+                     *                 "expected": 69.333,
+                     *                 "lastReading": 28,
+                     *                 "atRisk": 41.333,
+                     *                 "since": "2026-03-04T08:58:00-06:00",
+                     *                 "atLeast": false,
+                     *                 "flows": [
+                     *                   {
+                     *                     "start": "2026-03-04T08:58:00-06:00",
+                     *                     "end": "2026-03-04T09:10:00-06:00",
+                     *                     "bag": "heparin-1",
+                     *                     "rate": 15,
+                     *                     "volume": 3
+                     *                   },
+                     *                   {
+                     *                     "start": "2026-03-04T09:10:00-06:00",
+                     *                     "end": "2026-03-04T13:00:00-06:00",
+                     *                     "bag": "heparin-1",
+                     *                     "rate": 10,
+                     *                     "volume": 38.333
+                     *                   }
+                     *                 ]
+                     *               },
+                     *               {
+                     *                 "total": "secondary",
+                     *                 "expected": 0,
+                     *                 "lastReading": null,
+                     *                 "atRisk": 0,
+                     *                 "since": "2026-03-04T07:00:00-06:00",
+                     *                 "atLeast": false,
+                     *                 "flows": []
+                     *               }
+                     *             ],
+                     *             "lineLabel": "Left forearm 20 G"
+                     *           }
+                     *         ]
+                     *       },
+                     *       "balance": {
+                     *         "intervals": [
+                     *           {
+                     *             "start": "2026-03-04T07:00:00-06:00",
+                     *             "end": "2026-03-04T08:00:00-06:00",
+                     *             "label": "07:00–08:00",
+                     *             "complete": true
+                     *           },
+                     *           {
+                     *             "start": "2026-03-04T08:00:00-06:00",
+                     *             "end": "2026-03-04T09:00:00-06:00",
+                     *             "label": "08:00–09:00",
+                     *             "complete": true
+                     *           },
+                     *           {
+                     *             "start": "2026-03-04T09:00:00-06:00",
+                     *             "end": "2026-03-04T10:00:00-06:00",
+                     *             "label": "09:00–10:00",
+                     *             "complete": true
+                     *           },
+                     *           {
+                     *             "start": "2026-03-04T10:00:00-06:00",
+                     *             "end": "2026-03-04T11:00:00-06:00",
+                     *             "label": "10:00–11:00",
+                     *             "complete": true
+                     *           },
+                     *           {
+                     *             "start": "2026-03-04T11:00:00-06:00",
+                     *             "end": "2026-03-04T12:00:00-06:00",
+                     *             "label": "11:00–12:00",
+                     *             "complete": true
+                     *           },
+                     *           {
+                     *             "start": "2026-03-04T12:00:00-06:00",
+                     *             "end": "2026-03-04T13:00:00-06:00",
+                     *             "label": "12:00–13:00",
+                     *             "complete": true
+                     *           },
+                     *           {
+                     *             "start": "2026-03-04T13:00:00-06:00",
+                     *             "end": "2026-03-04T14:00:00-06:00",
+                     *             "label": "13:00–14:00",
+                     *             "complete": false
+                     *           },
+                     *           {
+                     *             "start": "2026-03-04T14:00:00-06:00",
+                     *             "end": "2026-03-04T15:00:00-06:00",
+                     *             "label": "14:00–15:00",
+                     *             "complete": false
+                     *           },
+                     *           {
+                     *             "start": "2026-03-04T15:00:00-06:00",
+                     *             "end": "2026-03-04T16:00:00-06:00",
+                     *             "label": "15:00–16:00",
+                     *             "complete": false
+                     *           },
+                     *           {
+                     *             "start": "2026-03-04T16:00:00-06:00",
+                     *             "end": "2026-03-04T17:00:00-06:00",
+                     *             "label": "16:00–17:00",
+                     *             "complete": false
+                     *           },
+                     *           {
+                     *             "start": "2026-03-04T17:00:00-06:00",
+                     *             "end": "2026-03-04T18:00:00-06:00",
+                     *             "label": "17:00–18:00",
+                     *             "complete": false
+                     *           },
+                     *           {
+                     *             "start": "2026-03-04T18:00:00-06:00",
+                     *             "end": "2026-03-04T19:00:00-06:00",
+                     *             "label": "18:00–19:00",
+                     *             "complete": false
+                     *           }
+                     *         ],
+                     *         "intake": {
+                     *           "rows": [
+                     *             {
+                     *               "key": "iv-medication",
+                     *               "label": "Intravenous medication",
+                     *               "code": null,
+                     *               "volumes": [
+                     *                 13.6,
+                     *                 14.9,
+                     *                 10.8,
+                     *                 10,
+                     *                 10,
+                     *                 10,
+                     *                 null,
+                     *                 null,
+                     *                 null,
+                     *                 null,
+                     *                 null,
+                     *                 null
+                     *               ],
+                     *               "certainty": [
+                     *                 "exact",
+                     *                 "exact",
+                     *                 "exact",
+                     *                 "exact",
+                     *                 "exact",
+                     *                 "exact",
+                     *                 null,
+                     *                 null,
+                     *                 null,
+                     *                 null,
+                     *                 null,
+                     *                 null
+                     *               ],
+                     *               "total": 69.3,
+                     *               "totalCertainty": "exact",
+                     *               "parts": [
+                     *                 {
+                     *                   "line": "forearm",
+                     *                   "role": "primary",
+                     *                   "item": "Heparin in sodium chloride 0.9 %",
+                     *                   "site": null,
+                     *                   "channel": null,
+                     *                   "counts": 1,
+                     *                   "label": "Left forearm 20 G, Heparin in sodium chloride 0.9 %, primary",
+                     *                   "volumes": [
+                     *                     13.6,
+                     *                     14.9,
+                     *                     10.8,
+                     *                     10,
+                     *                     10,
+                     *                     10,
+                     *                     null,
+                     *                     null,
+                     *                     null,
+                     *                     null,
+                     *                     null,
+                     *                     null
+                     *                   ],
+                     *                   "certainty": [
+                     *                     "exact",
+                     *                     "exact",
+                     *                     "exact",
+                     *                     "exact",
+                     *                     "exact",
+                     *                     "exact",
+                     *                     null,
+                     *                     null,
+                     *                     null,
+                     *                     null,
+                     *                     null,
+                     *                     null
+                     *                   ],
+                     *                   "total": 69.3,
+                     *                   "totalCertainty": "exact",
+                     *                   "since": [
+                     *                     null,
+                     *                     null,
+                     *                     null,
+                     *                     null,
+                     *                     null,
+                     *                     null,
+                     *                     null,
+                     *                     null,
+                     *                     null,
+                     *                     null,
+                     *                     null,
+                     *                     null
+                     *                   ]
+                     *                 }
+                     *               ]
+                     *             },
+                     *             {
+                     *               "key": "oral",
+                     *               "label": "Oral",
+                     *               "code": {
+                     *                 "system": "http://loinc.org",
+                     *                 "code": "9000-1"
+                     *               },
+                     *               "volumes": [
+                     *                 150,
+                     *                 0,
+                     *                 0,
+                     *                 0,
+                     *                 0,
+                     *                 0,
+                     *                 null,
+                     *                 null,
+                     *                 null,
+                     *                 null,
+                     *                 null,
+                     *                 null
+                     *               ],
+                     *               "certainty": [
+                     *                 "exact",
+                     *                 "exact",
+                     *                 "exact",
+                     *                 "exact",
+                     *                 "exact",
+                     *                 "exact",
+                     *                 null,
+                     *                 null,
+                     *                 null,
+                     *                 null,
+                     *                 null,
+                     *                 null
+                     *               ],
+                     *               "total": 150,
+                     *               "totalCertainty": "exact",
+                     *               "parts": [
+                     *                 {
+                     *                   "line": null,
+                     *                   "role": null,
+                     *                   "item": "Tea",
+                     *                   "site": null,
+                     *                   "channel": null,
+                     *                   "counts": 1,
+                     *                   "label": "Tea",
+                     *                   "volumes": [
+                     *                     150,
+                     *                     0,
+                     *                     0,
+                     *                     0,
+                     *                     0,
+                     *                     0,
+                     *                     null,
+                     *                     null,
+                     *                     null,
+                     *                     null,
+                     *                     null,
+                     *                     null
+                     *                   ],
+                     *                   "certainty": [
+                     *                     "exact",
+                     *                     "exact",
+                     *                     "exact",
+                     *                     "exact",
+                     *                     "exact",
+                     *                     "exact",
+                     *                     null,
+                     *                     null,
+                     *                     null,
+                     *                     null,
+                     *                     null,
+                     *                     null
+                     *                   ],
+                     *                   "total": 150,
+                     *                   "totalCertainty": "exact",
+                     *                   "since": [
+                     *                     null,
+                     *                     null,
+                     *                     null,
+                     *                     null,
+                     *                     null,
+                     *                     null,
+                     *                     null,
+                     *                     null,
+                     *                     null,
+                     *                     null,
+                     *                     null,
+                     *                     null
+                     *                   ]
+                     *                 }
+                     *               ]
+                     *             }
+                     *           ],
+                     *           "sums": [
+                     *             163.6,
+                     *             14.9,
+                     *             10.8,
+                     *             10,
+                     *             10,
+                     *             10,
+                     *             null,
+                     *             null,
+                     *             null,
+                     *             null,
+                     *             null,
+                     *             null
+                     *           ],
+                     *           "certainty": [
+                     *             "exact",
+                     *             "exact",
+                     *             "exact",
+                     *             "exact",
+                     *             "exact",
+                     *             "exact",
+                     *             null,
+                     *             null,
+                     *             null,
+                     *             null,
+                     *             null,
+                     *             null
+                     *           ],
+                     *           "total": 219.3,
+                     *           "totalCertainty": "exact",
+                     *           "apart": []
+                     *         },
+                     *         "output": {
+                     *           "rows": [
+                     *             {
+                     *               "key": "urine",
+                     *               "label": "Urine",
+                     *               "code": {
+                     *                 "system": "http://loinc.org",
+                     *                 "code": "9187-6"
+                     *               },
+                     *               "volumes": [
+                     *                 0,
+                     *                 220,
+                     *                 0,
+                     *                 0,
+                     *                 0,
+                     *                 0,
+                     *                 null,
+                     *                 null,
+                     *                 null,
+                     *                 null,
+                     *                 null,
+                     *                 null
+                     *               ],
+                     *               "certainty": [
+                     *                 "exact",
+                     *                 "exact",
+                     *                 "exact",
+                     *                 "exact",
+                     *                 "exact",
+                     *                 "exact",
+                     *                 null,
+                     *                 null,
+                     *                 null,
+                     *                 null,
+                     *                 null,
+                     *                 null
+                     *               ],
+                     *               "total": 220,
+                     *               "totalCertainty": "exact",
+                     *               "parts": [
+                     *                 {
+                     *                   "line": null,
+                     *                   "role": null,
+                     *                   "item": null,
+                     *                   "site": null,
+                     *                   "channel": null,
+                     *                   "counts": 1,
+                     *                   "label": "Measured amounts",
+                     *                   "volumes": [
+                     *                     0,
+                     *                     220,
+                     *                     0,
+                     *                     0,
+                     *                     0,
+                     *                     0,
+                     *                     null,
+                     *                     null,
+                     *                     null,
+                     *                     null,
+                     *                     null,
+                     *                     null
+                     *                   ],
+                     *                   "certainty": [
+                     *                     "exact",
+                     *                     "exact",
+                     *                     "exact",
+                     *                     "exact",
+                     *                     "exact",
+                     *                     "exact",
+                     *                     null,
+                     *                     null,
+                     *                     null,
+                     *                     null,
+                     *                     null,
+                     *                     null
+                     *                   ],
+                     *                   "total": 220,
+                     *                   "totalCertainty": "exact",
+                     *                   "since": [
+                     *                     null,
+                     *                     null,
+                     *                     null,
+                     *                     null,
+                     *                     null,
+                     *                     null,
+                     *                     null,
+                     *                     null,
+                     *                     null,
+                     *                     null,
+                     *                     null,
+                     *                     null
+                     *                   ]
+                     *                 }
+                     *               ]
+                     *             }
+                     *           ],
+                     *           "sums": [
+                     *             0,
+                     *             220,
+                     *             0,
+                     *             0,
+                     *             0,
+                     *             0,
+                     *             null,
+                     *             null,
+                     *             null,
+                     *             null,
+                     *             null,
+                     *             null
+                     *           ],
+                     *           "certainty": [
+                     *             "exact",
+                     *             "exact",
+                     *             "exact",
+                     *             "exact",
+                     *             "exact",
+                     *             "exact",
+                     *             null,
+                     *             null,
+                     *             null,
+                     *             null,
+                     *             null,
+                     *             null
+                     *           ],
+                     *           "total": 220,
+                     *           "totalCertainty": "exact",
+                     *           "apart": []
+                     *         },
+                     *         "net": [
+                     *           163.6,
+                     *           -205.1,
+                     *           10.8,
+                     *           10,
+                     *           10,
+                     *           10,
+                     *           null,
+                     *           null,
+                     *           null,
+                     *           null,
+                     *           null,
+                     *           null
+                     *         ],
+                     *         "netCertainty": [
+                     *           "exact",
+                     *           "exact",
+                     *           "exact",
+                     *           "exact",
+                     *           "exact",
+                     *           "exact",
+                     *           null,
+                     *           null,
+                     *           null,
+                     *           null,
+                     *           null,
+                     *           null
+                     *         ],
+                     *         "netTotal": -0.7,
+                     *         "netTotalCertainty": "exact",
+                     *         "cumulativeFrom": null,
+                     *         "broughtForward": 0,
+                     *         "broughtForwardCertainty": "exact",
+                     *         "cumulative": [
+                     *           163.6,
+                     *           -41.5,
+                     *           -30.7,
+                     *           -20.7,
+                     *           -10.7,
+                     *           -0.7,
+                     *           null,
+                     *           null,
+                     *           null,
+                     *           null,
+                     *           null,
+                     *           null
+                     *         ],
+                     *         "cumulativeCertainty": [
+                     *           "exact",
+                     *           "exact",
+                     *           "exact",
+                     *           "exact",
+                     *           "exact",
+                     *           "exact",
+                     *           null,
+                     *           null,
+                     *           null,
+                     *           null,
+                     *           null,
+                     *           null
+                     *         ],
+                     *         "unrounded": {
+                     *           "broughtForward": 0,
+                     *           "cumulative": [
+                     *             163.628,
+                     *             -41.5,
+                     *             -30.667,
+                     *             -20.667,
+                     *             -10.667,
+                     *             -0.667,
+                     *             null,
+                     *             null,
+                     *             null,
+                     *             null,
+                     *             null,
+                     *             null
+                     *           ]
+                     *         },
+                     *         "beside": [],
+                     *         "unmeasured": [],
+                     *         "unmeasuredBefore": 0,
+                     *         "lost": [],
+                     *         "irrigation": [],
+                     *         "urine": [
+                     *           {
+                     *             "hours": 1,
+                     *             "start": "2026-03-04T12:00:00-06:00",
+                     *             "end": "2026-03-04T13:00:00-06:00",
+                     *             "volume": 0,
+                     *             "mLPerKgPerHour": null,
+                     *             "why": "Cannot judge, because nobody measured urine in this time."
+                     *           },
+                     *           {
+                     *             "hours": 6,
+                     *             "start": "2026-03-04T07:00:00-06:00",
+                     *             "end": "2026-03-04T13:00:00-06:00",
+                     *             "volume": 220,
+                     *             "mLPerKgPerHour": null,
+                     *             "why": "Cannot judge, because nobody measured urine since 08:05.",
+                     *             "measuredAt": "2026-03-04T08:05:00-06:00"
+                     *           },
+                     *           {
+                     *             "hours": 12,
+                     *             "start": "2026-03-04T01:00:00-06:00",
+                     *             "end": "2026-03-04T13:00:00-06:00",
+                     *             "volume": 220,
+                     *             "mLPerKgPerHour": null,
+                     *             "why": "Cannot judge, because the patient has not been here that long.",
+                     *             "measuredAt": "2026-03-04T08:05:00-06:00"
+                     *           },
+                     *           {
+                     *             "hours": 24,
+                     *             "start": "2026-03-03T13:00:00-06:00",
+                     *             "end": "2026-03-04T13:00:00-06:00",
+                     *             "volume": 220,
+                     *             "mLPerKgPerHour": null,
+                     *             "why": "Cannot judge, because the patient has not been here that long.",
+                     *             "measuredAt": "2026-03-04T08:05:00-06:00"
+                     *           }
+                     *         ],
+                     *         "shareOfAdmissionWeight": {
+                     *           "percent": 0,
+                     *           "certainty": "exact",
+                     *           "at": "2026-03-04T06:40:00-06:00",
+                     *           "weight": {
+                     *             "value": 72.4,
+                     *             "unit": "kg"
+                     *           }
+                     *         },
+                     *         "weightChange": null,
+                     *         "conventions": [
+                     *           {
+                     *             "start": "2026-03-04T07:00:00-06:00",
+                     *             "end": "2026-03-04T19:00:00-06:00",
+                     *             "household": {
+                     *               "cup": 240,
+                     *               "ounce": 30,
+                     *               "pint": 480,
+                     *               "quart": 960,
+                     *               "tablespoon": 15,
+                     *               "teaspoon": 5
+                     *             },
+                     *             "iceFraction": 0.5,
+                     *             "softFoods": {
+                     *               "broth": 1,
+                     *               "gelatin": 1,
+                     *               "ice cream": 1,
+                     *               "soup": 1
+                     *             },
+                     *             "boundary": "ends",
+                     *             "precision": 0.1,
+                     *             "counts": {
+                     *               "bloodProducts": true,
+                     *               "flushes": true,
+                     *               "returned": false
+                     *             },
+                     *             "gramsPerMillilitre": 1
+                     *           }
+                     *         ]
+                     *       },
+                     *       "findings": [
+                     *         {
+                     *           "id": "late-entry~-~rate-2",
+                     *           "code": "late-entry",
+                     *           "severity": "note",
+                     *           "state": "open",
+                     *           "concerns": {
+                     *             "start": "2026-03-04T09:10:00-06:00",
+                     *             "end": "2026-03-04T09:10:00-06:00",
+                     *             "channel": null,
+                     *             "entries": [
+                     *               "rate-2"
+                     *             ]
+                     *           },
+                     *           "sentence": "1 entry of one person was recorded more than 2 h after the fact, up to 3 h 20 min.",
+                     *           "settledBy": []
+                     *         }
+                     *       ],
+                     *       "openQuestions": [],
+                     *       "unknown": [],
+                     *       "signatures": [],
+                     *       "toSign": {
+                     *         "from": "2026-03-04T07:00:00-06:00",
+                     *         "to": "2026-03-04T13:00:00-06:00",
+                     *         "digest": "83b3236f193ccd971468f375e405a9918c6b23efcf379f9b503663bc0c587c2f"
+                     *       }
+                     *     }
+                     */
+                    "application/json": components["schemas"]["ShiftFigures"];
                 };
             };
             /** @description The answer is the one whose ETag was sent. */
@@ -7261,6 +8929,36 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
+                    /**
+                     * @example {
+                     *       "ledger": {
+                     *         "sequence": 14,
+                     *         "digest": "d01438e3f302f7060048aed89cdf5e93635ee0dc8f83c6bc57a833f2be5e883c"
+                     *       },
+                     *       "id": "made-6",
+                     *       "shift": "2026-03-04/day",
+                     *       "from": "2026-03-04T07:00:00-06:00",
+                     *       "to": "2026-03-04T13:00:00-06:00",
+                     *       "signedAt": "2026-03-04T13:00:00-06:00",
+                     *       "by": {
+                     *         "id": "nurse-1",
+                     *         "name": "Imaginary Nurse",
+                     *         "role": "nurse"
+                     *       },
+                     *       "digest": "83b3236f193ccd971468f375e405a9918c6b23efcf379f9b503663bc0c587c2f",
+                     *       "calculation": "1",
+                     *       "remark": "Handed over at the bedside.",
+                     *       "open": [
+                     *         {
+                     *           "finding": "late-entry~-~rate-2",
+                     *           "code": "late-entry",
+                     *           "sentence": "1 entry of one person was recorded more than 2 h after the fact, up to 3 h 20 min."
+                     *         }
+                     *       ],
+                     *       "unknown": [],
+                     *       "state": "preliminary"
+                     *     }
+                     */
                     "application/json": components["schemas"]["SignatureRecorded"];
                 };
             };
@@ -7306,6 +9004,567 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
+                    /**
+                     * @example {
+                     *       "since": {
+                     *         "sequence": 10,
+                     *         "recordedAt": "2026-03-04T09:00:00-06:00",
+                     *         "digest": "e38e7fd535991695e53f33824907a873a686c065c6c40e80bc069f7808280048"
+                     *       },
+                     *       "asOf": {
+                     *         "sequence": 15,
+                     *         "recordedAt": "2026-03-04T13:20:00-06:00",
+                     *         "digest": "120502d19835c8c37d0fccb7df83048e6cc277a15d520fa6dee22d78a13943b8",
+                     *         "calculation": "1"
+                     *       },
+                     *       "until": "2026-03-04T13:20:00-06:00",
+                     *       "entries": [
+                     *         {
+                     *           "at": "2026-03-04T09:10:00-06:00",
+                     *           "channel": "pump-1",
+                     *           "id": "rate-2",
+                     *           "kind": "rate-changed",
+                     *           "rate": 10,
+                     *           "recorded": {
+                     *             "sequence": 11,
+                     *             "at": "2026-03-04T12:30:00-06:00",
+                     *             "by": {
+                     *               "id": "nurse-1",
+                     *               "name": "Imaginary Nurse",
+                     *               "role": "nurse"
+                     *             },
+                     *             "source": "person",
+                     *             "digest": "98fe507f25b10461122be54845c000984cc377e9c7aa425a143ec6b704535ca3",
+                     *             "state": "current"
+                     *           }
+                     *         },
+                     *         {
+                     *           "at": "2026-03-04T12:30:00-06:00",
+                     *           "code": "shift-unsigned",
+                     *           "concerns": {
+                     *             "channel": null,
+                     *             "end": "2026-03-04T07:00:00-06:00",
+                     *             "entries": [],
+                     *             "shift": "2026-03-03/night",
+                     *             "start": "2026-03-03T19:00:00-06:00"
+                     *           },
+                     *           "finding": "shift-unsigned~-~2026-03-03:night",
+                     *           "kind": "finding-acknowledged",
+                     *           "reason": "Charted after a transport.",
+                     *           "sentence": "Nobody has signed the figures of the shift from 19:00 on 2026-03-03 to 07:00.",
+                     *           "severity": "attention",
+                     *           "id": "made-4",
+                     *           "recorded": {
+                     *             "sequence": 12,
+                     *             "at": "2026-03-04T12:30:00-06:00",
+                     *             "by": {
+                     *               "id": "charge-nurse-1",
+                     *               "name": "Imaginary Charge Nurse",
+                     *               "role": "charge-nurse"
+                     *             },
+                     *             "source": "person",
+                     *             "digest": "b6ffaeab8edab08a627412840010a6f126ce6a2d2c98fab34b3298d7c2b49fa5",
+                     *             "state": "current"
+                     *           }
+                     *         },
+                     *         {
+                     *           "at": "2026-03-04T12:30:00-06:00",
+                     *           "chart": {
+                     *             "figures": [
+                     *               {
+                     *                 "end": "2026-03-04T09:00:00-06:00",
+                     *                 "row": {
+                     *                   "category": "oral"
+                     *                 },
+                     *                 "start": "2026-03-04T07:00:00-06:00",
+                     *                 "volume": 150
+                     *               },
+                     *               {
+                     *                 "end": "2026-03-04T09:00:00-06:00",
+                     *                 "row": {
+                     *                   "category": "urine"
+                     *                 },
+                     *                 "start": "2026-03-04T07:00:00-06:00",
+                     *                 "volume": 220
+                     *               }
+                     *             ],
+                     *             "id": "paper-day"
+                     *           },
+                     *           "end": "2026-03-04T09:00:00-06:00",
+                     *           "kind": "chart-posted",
+                     *           "start": "2026-03-04T07:00:00-06:00",
+                     *           "id": "paper-day",
+                     *           "recorded": {
+                     *             "sequence": 13,
+                     *             "at": "2026-03-04T12:30:00-06:00",
+                     *             "by": {
+                     *               "id": "integration-1",
+                     *               "name": "Charting system",
+                     *               "role": "integration"
+                     *             },
+                     *             "source": "person",
+                     *             "digest": "cb6d57dcaa811d5f6007574df9cdabe270835344c742d9a5e0d8e4f3573b23f5",
+                     *             "state": "current"
+                     *           }
+                     *         },
+                     *         {
+                     *           "at": "2026-03-04T13:00:00-06:00",
+                     *           "calculation": "1",
+                     *           "conventions": [
+                     *             {
+                     *               "boundary": "ends",
+                     *               "counts": {
+                     *                 "bloodProducts": true,
+                     *                 "flushes": true,
+                     *                 "returned": false
+                     *               },
+                     *               "end": "2026-03-04T13:00:00-06:00",
+                     *               "gramsPerMillilitre": 1,
+                     *               "household": {
+                     *                 "cup": 240,
+                     *                 "ounce": 30,
+                     *                 "pint": 480,
+                     *                 "quart": 960,
+                     *                 "tablespoon": 15,
+                     *                 "teaspoon": 5
+                     *               },
+                     *               "iceFraction": 0.5,
+                     *               "precision": 0.1,
+                     *               "softFoods": {
+                     *                 "broth": 1,
+                     *                 "gelatin": 1,
+                     *                 "ice cream": 1,
+                     *                 "soup": 1
+                     *               },
+                     *               "start": "2026-03-04T07:00:00-06:00"
+                     *             }
+                     *           ],
+                     *           "digest": "83b3236f193ccd971468f375e405a9918c6b23efcf379f9b503663bc0c587c2f",
+                     *           "figures": {
+                     *             "intervals": [
+                     *               {
+                     *                 "end": "2026-03-04T08:00:00-06:00",
+                     *                 "start": "2026-03-04T07:00:00-06:00"
+                     *               },
+                     *               {
+                     *                 "end": "2026-03-04T09:00:00-06:00",
+                     *                 "start": "2026-03-04T08:00:00-06:00"
+                     *               },
+                     *               {
+                     *                 "end": "2026-03-04T10:00:00-06:00",
+                     *                 "start": "2026-03-04T09:00:00-06:00"
+                     *               },
+                     *               {
+                     *                 "end": "2026-03-04T11:00:00-06:00",
+                     *                 "start": "2026-03-04T10:00:00-06:00"
+                     *               },
+                     *               {
+                     *                 "end": "2026-03-04T12:00:00-06:00",
+                     *                 "start": "2026-03-04T11:00:00-06:00"
+                     *               },
+                     *               {
+                     *                 "end": "2026-03-04T13:00:00-06:00",
+                     *                 "start": "2026-03-04T12:00:00-06:00"
+                     *               }
+                     *             ],
+                     *             "rows": [
+                     *               {
+                     *                 "key": "forearm",
+                     *                 "label": "Left forearm 20 G",
+                     *                 "of": "volume",
+                     *                 "values": [
+                     *                   13.6,
+                     *                   14.9,
+                     *                   10.8,
+                     *                   10,
+                     *                   10,
+                     *                   10
+                     *                 ]
+                     *               },
+                     *               {
+                     *                 "key": null,
+                     *                 "label": "No line named",
+                     *                 "of": "volume",
+                     *                 "values": [
+                     *                   150,
+                     *                   0,
+                     *                   0,
+                     *                   0,
+                     *                   0,
+                     *                   0
+                     *                 ]
+                     *               },
+                     *               {
+                     *                 "key": "iv-medication",
+                     *                 "label": "Intravenous medication",
+                     *                 "of": "intake",
+                     *                 "values": [
+                     *                   13.6,
+                     *                   14.9,
+                     *                   10.8,
+                     *                   10,
+                     *                   10,
+                     *                   10
+                     *                 ]
+                     *               },
+                     *               {
+                     *                 "key": "oral",
+                     *                 "label": "Oral",
+                     *                 "of": "intake",
+                     *                 "values": [
+                     *                   150,
+                     *                   0,
+                     *                   0,
+                     *                   0,
+                     *                   0,
+                     *                   0
+                     *                 ]
+                     *               },
+                     *               {
+                     *                 "key": "urine",
+                     *                 "label": "Urine",
+                     *                 "of": "output",
+                     *                 "values": [
+                     *                   0,
+                     *                   220,
+                     *                   0,
+                     *                   0,
+                     *                   0,
+                     *                   0
+                     *                 ]
+                     *               },
+                     *               {
+                     *                 "key": null,
+                     *                 "label": "Net",
+                     *                 "of": "net",
+                     *                 "values": [
+                     *                   163.6,
+                     *                   -205.1,
+                     *                   10.8,
+                     *                   10,
+                     *                   10,
+                     *                   10
+                     *                 ]
+                     *               }
+                     *             ]
+                     *           },
+                     *           "from": "2026-03-04T07:00:00-06:00",
+                     *           "kind": "shift-signed",
+                     *           "open": [
+                     *             {
+                     *               "code": "late-entry",
+                     *               "finding": "late-entry~-~rate-2",
+                     *               "sentence": "1 entry of one person was recorded more than 2 h after the fact, up to 3 h 20 min."
+                     *             }
+                     *           ],
+                     *           "remark": "Handed over at the bedside.",
+                     *           "rests": [
+                     *             {
+                     *               "anchors": [
+                     *                 {
+                     *                   "bag": null,
+                     *                   "basis": "apportioned",
+                     *                   "computed": "101700000000",
+                     *                   "delivered": "100800000000",
+                     *                   "entry": "read-1",
+                     *                   "from": "2026-03-04T07:00:00-06:00",
+                     *                   "increment": "100800000000",
+                     *                   "kind": "total",
+                     *                   "line": "forearm",
+                     *                   "metered": false,
+                     *                   "over": "pump",
+                     *                   "sequence": 10,
+                     *                   "shows": "100800000000",
+                     *                   "to": "2026-03-04T08:58:00-06:00",
+                     *                   "total": "primary"
+                     *                 }
+                     *               ],
+                     *               "channel": "pump-1",
+                     *               "course": "0a21bd0928e0b688c242ed4f467ab45e0bc1d0be09e67e6e82c6ba701789edd1",
+                     *               "from": "2026-03-04T07:00:00-06:00",
+                     *               "to": "2026-03-04T13:00:00-06:00"
+                     *             }
+                     *           ],
+                     *           "shift": "2026-03-04/day",
+                     *           "unknown": [],
+                     *           "id": "made-6",
+                     *           "recorded": {
+                     *             "sequence": 14,
+                     *             "at": "2026-03-04T13:00:00-06:00",
+                     *             "by": {
+                     *               "id": "nurse-1",
+                     *               "name": "Imaginary Nurse",
+                     *               "role": "nurse"
+                     *             },
+                     *             "source": "person",
+                     *             "digest": "d01438e3f302f7060048aed89cdf5e93635ee0dc8f83c6bc57a833f2be5e883c",
+                     *             "state": "current"
+                     *           }
+                     *         },
+                     *         {
+                     *           "at": "2026-03-04T12:00:00-06:00",
+                     *           "category": "oral",
+                     *           "id": "tea-2",
+                     *           "item": "Tea",
+                     *           "kind": "intake-measured",
+                     *           "volume": 200,
+                     *           "recorded": {
+                     *             "sequence": 15,
+                     *             "at": "2026-03-04T13:20:00-06:00",
+                     *             "by": {
+                     *               "id": "nurse-1",
+                     *               "name": "Imaginary Nurse",
+                     *               "role": "nurse"
+                     *             },
+                     *             "source": "person",
+                     *             "digest": "120502d19835c8c37d0fccb7df83048e6cc277a15d520fa6dee22d78a13943b8",
+                     *             "state": "current"
+                     *           }
+                     *         }
+                     *       ],
+                     *       "figures": [
+                     *         {
+                     *           "row": {
+                     *             "of": "volume",
+                     *             "key": "forearm",
+                     *             "label": "Left forearm 20 G"
+                     *           },
+                     *           "start": "2026-03-04T09:00:00-06:00",
+                     *           "end": "2026-03-04T10:00:00-06:00",
+                     *           "before": 15,
+                     *           "after": 10.8,
+                     *           "causes": [
+                     *             "rate-2"
+                     *           ]
+                     *         },
+                     *         {
+                     *           "row": {
+                     *             "of": "volume",
+                     *             "key": "forearm",
+                     *             "label": "Left forearm 20 G"
+                     *           },
+                     *           "start": "2026-03-04T10:00:00-06:00",
+                     *           "end": "2026-03-04T11:00:00-06:00",
+                     *           "before": 15,
+                     *           "after": 10,
+                     *           "causes": [
+                     *             "rate-2"
+                     *           ]
+                     *         },
+                     *         {
+                     *           "row": {
+                     *             "of": "volume",
+                     *             "key": "forearm",
+                     *             "label": "Left forearm 20 G"
+                     *           },
+                     *           "start": "2026-03-04T11:00:00-06:00",
+                     *           "end": "2026-03-04T12:00:00-06:00",
+                     *           "before": 15,
+                     *           "after": 10,
+                     *           "causes": [
+                     *             "rate-2"
+                     *           ]
+                     *         },
+                     *         {
+                     *           "row": {
+                     *             "of": "volume",
+                     *             "key": "forearm",
+                     *             "label": "Left forearm 20 G"
+                     *           },
+                     *           "start": "2026-03-04T12:00:00-06:00",
+                     *           "end": "2026-03-04T13:00:00-06:00",
+                     *           "before": 15,
+                     *           "after": 10,
+                     *           "causes": [
+                     *             "rate-2"
+                     *           ]
+                     *         },
+                     *         {
+                     *           "row": {
+                     *             "of": "volume",
+                     *             "key": "forearm",
+                     *             "label": "Left forearm 20 G"
+                     *           },
+                     *           "start": "2026-03-04T13:00:00-06:00",
+                     *           "end": "2026-03-04T14:00:00-06:00",
+                     *           "before": 5,
+                     *           "after": 3.4,
+                     *           "causes": [
+                     *             "rate-2"
+                     *           ]
+                     *         },
+                     *         {
+                     *           "row": {
+                     *             "of": "volume",
+                     *             "key": null,
+                     *             "label": "No line named"
+                     *           },
+                     *           "start": "2026-03-04T11:00:00-06:00",
+                     *           "end": "2026-03-04T12:00:00-06:00",
+                     *           "before": 0,
+                     *           "after": 200,
+                     *           "causes": [
+                     *             "tea-2"
+                     *           ]
+                     *         },
+                     *         {
+                     *           "row": {
+                     *             "of": "intake",
+                     *             "key": "iv-medication",
+                     *             "label": "Intravenous medication"
+                     *           },
+                     *           "start": "2026-03-04T09:00:00-06:00",
+                     *           "end": "2026-03-04T10:00:00-06:00",
+                     *           "before": 15,
+                     *           "after": 10.8,
+                     *           "causes": [
+                     *             "rate-2"
+                     *           ]
+                     *         },
+                     *         {
+                     *           "row": {
+                     *             "of": "intake",
+                     *             "key": "iv-medication",
+                     *             "label": "Intravenous medication"
+                     *           },
+                     *           "start": "2026-03-04T10:00:00-06:00",
+                     *           "end": "2026-03-04T11:00:00-06:00",
+                     *           "before": 15,
+                     *           "after": 10,
+                     *           "causes": [
+                     *             "rate-2"
+                     *           ]
+                     *         },
+                     *         {
+                     *           "row": {
+                     *             "of": "intake",
+                     *             "key": "iv-medication",
+                     *             "label": "Intravenous medication"
+                     *           },
+                     *           "start": "2026-03-04T11:00:00-06:00",
+                     *           "end": "2026-03-04T12:00:00-06:00",
+                     *           "before": 15,
+                     *           "after": 10,
+                     *           "causes": [
+                     *             "rate-2"
+                     *           ]
+                     *         },
+                     *         {
+                     *           "row": {
+                     *             "of": "intake",
+                     *             "key": "iv-medication",
+                     *             "label": "Intravenous medication"
+                     *           },
+                     *           "start": "2026-03-04T12:00:00-06:00",
+                     *           "end": "2026-03-04T13:00:00-06:00",
+                     *           "before": 15,
+                     *           "after": 10,
+                     *           "causes": [
+                     *             "rate-2"
+                     *           ]
+                     *         },
+                     *         {
+                     *           "row": {
+                     *             "of": "intake",
+                     *             "key": "iv-medication",
+                     *             "label": "Intravenous medication"
+                     *           },
+                     *           "start": "2026-03-04T13:00:00-06:00",
+                     *           "end": "2026-03-04T14:00:00-06:00",
+                     *           "before": 5,
+                     *           "after": 3.4,
+                     *           "causes": [
+                     *             "rate-2"
+                     *           ]
+                     *         },
+                     *         {
+                     *           "row": {
+                     *             "of": "intake",
+                     *             "key": "oral",
+                     *             "label": "Oral"
+                     *           },
+                     *           "start": "2026-03-04T11:00:00-06:00",
+                     *           "end": "2026-03-04T12:00:00-06:00",
+                     *           "before": 0,
+                     *           "after": 200,
+                     *           "causes": [
+                     *             "tea-2"
+                     *           ]
+                     *         },
+                     *         {
+                     *           "row": {
+                     *             "of": "net",
+                     *             "key": null,
+                     *             "label": "Net"
+                     *           },
+                     *           "start": "2026-03-04T09:00:00-06:00",
+                     *           "end": "2026-03-04T10:00:00-06:00",
+                     *           "before": 15,
+                     *           "after": 10.8,
+                     *           "causes": [
+                     *             "rate-2"
+                     *           ]
+                     *         },
+                     *         {
+                     *           "row": {
+                     *             "of": "net",
+                     *             "key": null,
+                     *             "label": "Net"
+                     *           },
+                     *           "start": "2026-03-04T10:00:00-06:00",
+                     *           "end": "2026-03-04T11:00:00-06:00",
+                     *           "before": 15,
+                     *           "after": 10,
+                     *           "causes": [
+                     *             "rate-2"
+                     *           ]
+                     *         },
+                     *         {
+                     *           "row": {
+                     *             "of": "net",
+                     *             "key": null,
+                     *             "label": "Net"
+                     *           },
+                     *           "start": "2026-03-04T11:00:00-06:00",
+                     *           "end": "2026-03-04T12:00:00-06:00",
+                     *           "before": 15,
+                     *           "after": 210,
+                     *           "causes": [
+                     *             "rate-2",
+                     *             "tea-2"
+                     *           ]
+                     *         },
+                     *         {
+                     *           "row": {
+                     *             "of": "net",
+                     *             "key": null,
+                     *             "label": "Net"
+                     *           },
+                     *           "start": "2026-03-04T12:00:00-06:00",
+                     *           "end": "2026-03-04T13:00:00-06:00",
+                     *           "before": 15,
+                     *           "after": 10,
+                     *           "causes": [
+                     *             "rate-2"
+                     *           ]
+                     *         },
+                     *         {
+                     *           "row": {
+                     *             "of": "net",
+                     *             "key": null,
+                     *             "label": "Net"
+                     *           },
+                     *           "start": "2026-03-04T13:00:00-06:00",
+                     *           "end": "2026-03-04T14:00:00-06:00",
+                     *           "before": 5,
+                     *           "after": 3.4,
+                     *           "causes": [
+                     *             "rate-2"
+                     *           ]
+                     *         }
+                     *       ]
+                     *     }
+                     */
                     "application/json": components["schemas"]["Changes"];
                 };
             };
@@ -7353,82 +9612,676 @@ export interface operations {
                      *       "form": 1,
                      *       "caution": "The ledger is documentation. It controls no device, doses no drug and gives no advice on treatment. A volume it computes is an estimate from what was written down: the device, the bag and the patient are looked at first, and local policy and licensed practice decide.",
                      *       "asOf": {
-                     *         "sequence": 2,
-                     *         "recordedAt": "2026-03-04T07:05:00-06:00",
-                     *         "digest": "8e69b1cf6262ee216a90f02b2fc294ca329c89e30379c8c6007aa1bd37dc292b",
+                     *         "sequence": 15,
+                     *         "recordedAt": "2026-03-04T13:20:00-06:00",
+                     *         "digest": "120502d19835c8c37d0fccb7df83048e6cc277a15d520fa6dee22d78a13943b8",
                      *         "calculation": "1"
                      *       },
                      *       "encounter": {
                      *         "id": "stay-1",
                      *         "unit": "east-4",
-                     *         "bed": "12",
+                     *         "bed": "14",
                      *         "patient": {
                      *           "identifier": "P-20417",
                      *           "name": "Imaginary Person"
                      *         },
                      *         "admittedAt": "2026-03-04T06:40:00-06:00",
                      *         "admissionWeight": {
-                     *           "value": 72.4,
-                     *           "unit": "kg"
+                     *           "unit": "kg",
+                     *           "value": 72.4
                      *         }
                      *       },
                      *       "entries": [
                      *         {
-                     *           "digest": "11bd49433b33f661ee3507d00e4d6f267412c07dc1f464ab3881b2a02326b68c",
+                     *           "digest": "3d6d33a9dcc63ed0d16e09fa0e095b3ed1ae00f909a5dbcd992136f869f5ff63",
                      *           "recorded": {
-                     *             "chain": "encounter/stay-1",
-                     *             "sequence": 1,
-                     *             "id": "0195-admitted",
-                     *             "recordedAt": "2026-03-04T12:41:00.000Z",
-                     *             "by": {
-                     *               "id": "nurse-17",
-                     *               "name": "Imaginary Nurse",
-                     *               "role": "nurse"
-                     *             },
-                     *             "source": "person",
-                     *             "previous": "",
                      *             "body": {
-                     *               "kind": "admitted",
                      *               "at": "2026-03-04T06:40:00-06:00",
-                     *               "unit": "east-4",
                      *               "bed": "12",
-                     *               "zone": "America/Chicago",
+                     *               "changes": [
+                     *                 {
+                     *                   "effectiveFrom": "2026-03-04T19:00:00-06:00",
+                     *                   "settings": {
+                     *                     "precision": 1
+                     *                   }
+                     *                 }
+                     *               ],
+                     *               "kind": "admitted",
+                     *               "settings": {
+                     *                 "askAbove": 2,
+                     *                 "askClampedAbove": 300,
+                     *                 "boundary": "ends",
+                     *                 "chartTolerance": {
+                     *                   "attention": 50,
+                     *                   "note": 10
+                     *                 },
+                     *                 "chartingGrain": "PT1M",
+                     *                 "counts": {
+                     *                   "bloodProducts": true,
+                     *                   "flushes": true,
+                     *                   "returned": false
+                     *                 },
+                     *                 "dryAfter": "PT15M",
+                     *                 "endConfirmedWithin": "PT15M",
+                     *                 "household": {
+                     *                   "cup": 240,
+                     *                   "ounce": 30,
+                     *                   "pint": 480,
+                     *                   "quart": 960,
+                     *                   "tablespoon": 15,
+                     *                   "teaspoon": 5
+                     *                 },
+                     *                 "iceFraction": 0.5,
+                     *                 "keepOpenAfter": "PT1H",
+                     *                 "lateAfter": "PT2H",
+                     *                 "levelTolerance": {
+                     *                   "scale": 20,
+                     *                   "weighed": 5
+                     *                 },
+                     *                 "outputGapAfter": "PT8H",
+                     *                 "overfillAllowance": 0.1,
+                     *                 "pausedAfter": "PT1H",
+                     *                 "precision": 0.1,
+                     *                 "readingTolerance": {
+                     *                   "percent": 5,
+                     *                   "pump": 2,
+                     *                   "syringe": 0.2
+                     *                 },
+                     *                 "softFoods": {
+                     *                   "broth": 1,
+                     *                   "gelatin": 1,
+                     *                   "ice cream": 1,
+                     *                   "soup": 1
+                     *                 },
+                     *                 "unaccountedAbove": {
+                     *                   "percent": 10,
+                     *                   "volume": 50
+                     *                 },
+                     *                 "unattendedAfter": "PT4H",
+                     *                 "unattendedFrom": 10,
+                     *                 "unsignedAfter": "PT2H"
+                     *               },
                      *               "shifts": [
                      *                 {
+                     *                   "label": "Day",
                      *                   "name": "day",
                      *                   "starts": "07:00"
                      *                 },
                      *                 {
+                     *                   "label": "Night",
                      *                   "name": "night",
                      *                   "starts": "19:00"
                      *                 }
                      *               ],
-                     *               "settings": {},
-                     *               "changes": []
-                     *             }
-                     *           }
-                     *         },
-                     *         {
-                     *           "digest": "8e69b1cf6262ee216a90f02b2fc294ca329c89e30379c8c6007aa1bd37dc292b",
-                     *           "recorded": {
-                     *             "chain": "encounter/stay-1",
-                     *             "sequence": 2,
-                     *             "id": "tea",
-                     *             "recordedAt": "2026-03-04T13:05:00.000Z",
+                     *               "unit": "east-4",
+                     *               "weight": {
+                     *                 "unit": "kg",
+                     *                 "value": 72.4
+                     *               },
+                     *               "zone": "America/Chicago"
+                     *             },
                      *             "by": {
-                     *               "id": "nurse-17",
+                     *               "id": "nurse-1",
                      *               "name": "Imaginary Nurse",
                      *               "role": "nurse"
                      *             },
-                     *             "source": "person",
-                     *             "previous": "11bd49433b33f661ee3507d00e4d6f267412c07dc1f464ab3881b2a02326b68c",
+                     *             "chain": "encounter/stay-1",
+                     *             "id": "made-3",
+                     *             "previous": "",
+                     *             "recordedAt": "2026-03-04T12:45:00.000Z",
+                     *             "sequence": 1,
+                     *             "source": "person"
+                     *           }
+                     *         },
+                     *         {
+                     *           "digest": "7c73eb06edb2247046b8b7fe71d98b2a1dce15e46db15dac1962e28007494701",
+                     *           "recorded": {
                      *             "body": {
-                     *               "id": "tea",
-                     *               "kind": "intake-measured",
-                     *               "at": "2026-03-04T07:05:00-06:00",
+                     *               "at": "2026-03-04T07:00:00-06:00",
+                     *               "id": "line-1",
+                     *               "kind": "line-placed",
+                     *               "label": "Left forearm 20 G",
+                     *               "line": "forearm",
+                     *               "route": "intravenous"
+                     *             },
+                     *             "by": {
+                     *               "id": "nurse-1",
+                     *               "name": "Imaginary Nurse",
+                     *               "role": "nurse"
+                     *             },
+                     *             "chain": "encounter/stay-1",
+                     *             "id": "line-1",
+                     *             "previous": "3d6d33a9dcc63ed0d16e09fa0e095b3ed1ae00f909a5dbcd992136f869f5ff63",
+                     *             "recordedAt": "2026-03-04T13:04:00.000Z",
+                     *             "sequence": 2,
+                     *             "source": "person"
+                     *           }
+                     *         },
+                     *         {
+                     *           "digest": "ddd133dc5a3acdbf474a372a57889acaf85821d0a6b184ddde90e9a01b739cf2",
+                     *           "recorded": {
+                     *             "body": {
+                     *               "at": "2026-03-04T07:00:00-06:00",
+                     *               "channel": "pump-1",
+                     *               "id": "pump",
+                     *               "kind": "channel-connected",
+                     *               "line": "forearm",
+                     *               "rateStep": 0.1,
+                     *               "totals": "separate",
+                     *               "type": "pump"
+                     *             },
+                     *             "by": {
+                     *               "id": "nurse-1",
+                     *               "name": "Imaginary Nurse",
+                     *               "role": "nurse"
+                     *             },
+                     *             "chain": "encounter/stay-1",
+                     *             "id": "pump",
+                     *             "previous": "7c73eb06edb2247046b8b7fe71d98b2a1dce15e46db15dac1962e28007494701",
+                     *             "recordedAt": "2026-03-04T13:04:00.000Z",
+                     *             "sequence": 3,
+                     *             "source": "person"
+                     *           }
+                     *         },
+                     *         {
+                     *           "digest": "15fe5149f06027bf96ccf1f33e6883377433549bf303d46e9d43832f83928564",
+                     *           "recorded": {
+                     *             "body": {
+                     *               "additives": [
+                     *                 {
+                     *                   "amount": 25000,
+                     *                   "name": "Heparin",
+                     *                   "unit": "units"
+                     *                 }
+                     *               ],
+                     *               "at": "2026-03-04T07:00:00-06:00",
+                     *               "bag": "heparin-1",
+                     *               "channel": "pump-1",
+                     *               "fluid": {
+                     *                 "category": "iv-medication",
+                     *                 "name": "Heparin in sodium chloride 0.9 %"
+                     *               },
+                     *               "id": "bag-1",
+                     *               "kind": "bag-hung",
+                     *               "role": "primary",
+                     *               "volume": 250
+                     *             },
+                     *             "by": {
+                     *               "id": "nurse-1",
+                     *               "name": "Imaginary Nurse",
+                     *               "role": "nurse"
+                     *             },
+                     *             "chain": "encounter/stay-1",
+                     *             "id": "bag-1",
+                     *             "previous": "ddd133dc5a3acdbf474a372a57889acaf85821d0a6b184ddde90e9a01b739cf2",
+                     *             "recordedAt": "2026-03-04T13:04:00.000Z",
+                     *             "sequence": 4,
+                     *             "source": "person"
+                     *           }
+                     *         },
+                     *         {
+                     *           "digest": "7cebab6071a7fb351165a13ae372092a84bf4ab2632136318d374cd5bb26f46a",
+                     *           "recorded": {
+                     *             "body": {
+                     *               "at": "2026-03-04T07:00:00-06:00",
+                     *               "channel": "pump-1",
+                     *               "id": "start-1",
+                     *               "kind": "flow-started",
+                     *               "rate": 12.5
+                     *             },
+                     *             "by": {
+                     *               "id": "nurse-1",
+                     *               "name": "Imaginary Nurse",
+                     *               "role": "nurse"
+                     *             },
+                     *             "chain": "encounter/stay-1",
+                     *             "id": "start-1",
+                     *             "previous": "15fe5149f06027bf96ccf1f33e6883377433549bf303d46e9d43832f83928564",
+                     *             "recordedAt": "2026-03-04T13:04:00.000Z",
+                     *             "sequence": 5,
+                     *             "source": "person"
+                     *           }
+                     *         },
+                     *         {
+                     *           "digest": "ac553dc99866eccbb45989cf8ab8bd5fd271f3a65a2a9c842b696057d9f4de0a",
+                     *           "recorded": {
+                     *             "body": {
+                     *               "at": "2026-03-04T08:00:00-06:00",
                      *               "category": "oral",
+                     *               "id": "tea",
+                     *               "item": "Tea",
+                     *               "kind": "intake-measured",
                      *               "volume": 150
-                     *             }
+                     *             },
+                     *             "by": {
+                     *               "id": "nurse-1",
+                     *               "name": "Imaginary Nurse",
+                     *               "role": "nurse"
+                     *             },
+                     *             "chain": "encounter/stay-1",
+                     *             "id": "tea",
+                     *             "previous": "7cebab6071a7fb351165a13ae372092a84bf4ab2632136318d374cd5bb26f46a",
+                     *             "recordedAt": "2026-03-04T14:10:00.000Z",
+                     *             "sequence": 6,
+                     *             "source": "person"
+                     *           }
+                     *         },
+                     *         {
+                     *           "digest": "35b50370fe519af38b820e4eae43fc81ddbc97e6344d3642f23e4aaf690d1331",
+                     *           "recorded": {
+                     *             "body": {
+                     *               "at": "2026-03-04T08:05:00-06:00",
+                     *               "category": "urine",
+                     *               "id": "urine-1",
+                     *               "kind": "output-measured",
+                     *               "volume": 220
+                     *             },
+                     *             "by": {
+                     *               "id": "nurse-1",
+                     *               "name": "Imaginary Nurse",
+                     *               "role": "nurse"
+                     *             },
+                     *             "chain": "encounter/stay-1",
+                     *             "id": "urine-1",
+                     *             "previous": "ac553dc99866eccbb45989cf8ab8bd5fd271f3a65a2a9c842b696057d9f4de0a",
+                     *             "recordedAt": "2026-03-04T14:10:00.000Z",
+                     *             "sequence": 7,
+                     *             "source": "person"
+                     *           }
+                     *         },
+                     *         {
+                     *           "digest": "4a6489f01ccebd96934b1d0bf159e89982217e154889b22d1c993f2b003da0e5",
+                     *           "recorded": {
+                     *             "body": {
+                     *               "at": "2026-03-04T08:00:00-06:00",
+                     *               "channel": "pump-1",
+                     *               "id": "rate-1",
+                     *               "kind": "rate-changed",
+                     *               "rate": 15
+                     *             },
+                     *             "by": {
+                     *               "id": "nurse-1",
+                     *               "name": "Imaginary Nurse",
+                     *               "role": "nurse"
+                     *             },
+                     *             "chain": "encounter/stay-1",
+                     *             "id": "rate-1",
+                     *             "previous": "35b50370fe519af38b820e4eae43fc81ddbc97e6344d3642f23e4aaf690d1331",
+                     *             "recordedAt": "2026-03-04T14:10:00.000Z",
+                     *             "sequence": 8,
+                     *             "source": "person"
+                     *           }
+                     *         },
+                     *         {
+                     *           "digest": "76dafd92bf029794abb0a131031bad30ecd098c8d3d8698e0eb3367c9b26b962",
+                     *           "recorded": {
+                     *             "body": {
+                     *               "entry": "rate-1",
+                     *               "id": "amend-1",
+                     *               "kind": "entry-amended",
+                     *               "reason": "It was changed at the half hour.",
+                     *               "replacement": {
+                     *                 "at": "2026-03-04T07:30:00-06:00",
+                     *                 "channel": "pump-1",
+                     *                 "kind": "rate-changed",
+                     *                 "rate": 15
+                     *               }
+                     *             },
+                     *             "by": {
+                     *               "id": "nurse-1",
+                     *               "name": "Imaginary Nurse",
+                     *               "role": "nurse"
+                     *             },
+                     *             "chain": "encounter/stay-1",
+                     *             "id": "amend-1",
+                     *             "previous": "4a6489f01ccebd96934b1d0bf159e89982217e154889b22d1c993f2b003da0e5",
+                     *             "recordedAt": "2026-03-04T14:30:00.000Z",
+                     *             "root": 8,
+                     *             "sequence": 9,
+                     *             "source": "person"
+                     *           }
+                     *         },
+                     *         {
+                     *           "digest": "e38e7fd535991695e53f33824907a873a686c065c6c40e80bc069f7808280048",
+                     *           "recorded": {
+                     *             "body": {
+                     *               "at": "2026-03-04T08:58:00-06:00",
+                     *               "channel": "pump-1",
+                     *               "id": "read-1",
+                     *               "kind": "total-read",
+                     *               "total": "primary",
+                     *               "volume": 28
+                     *             },
+                     *             "by": {
+                     *               "id": "nurse-1",
+                     *               "name": "Imaginary Nurse",
+                     *               "role": "nurse"
+                     *             },
+                     *             "chain": "encounter/stay-1",
+                     *             "id": "read-1",
+                     *             "previous": "76dafd92bf029794abb0a131031bad30ecd098c8d3d8698e0eb3367c9b26b962",
+                     *             "recordedAt": "2026-03-04T15:00:00.000Z",
+                     *             "sequence": 10,
+                     *             "source": "person"
+                     *           }
+                     *         },
+                     *         {
+                     *           "digest": "98fe507f25b10461122be54845c000984cc377e9c7aa425a143ec6b704535ca3",
+                     *           "recorded": {
+                     *             "body": {
+                     *               "at": "2026-03-04T09:10:00-06:00",
+                     *               "channel": "pump-1",
+                     *               "id": "rate-2",
+                     *               "kind": "rate-changed",
+                     *               "rate": 10
+                     *             },
+                     *             "by": {
+                     *               "id": "nurse-1",
+                     *               "name": "Imaginary Nurse",
+                     *               "role": "nurse"
+                     *             },
+                     *             "chain": "encounter/stay-1",
+                     *             "id": "rate-2",
+                     *             "previous": "e38e7fd535991695e53f33824907a873a686c065c6c40e80bc069f7808280048",
+                     *             "recordedAt": "2026-03-04T18:30:00.000Z",
+                     *             "sequence": 11,
+                     *             "source": "person"
+                     *           }
+                     *         },
+                     *         {
+                     *           "digest": "b6ffaeab8edab08a627412840010a6f126ce6a2d2c98fab34b3298d7c2b49fa5",
+                     *           "recorded": {
+                     *             "body": {
+                     *               "at": "2026-03-04T12:30:00-06:00",
+                     *               "code": "shift-unsigned",
+                     *               "concerns": {
+                     *                 "channel": null,
+                     *                 "end": "2026-03-04T07:00:00-06:00",
+                     *                 "entries": [],
+                     *                 "shift": "2026-03-03/night",
+                     *                 "start": "2026-03-03T19:00:00-06:00"
+                     *               },
+                     *               "finding": "shift-unsigned~-~2026-03-03:night",
+                     *               "kind": "finding-acknowledged",
+                     *               "reason": "Charted after a transport.",
+                     *               "sentence": "Nobody has signed the figures of the shift from 19:00 on 2026-03-03 to 07:00.",
+                     *               "severity": "attention"
+                     *             },
+                     *             "by": {
+                     *               "id": "charge-nurse-1",
+                     *               "name": "Imaginary Charge Nurse",
+                     *               "role": "charge-nurse"
+                     *             },
+                     *             "chain": "encounter/stay-1",
+                     *             "id": "made-4",
+                     *             "previous": "98fe507f25b10461122be54845c000984cc377e9c7aa425a143ec6b704535ca3",
+                     *             "recordedAt": "2026-03-04T18:30:00.000Z",
+                     *             "sequence": 12,
+                     *             "source": "person"
+                     *           }
+                     *         },
+                     *         {
+                     *           "digest": "cb6d57dcaa811d5f6007574df9cdabe270835344c742d9a5e0d8e4f3573b23f5",
+                     *           "recorded": {
+                     *             "body": {
+                     *               "at": "2026-03-04T12:30:00-06:00",
+                     *               "chart": {
+                     *                 "figures": [
+                     *                   {
+                     *                     "end": "2026-03-04T09:00:00-06:00",
+                     *                     "row": {
+                     *                       "category": "oral"
+                     *                     },
+                     *                     "start": "2026-03-04T07:00:00-06:00",
+                     *                     "volume": 150
+                     *                   },
+                     *                   {
+                     *                     "end": "2026-03-04T09:00:00-06:00",
+                     *                     "row": {
+                     *                       "category": "urine"
+                     *                     },
+                     *                     "start": "2026-03-04T07:00:00-06:00",
+                     *                     "volume": 220
+                     *                   }
+                     *                 ],
+                     *                 "id": "paper-day"
+                     *               },
+                     *               "end": "2026-03-04T09:00:00-06:00",
+                     *               "kind": "chart-posted",
+                     *               "start": "2026-03-04T07:00:00-06:00"
+                     *             },
+                     *             "by": {
+                     *               "id": "integration-1",
+                     *               "name": "Charting system",
+                     *               "role": "integration"
+                     *             },
+                     *             "chain": "encounter/stay-1",
+                     *             "id": "paper-day",
+                     *             "previous": "b6ffaeab8edab08a627412840010a6f126ce6a2d2c98fab34b3298d7c2b49fa5",
+                     *             "recordedAt": "2026-03-04T18:30:00.000Z",
+                     *             "sequence": 13,
+                     *             "source": "person"
+                     *           }
+                     *         },
+                     *         {
+                     *           "digest": "d01438e3f302f7060048aed89cdf5e93635ee0dc8f83c6bc57a833f2be5e883c",
+                     *           "recorded": {
+                     *             "body": {
+                     *               "at": "2026-03-04T13:00:00-06:00",
+                     *               "calculation": "1",
+                     *               "conventions": [
+                     *                 {
+                     *                   "boundary": "ends",
+                     *                   "counts": {
+                     *                     "bloodProducts": true,
+                     *                     "flushes": true,
+                     *                     "returned": false
+                     *                   },
+                     *                   "end": "2026-03-04T13:00:00-06:00",
+                     *                   "gramsPerMillilitre": 1,
+                     *                   "household": {
+                     *                     "cup": 240,
+                     *                     "ounce": 30,
+                     *                     "pint": 480,
+                     *                     "quart": 960,
+                     *                     "tablespoon": 15,
+                     *                     "teaspoon": 5
+                     *                   },
+                     *                   "iceFraction": 0.5,
+                     *                   "precision": 0.1,
+                     *                   "softFoods": {
+                     *                     "broth": 1,
+                     *                     "gelatin": 1,
+                     *                     "ice cream": 1,
+                     *                     "soup": 1
+                     *                   },
+                     *                   "start": "2026-03-04T07:00:00-06:00"
+                     *                 }
+                     *               ],
+                     *               "digest": "83b3236f193ccd971468f375e405a9918c6b23efcf379f9b503663bc0c587c2f",
+                     *               "figures": {
+                     *                 "intervals": [
+                     *                   {
+                     *                     "end": "2026-03-04T08:00:00-06:00",
+                     *                     "start": "2026-03-04T07:00:00-06:00"
+                     *                   },
+                     *                   {
+                     *                     "end": "2026-03-04T09:00:00-06:00",
+                     *                     "start": "2026-03-04T08:00:00-06:00"
+                     *                   },
+                     *                   {
+                     *                     "end": "2026-03-04T10:00:00-06:00",
+                     *                     "start": "2026-03-04T09:00:00-06:00"
+                     *                   },
+                     *                   {
+                     *                     "end": "2026-03-04T11:00:00-06:00",
+                     *                     "start": "2026-03-04T10:00:00-06:00"
+                     *                   },
+                     *                   {
+                     *                     "end": "2026-03-04T12:00:00-06:00",
+                     *                     "start": "2026-03-04T11:00:00-06:00"
+                     *                   },
+                     *                   {
+                     *                     "end": "2026-03-04T13:00:00-06:00",
+                     *                     "start": "2026-03-04T12:00:00-06:00"
+                     *                   }
+                     *                 ],
+                     *                 "rows": [
+                     *                   {
+                     *                     "key": "forearm",
+                     *                     "label": "Left forearm 20 G",
+                     *                     "of": "volume",
+                     *                     "values": [
+                     *                       13.6,
+                     *                       14.9,
+                     *                       10.8,
+                     *                       10,
+                     *                       10,
+                     *                       10
+                     *                     ]
+                     *                   },
+                     *                   {
+                     *                     "key": null,
+                     *                     "label": "No line named",
+                     *                     "of": "volume",
+                     *                     "values": [
+                     *                       150,
+                     *                       0,
+                     *                       0,
+                     *                       0,
+                     *                       0,
+                     *                       0
+                     *                     ]
+                     *                   },
+                     *                   {
+                     *                     "key": "iv-medication",
+                     *                     "label": "Intravenous medication",
+                     *                     "of": "intake",
+                     *                     "values": [
+                     *                       13.6,
+                     *                       14.9,
+                     *                       10.8,
+                     *                       10,
+                     *                       10,
+                     *                       10
+                     *                     ]
+                     *                   },
+                     *                   {
+                     *                     "key": "oral",
+                     *                     "label": "Oral",
+                     *                     "of": "intake",
+                     *                     "values": [
+                     *                       150,
+                     *                       0,
+                     *                       0,
+                     *                       0,
+                     *                       0,
+                     *                       0
+                     *                     ]
+                     *                   },
+                     *                   {
+                     *                     "key": "urine",
+                     *                     "label": "Urine",
+                     *                     "of": "output",
+                     *                     "values": [
+                     *                       0,
+                     *                       220,
+                     *                       0,
+                     *                       0,
+                     *                       0,
+                     *                       0
+                     *                     ]
+                     *                   },
+                     *                   {
+                     *                     "key": null,
+                     *                     "label": "Net",
+                     *                     "of": "net",
+                     *                     "values": [
+                     *                       163.6,
+                     *                       -205.1,
+                     *                       10.8,
+                     *                       10,
+                     *                       10,
+                     *                       10
+                     *                     ]
+                     *                   }
+                     *                 ]
+                     *               },
+                     *               "from": "2026-03-04T07:00:00-06:00",
+                     *               "kind": "shift-signed",
+                     *               "open": [
+                     *                 {
+                     *                   "code": "late-entry",
+                     *                   "finding": "late-entry~-~rate-2",
+                     *                   "sentence": "1 entry of one person was recorded more than 2 h after the fact, up to 3 h 20 min."
+                     *                 }
+                     *               ],
+                     *               "remark": "Handed over at the bedside.",
+                     *               "rests": [
+                     *                 {
+                     *                   "anchors": [
+                     *                     {
+                     *                       "bag": null,
+                     *                       "basis": "apportioned",
+                     *                       "computed": "101700000000",
+                     *                       "delivered": "100800000000",
+                     *                       "entry": "read-1",
+                     *                       "from": "2026-03-04T07:00:00-06:00",
+                     *                       "increment": "100800000000",
+                     *                       "kind": "total",
+                     *                       "line": "forearm",
+                     *                       "metered": false,
+                     *                       "over": "pump",
+                     *                       "sequence": 10,
+                     *                       "shows": "100800000000",
+                     *                       "to": "2026-03-04T08:58:00-06:00",
+                     *                       "total": "primary"
+                     *                     }
+                     *                   ],
+                     *                   "channel": "pump-1",
+                     *                   "course": "0a21bd0928e0b688c242ed4f467ab45e0bc1d0be09e67e6e82c6ba701789edd1",
+                     *                   "from": "2026-03-04T07:00:00-06:00",
+                     *                   "to": "2026-03-04T13:00:00-06:00"
+                     *                 }
+                     *               ],
+                     *               "shift": "2026-03-04/day",
+                     *               "unknown": []
+                     *             },
+                     *             "by": {
+                     *               "id": "nurse-1",
+                     *               "name": "Imaginary Nurse",
+                     *               "role": "nurse"
+                     *             },
+                     *             "chain": "encounter/stay-1",
+                     *             "id": "made-6",
+                     *             "previous": "cb6d57dcaa811d5f6007574df9cdabe270835344c742d9a5e0d8e4f3573b23f5",
+                     *             "recordedAt": "2026-03-04T19:00:00.000Z",
+                     *             "sequence": 14,
+                     *             "source": "person"
+                     *           }
+                     *         },
+                     *         {
+                     *           "digest": "120502d19835c8c37d0fccb7df83048e6cc277a15d520fa6dee22d78a13943b8",
+                     *           "recorded": {
+                     *             "body": {
+                     *               "at": "2026-03-04T12:00:00-06:00",
+                     *               "category": "oral",
+                     *               "id": "tea-2",
+                     *               "item": "Tea",
+                     *               "kind": "intake-measured",
+                     *               "volume": 200
+                     *             },
+                     *             "by": {
+                     *               "id": "nurse-1",
+                     *               "name": "Imaginary Nurse",
+                     *               "role": "nurse"
+                     *             },
+                     *             "chain": "encounter/stay-1",
+                     *             "id": "tea-2",
+                     *             "previous": "d01438e3f302f7060048aed89cdf5e93635ee0dc8f83c6bc57a833f2be5e883c",
+                     *             "recordedAt": "2026-03-04T19:20:00.000Z",
+                     *             "sequence": 15,
+                     *             "source": "person"
                      *           }
                      *         }
                      *       ]
@@ -7467,6 +10320,83 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
+                    /**
+                     * @example {
+                     *       "units": [
+                     *         {
+                     *           "id": "east-4",
+                     *           "name": "East 4",
+                     *           "zone": "America/Chicago",
+                     *           "shifts": [
+                     *             {
+                     *               "label": "Day",
+                     *               "name": "day",
+                     *               "starts": "07:00"
+                     *             },
+                     *             {
+                     *               "label": "Night",
+                     *               "name": "night",
+                     *               "starts": "19:00"
+                     *             }
+                     *           ],
+                     *           "settings": {
+                     *             "precision": 0.1,
+                     *             "boundary": "ends",
+                     *             "readingTolerance": {
+                     *               "percent": 5,
+                     *               "pump": 2,
+                     *               "syringe": 0.2
+                     *             },
+                     *             "levelTolerance": {
+                     *               "scale": 20,
+                     *               "weighed": 5
+                     *             },
+                     *             "chartTolerance": {
+                     *               "attention": 50,
+                     *               "note": 10
+                     *             },
+                     *             "chartingGrain": "PT1M",
+                     *             "overfillAllowance": 0.1,
+                     *             "household": {
+                     *               "cup": 240,
+                     *               "ounce": 30,
+                     *               "pint": 480,
+                     *               "quart": 960,
+                     *               "tablespoon": 15,
+                     *               "teaspoon": 5
+                     *             },
+                     *             "iceFraction": 0.5,
+                     *             "softFoods": {
+                     *               "broth": 1,
+                     *               "gelatin": 1,
+                     *               "ice cream": 1,
+                     *               "soup": 1
+                     *             },
+                     *             "counts": {
+                     *               "bloodProducts": true,
+                     *               "flushes": true,
+                     *               "returned": false
+                     *             },
+                     *             "askAbove": 2,
+                     *             "askClampedAbove": 300,
+                     *             "lateAfter": "PT2H",
+                     *             "unattendedAfter": "PT4H",
+                     *             "unattendedFrom": 10,
+                     *             "outputGapAfter": "PT8H",
+                     *             "unsignedAfter": "PT2H",
+                     *             "keepOpenAfter": "PT1H",
+                     *             "pausedAfter": "PT1H",
+                     *             "dryAfter": "PT15M",
+                     *             "endConfirmedWithin": "PT15M",
+                     *             "unaccountedAbove": {
+                     *               "percent": 10,
+                     *               "volume": 50
+                     *             }
+                     *           }
+                     *         }
+                     *       ]
+                     *     }
+                     */
                     "application/json": components["schemas"]["UnitList"];
                 };
             };
@@ -7502,6 +10432,79 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
+                    /**
+                     * @example {
+                     *       "id": "east-4",
+                     *       "name": "East 4",
+                     *       "zone": "America/Chicago",
+                     *       "shifts": [
+                     *         {
+                     *           "name": "day",
+                     *           "label": "Day",
+                     *           "starts": "07:00"
+                     *         },
+                     *         {
+                     *           "name": "night",
+                     *           "label": "Night",
+                     *           "starts": "19:00"
+                     *         }
+                     *       ],
+                     *       "settings": {
+                     *         "precision": 0.1,
+                     *         "boundary": "ends",
+                     *         "readingTolerance": {
+                     *           "percent": 5,
+                     *           "pump": 2,
+                     *           "syringe": 0.2
+                     *         },
+                     *         "levelTolerance": {
+                     *           "weighed": 5,
+                     *           "scale": 20
+                     *         },
+                     *         "chartTolerance": {
+                     *           "note": 10,
+                     *           "attention": 50
+                     *         },
+                     *         "chartingGrain": "PT1M",
+                     *         "overfillAllowance": 0.1,
+                     *         "household": {
+                     *           "cup": 240,
+                     *           "ounce": 30,
+                     *           "pint": 480,
+                     *           "quart": 960,
+                     *           "tablespoon": 15,
+                     *           "teaspoon": 5
+                     *         },
+                     *         "iceFraction": 0.5,
+                     *         "softFoods": {
+                     *           "broth": 1,
+                     *           "gelatin": 1,
+                     *           "ice cream": 1,
+                     *           "soup": 1
+                     *         },
+                     *         "counts": {
+                     *           "bloodProducts": true,
+                     *           "flushes": true,
+                     *           "returned": false
+                     *         },
+                     *         "askAbove": 2,
+                     *         "askClampedAbove": 300,
+                     *         "lateAfter": "PT2H",
+                     *         "unattendedAfter": "PT4H",
+                     *         "unattendedFrom": 10,
+                     *         "outputGapAfter": "PT8H",
+                     *         "unsignedAfter": "PT2H",
+                     *         "keepOpenAfter": "PT1H",
+                     *         "pausedAfter": "PT1H",
+                     *         "dryAfter": "PT15M",
+                     *         "endConfirmedWithin": "PT15M",
+                     *         "unaccountedAbove": {
+                     *           "volume": 50,
+                     *           "percent": 10
+                     *         }
+                     *       }
+                     *     }
+                     */
                     "application/json": components["schemas"]["Unit"];
                 };
             };
@@ -7535,6 +10538,79 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
+                    /**
+                     * @example {
+                     *       "id": "east-4",
+                     *       "name": "East 4",
+                     *       "zone": "America/Chicago",
+                     *       "shifts": [
+                     *         {
+                     *           "label": "Day",
+                     *           "name": "day",
+                     *           "starts": "07:00"
+                     *         },
+                     *         {
+                     *           "label": "Night",
+                     *           "name": "night",
+                     *           "starts": "19:00"
+                     *         }
+                     *       ],
+                     *       "settings": {
+                     *         "precision": 0.1,
+                     *         "boundary": "ends",
+                     *         "readingTolerance": {
+                     *           "percent": 5,
+                     *           "pump": 2,
+                     *           "syringe": 0.2
+                     *         },
+                     *         "levelTolerance": {
+                     *           "scale": 20,
+                     *           "weighed": 5
+                     *         },
+                     *         "chartTolerance": {
+                     *           "attention": 50,
+                     *           "note": 10
+                     *         },
+                     *         "chartingGrain": "PT1M",
+                     *         "overfillAllowance": 0.1,
+                     *         "household": {
+                     *           "cup": 240,
+                     *           "ounce": 30,
+                     *           "pint": 480,
+                     *           "quart": 960,
+                     *           "tablespoon": 15,
+                     *           "teaspoon": 5
+                     *         },
+                     *         "iceFraction": 0.5,
+                     *         "softFoods": {
+                     *           "broth": 1,
+                     *           "gelatin": 1,
+                     *           "ice cream": 1,
+                     *           "soup": 1
+                     *         },
+                     *         "counts": {
+                     *           "bloodProducts": true,
+                     *           "flushes": true,
+                     *           "returned": false
+                     *         },
+                     *         "askAbove": 2,
+                     *         "askClampedAbove": 300,
+                     *         "lateAfter": "PT2H",
+                     *         "unattendedAfter": "PT4H",
+                     *         "unattendedFrom": 10,
+                     *         "outputGapAfter": "PT8H",
+                     *         "unsignedAfter": "PT2H",
+                     *         "keepOpenAfter": "PT1H",
+                     *         "pausedAfter": "PT1H",
+                     *         "dryAfter": "PT15M",
+                     *         "endConfirmedWithin": "PT15M",
+                     *         "unaccountedAbove": {
+                     *           "percent": 10,
+                     *           "volume": 50
+                     *         }
+                     *       }
+                     *     }
+                     */
                     "application/json": components["schemas"]["Unit"];
                 };
             };
@@ -7570,6 +10646,79 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
+                    /**
+                     * @example {
+                     *       "id": "east-4",
+                     *       "name": "East 4",
+                     *       "zone": "America/Chicago",
+                     *       "shifts": [
+                     *         {
+                     *           "label": "Day",
+                     *           "name": "day",
+                     *           "starts": "07:00"
+                     *         },
+                     *         {
+                     *           "label": "Night",
+                     *           "name": "night",
+                     *           "starts": "19:00"
+                     *         }
+                     *       ],
+                     *       "settings": {
+                     *         "precision": 0.1,
+                     *         "boundary": "ends",
+                     *         "readingTolerance": {
+                     *           "percent": 5,
+                     *           "pump": 2,
+                     *           "syringe": 0.2
+                     *         },
+                     *         "levelTolerance": {
+                     *           "scale": 20,
+                     *           "weighed": 5
+                     *         },
+                     *         "chartTolerance": {
+                     *           "attention": 50,
+                     *           "note": 10
+                     *         },
+                     *         "chartingGrain": "PT1M",
+                     *         "overfillAllowance": 0.1,
+                     *         "household": {
+                     *           "cup": 240,
+                     *           "ounce": 30,
+                     *           "pint": 480,
+                     *           "quart": 960,
+                     *           "tablespoon": 15,
+                     *           "teaspoon": 5
+                     *         },
+                     *         "iceFraction": 0.5,
+                     *         "softFoods": {
+                     *           "broth": 1,
+                     *           "gelatin": 1,
+                     *           "ice cream": 1,
+                     *           "soup": 1
+                     *         },
+                     *         "counts": {
+                     *           "bloodProducts": true,
+                     *           "flushes": true,
+                     *           "returned": false
+                     *         },
+                     *         "askAbove": 2,
+                     *         "askClampedAbove": 300,
+                     *         "lateAfter": "PT2H",
+                     *         "unattendedAfter": "PT4H",
+                     *         "unattendedFrom": 10,
+                     *         "outputGapAfter": "PT8H",
+                     *         "unsignedAfter": "PT2H",
+                     *         "keepOpenAfter": "PT1H",
+                     *         "pausedAfter": "PT1H",
+                     *         "dryAfter": "PT15M",
+                     *         "endConfirmedWithin": "PT15M",
+                     *         "unaccountedAbove": {
+                     *           "percent": 10,
+                     *           "volume": 50
+                     *         }
+                     *       }
+                     *     }
+                     */
                     "application/json": components["schemas"]["Unit"];
                 };
             };
@@ -7613,20 +10762,41 @@ export interface operations {
                      * @example {
                      *       "accesses": [
                      *         {
-                     *           "at": "2026-03-04T15:10:02.120Z",
+                     *           "at": "2026-03-04T19:20:00.000Z",
                      *           "by": {
-                     *             "id": "nurse-31",
-                     *             "name": "Imaginary Colleague",
+                     *             "id": "nurse-1",
+                     *             "name": "Imaginary Nurse",
                      *             "role": "nurse"
                      *           },
-                     *           "route": "GET /v1/encounters/{encounter}/totals",
-                     *           "status": 200,
+                     *           "route": "POST /v1/encounters/{encounter}/emergency-access",
+                     *           "status": 201,
                      *           "emergency": {
                      *             "id": "emergency-1",
-                     *             "reason": "Called to a cardiac arrest in the next unit."
+                     *             "reason": "Cardiac arrest."
                      *           }
+                     *         },
+                     *         {
+                     *           "at": "2026-03-04T19:20:00.000Z",
+                     *           "by": {
+                     *             "id": "charge-nurse-1",
+                     *             "name": "Imaginary Charge Nurse",
+                     *             "role": "charge-nurse"
+                     *           },
+                     *           "route": "GET /v1/encounters/{encounter}/export",
+                     *           "status": 200
+                     *         },
+                     *         {
+                     *           "at": "2026-03-04T19:20:00.000Z",
+                     *           "by": {
+                     *             "id": "nurse-1",
+                     *             "name": "Imaginary Nurse",
+                     *             "role": "nurse"
+                     *           },
+                     *           "route": "GET /v1/encounters/{encounter}/changes",
+                     *           "status": 200
                      *         }
-                     *       ]
+                     *       ],
+                     *       "next": "/v1/encounters/stay-1/accesses?limit=3&after=31"
                      *     }
                      */
                     "application/json": components["schemas"]["AccessList"];
@@ -7664,6 +10834,14 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
+                    /**
+                     * @example {
+                     *       "id": "emergency-1",
+                     *       "reason": "Cardiac arrest.",
+                     *       "grantedAt": "2026-03-04T19:20:00.000Z",
+                     *       "endsAt": "2026-03-04T23:20:00.000Z"
+                     *     }
+                     */
                     "application/json": components["schemas"]["EmergencyAccess"];
                 };
             };
@@ -7696,7 +10874,7 @@ export interface operations {
                 content: {
                     /**
                      * @example {
-                     *       "provider": "/v1/session/provider"
+                     *       "provider": null
                      *     }
                      */
                     "application/json": components["schemas"]["WaysToSignIn"];
@@ -7731,14 +10909,14 @@ export interface operations {
                 content: {
                     /**
                      * @example {
-                     *       "id": "nurse-17",
-                     *       "name": "Imaginary Nurse",
+                     *       "id": "account-1",
+                     *       "name": "Imaginary Senior Nurse",
                      *       "role": "nurse",
                      *       "units": [
                      *         "east-4"
                      *       ],
                      *       "session": {
-                     *         "endsAt": "2026-03-05T01:00:00.000Z",
+                     *         "endsAt": "2026-03-05T07:20:00.000Z",
                      *         "idleSeconds": 600
                      *       }
                      *     }
@@ -7799,12 +10977,10 @@ export interface operations {
                 content: {
                     /**
                      * @example {
-                     *       "id": "nurse-17",
+                     *       "id": "nurse-1",
                      *       "name": "Imaginary Nurse",
                      *       "role": "nurse",
-                     *       "units": [
-                     *         "east-4"
-                     *       ]
+                     *       "units": null
                      *     }
                      */
                     "application/json": components["schemas"]["Me"];
@@ -7889,6 +11065,22 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
+                    /**
+                     * @example {
+                     *       "accounts": [
+                     *         {
+                     *           "id": "account-1",
+                     *           "username": "i.nurse",
+                     *           "name": "Imaginary Nurse",
+                     *           "role": "nurse",
+                     *           "units": [
+                     *             "east-4"
+                     *           ],
+                     *           "active": true
+                     *         }
+                     *       ]
+                     *     }
+                     */
                     "application/json": components["schemas"]["AccountList"];
                 };
             };
@@ -7922,13 +11114,12 @@ export interface operations {
                 content: {
                     /**
                      * @example {
-                     *       "id": "nurse-17",
+                     *       "id": "account-1",
                      *       "username": "i.nurse",
                      *       "name": "Imaginary Nurse",
                      *       "role": "nurse",
                      *       "units": [
-                     *         "east-4",
-                     *         "east-5"
+                     *         "east-4"
                      *       ],
                      *       "active": true
                      *     }
@@ -7971,6 +11162,18 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
+                    /**
+                     * @example {
+                     *       "id": "account-1",
+                     *       "username": "i.nurse",
+                     *       "name": "Imaginary Senior Nurse",
+                     *       "role": "nurse",
+                     *       "units": [
+                     *         "east-4"
+                     *       ],
+                     *       "active": true
+                     *     }
+                     */
                     "application/json": components["schemas"]["Account"];
                 };
             };
@@ -8001,6 +11204,11 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
+                    /**
+                     * @example {
+                     *       "status": "live"
+                     *     }
+                     */
                     "application/json": components["schemas"]["Health"];
                 };
             };
@@ -8022,6 +11230,11 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
+                    /**
+                     * @example {
+                     *       "status": "ready"
+                     *     }
+                     */
                     "application/json": components["schemas"]["Health"];
                 };
             };

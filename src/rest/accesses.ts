@@ -5,7 +5,6 @@ import { done } from "../ledger/refusal.js";
 import type { LoggedAccess } from "../store/callers.js";
 import type { Instant } from "../time/instant.js";
 import { AccessList, EmergencyAnswer, EmergencyBody } from "../wire/access.js";
-import { ACCESSES_EXAMPLE } from "./examples.js";
 import { listed } from "./lists.js";
 import { limitOf, PAGE } from "./parameters.js";
 import { type AnyRoute, bodyOf, route } from "./route.js";
@@ -26,7 +25,6 @@ export const ACCESSES: readonly AnyRoute[] = [
         description: "A page of accesses.",
         schema: AccessList,
         headers: ["Link"],
-        example: ACCESSES_EXAMPLE,
       },
     ],
     problems: [],

@@ -4,7 +4,6 @@ import { z } from "zod";
 import { done, refused } from "../ledger/refusal.js";
 import type { AccountRecord } from "../store/callers.js";
 import { AccountAnswer, AccountBody, AccountList, AccountPatch } from "../wire/access.js";
-import { ACCOUNT_EXAMPLE } from "./examples.js";
 import { listed } from "./lists.js";
 import { limitOf, PAGE } from "./parameters.js";
 import { type AnyRoute, bodyOf, route } from "./route.js";
@@ -37,7 +36,7 @@ export const ACCOUNTS: readonly AnyRoute[] = [
     description:
       "A person can sign in from now on. An Idempotency-Key is not honoured here, since what is kept for a retry would tell of the password; a retry answers that the username is taken.",
     body: bodyOf(AccountBody, "The account."),
-    answers: [{ status: 201, description: "It is made.", schema: AccountAnswer, example: ACCOUNT_EXAMPLE }],
+    answers: [{ status: 201, description: "It is made.", schema: AccountAnswer }],
     problems: ["id-exists"],
     handle: async (_, { access, body }) => {
       const made = await access.accounts.create(body);

@@ -6,7 +6,6 @@ import { DrugAmountsAnswer } from "../wire/answers/drug-amounts.js";
 import { InstantText } from "../wire/instant.js";
 import { microlitres } from "../wire/quantity.js";
 import { unlessKnown } from "./conditions.js";
-import { BALANCE_EXAMPLE, DRUG_AMOUNTS_EXAMPLE } from "./examples-balance.js";
 import {
   BY,
   COORDINATES,
@@ -50,7 +49,6 @@ export const BALANCE: readonly AnyRoute[] = [
         description: "The balance.",
         schema: BalanceAnswer,
         headers: ["ETag"],
-        example: BALANCE_EXAMPLE,
       },
       UNCHANGED,
     ],
@@ -83,7 +81,6 @@ export const BALANCE: readonly AnyRoute[] = [
         description: "The amounts.",
         schema: DrugAmountsAnswer,
         headers: ["ETag"],
-        example: DRUG_AMOUNTS_EXAMPLE,
       },
       UNCHANGED,
     ],

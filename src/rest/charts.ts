@@ -6,7 +6,6 @@ import { Chart, ChartKept, ChartList, Reconciliation } from "../wire/answers/cha
 import { ChartBody, ReconciliationBody } from "../wire/charts.js";
 import { microlitres } from "../wire/quantity.js";
 import { unlessKnown } from "./conditions.js";
-import { CHART_EXAMPLE, CHART_KEPT_EXAMPLE, CHARTS_EXAMPLE, RECONCILIATION_EXAMPLE } from "./examples.js";
 import { idempotencyKey } from "./idempotency.js";
 import { listed } from "./lists.js";
 import { COORDINATES, coordinatesOf, limitOf, PAGE, PRECISION } from "./parameters.js";
@@ -29,7 +28,6 @@ export const CHARTS: readonly AnyRoute[] = [
         description: "A page of charts.",
         schema: ChartList,
         headers: ["Link"],
-        example: CHARTS_EXAMPLE,
       },
     ],
     problems: [],
@@ -57,7 +55,6 @@ export const CHARTS: readonly AnyRoute[] = [
         description: "The chart is kept.",
         schema: ChartKept,
         headers: ["ETag", "Location"],
-        example: CHART_KEPT_EXAMPLE,
       },
       {
         status: 200,
@@ -85,10 +82,7 @@ export const CHARTS: readonly AnyRoute[] = [
     description: "One kept chart, every figure as it was sent.",
     query: z.strictObject(COORDINATES),
     headers: ["If-None-Match"],
-    answers: [
-      { status: 200, description: "The chart.", schema: Chart, headers: ["ETag"], example: CHART_EXAMPLE },
-      UNCHANGED,
-    ],
+    answers: [{ status: 200, description: "The chart.", schema: Chart, headers: ["ETag"] }, UNCHANGED],
     problems: [],
     handle: async (ledger, { ids, query, headers }) => {
       const { encounter = "", chart = "" } = ids;
@@ -111,7 +105,6 @@ export const CHARTS: readonly AnyRoute[] = [
         status: 200,
         description: "The chart beside the ledger.",
         schema: Reconciliation,
-        example: RECONCILIATION_EXAMPLE,
       },
     ],
     problems: [],

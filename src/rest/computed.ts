@@ -7,7 +7,6 @@ import { Volumes } from "../wire/answers/volumes.js";
 import { InstantText } from "../wire/instant.js";
 import { microlitres } from "../wire/quantity.js";
 import { unlessKnown } from "./conditions.js";
-import { FLOWS_EXAMPLE, TOTALS_EXAMPLE, VOLUMES_EXAMPLE } from "./examples.js";
 import {
   BY,
   COORDINATES,
@@ -57,7 +56,6 @@ export const COMPUTED: readonly AnyRoute[] = [
         description: "The volumes.",
         schema: Volumes,
         headers: ["ETag"],
-        example: VOLUMES_EXAMPLE,
       },
       UNCHANGED,
     ],
@@ -84,10 +82,7 @@ export const COMPUTED: readonly AnyRoute[] = [
       "Every span of a period in which one bag delivered at one rate, with its volume to the microlitre, and every span of which nobody knows. For who draws the course of an infusion, or exports it. 31 days at most.",
     query: FlowsQuery,
     headers: ["If-None-Match"],
-    answers: [
-      { status: 200, description: "The flows.", schema: Flows, headers: ["ETag"], example: FLOWS_EXAMPLE },
-      UNCHANGED,
-    ],
+    answers: [{ status: 200, description: "The flows.", schema: Flows, headers: ["ETag"] }, UNCHANGED],
     problems: [],
     handle: async (ledger, { ids, query, headers }) => {
       const asked = { ...coordinatesOf(query), period: periodOf(query) };
@@ -105,10 +100,7 @@ export const COMPUTED: readonly AnyRoute[] = [
       "What every channel delivers at an instant, what its running totals should show, and what of that nobody has written down yet: a device forgets it when a new therapy is programmed. Look at the device first; the figures here are computed.",
     query: TotalsQuery,
     headers: ["If-None-Match"],
-    answers: [
-      { status: 200, description: "The totals.", schema: Totals, headers: ["ETag"], example: TOTALS_EXAMPLE },
-      UNCHANGED,
-    ],
+    answers: [{ status: 200, description: "The totals.", schema: Totals, headers: ["ETag"] }, UNCHANGED],
     problems: [],
     handle: async (ledger, { ids, query, headers }) => {
       const asked = { ...coordinatesOf(query), at: instantOf(query.at) };

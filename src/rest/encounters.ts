@@ -6,7 +6,6 @@ import { Next } from "../wire/answers/head.js";
 import { EncounterAnswer, EncounterBody, EncounterPatch, EncounterWithShifts } from "../wire/encounters.js";
 import { Key } from "../wire/text.js";
 import { expectedSequence, sequenceTag } from "./conditions.js";
-import { ENCOUNTER_EXAMPLE } from "./examples.js";
 import { idempotencyKey } from "./idempotency.js";
 import { listed } from "./lists.js";
 import { limitOf, PAGE } from "./parameters.js";
@@ -91,7 +90,6 @@ export const ENCOUNTERS: readonly AnyRoute[] = [
         description: "The encounter.",
         schema: EncounterWithShifts,
         headers: ["ETag"],
-        example: ENCOUNTER_EXAMPLE,
       },
     ],
     problems: [],

@@ -14,7 +14,6 @@ import {
 import { EntriesBody, type PostedEntry, parseEntries } from "../wire/entry.js";
 import { InstantText } from "../wire/instant.js";
 import { expectedSequence, sequenceTag } from "./conditions.js";
-import { ENTRIES_EXAMPLE, RECORDED_EXAMPLE } from "./examples.js";
 import { idempotencyKey } from "./idempotency.js";
 import { listed } from "./lists.js";
 import { COORDINATES, coordinatesOf, instantOf, limitOf, PAGE } from "./parameters.js";
@@ -66,7 +65,6 @@ export const ENTRIES: readonly AnyRoute[] = [
         description: "A page of entries.",
         schema: EntryList,
         headers: ["ETag", "Link"],
-        example: ENTRIES_EXAMPLE,
       },
     ],
     problems: [],
@@ -114,7 +112,6 @@ export const ENTRIES: readonly AnyRoute[] = [
         description: "They are recorded.",
         schema: EntriesRecorded,
         headers: ["ETag"],
-        example: RECORDED_EXAMPLE,
       },
       {
         status: 200,

@@ -5,7 +5,6 @@ import { z } from "zod";
 import { done } from "../ledger/refusal.js";
 import { Bundle } from "../wire/bundle.js";
 import { CAUTION } from "./caution.js";
-import { BUNDLE_EXAMPLE } from "./examples-bundle.js";
 import { COORDINATES, coordinatesOf } from "./parameters.js";
 import { type AnyRoute, route } from "./route.js";
 
@@ -25,7 +24,6 @@ export const EXPORTED: readonly AnyRoute[] = [
         description: "The bundle.",
         schema: Bundle,
         headers: ["Content-Disposition"],
-        example: BUNDLE_EXAMPLE,
       },
     ],
     problems: [],

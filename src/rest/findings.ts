@@ -4,7 +4,6 @@ import { z } from "zod";
 import { Finding, FindingList } from "../wire/answers/findings.js";
 import { words } from "../wire/text.js";
 import { unlessKnown } from "./conditions.js";
-import { FINDINGS_EXAMPLE } from "./examples.js";
 import { idempotencyKey } from "./idempotency.js";
 import { COORDINATES, coordinatesOf } from "./parameters.js";
 import { type AnyRoute, bodyOf, route } from "./route.js";
@@ -19,9 +18,11 @@ const FindingsQuery = z.strictObject({
   ...COORDINATES,
 });
 
-const Acknowledgement = z
-  .strictObject({ reason: words("Why it may stand.") })
-  .meta({ id: "Acknowledgement", description: "That a person has seen a finding, and why it may stand." });
+const Acknowledgement = z.strictObject({ reason: words("Why it may stand.") }).meta({
+  id: "Acknowledgement",
+  description: "That a person has seen a finding, and why it may stand.",
+  examples: [{ reason: "Charted after a transport." }],
+});
 
 export const FINDINGS: readonly AnyRoute[] = [
   route({
@@ -40,7 +41,6 @@ export const FINDINGS: readonly AnyRoute[] = [
         description: "The findings, what may be lost and what is asked first.",
         schema: FindingList,
         headers: ["ETag"],
-        example: FINDINGS_EXAMPLE,
       },
       { status: 304, description: "The answer is the one whose ETag was sent.", headers: ["ETag"] },
     ],

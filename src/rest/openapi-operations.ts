@@ -5,17 +5,19 @@ import { ROLES } from "../access/roles.js";
 import { isForEveryUnit, rolesFor } from "../access/rules.js";
 import { Key } from "../wire/text.js";
 import type { OpenRoute } from "./open-routes.js";
+import type { Examples } from "./openapi.js";
 import { problemsByStatus, referenceTo, referredHeaders } from "./openapi-problems.js";
 import { type Json, schemaAt } from "./openapi-schemas.js";
 import { type Answer, type AnyRoute, nameOf, type RequestHeader } from "./route.js";
 
-export function operationOf(route: AnyRoute | OpenRoute): Json {
+export function operationOf(route: AnyRoute | OpenRoute, examples: Examples): Json {
   const { operation: operationId, tag, summary, description } = route;
   const common = { operationId, tags: [tag], summary };
-  if (!("handle" in route)) return { ...common, description, security: [], responses: responsesOf(route) };
+  if (!("handle" in route))
+    return { ...common, description, security: [], responses: responsesOf(route, examples) };
   if (route.open) {
     const requestBody = route.body === undefined ? {} : { requestBody: requestBodyOf(route.body) };
-    return { ...common, description, security: [], ...requestBody, responses: responsesOf(route) };
+    return { ...common, description, security: [], ...requestBody, responses: responsesOf(route, examples) };
   }
   const roles = rolesFor(nameOf(route));
   const forWhom = roles.length === ROLES.length ? "For every role." : `For the roles ${roles.join(", ")}.`;
@@ -26,7 +28,7 @@ export function operationOf(route: AnyRoute | OpenRoute): Json {
     description: `${description} ${forWhom}${everyUnit}`,
     ...(parameters.length === 0 ? {} : { parameters }),
     ...(route.body === undefined ? {} : { requestBody: requestBodyOf(route.body) }),
-    responses: responsesOf(route),
+    responses: responsesOf(route, examples),
   };
 }
 
@@ -88,14 +90,16 @@ function parametersOf({ path, query, headers = [] }: AnyRoute): Json[] {
   return [...ids, ...queries, ...sent];
 }
 
-function responsesOf(route: AnyRoute | OpenRoute): Json {
+function responsesOf(route: AnyRoute | OpenRoute, examples: Examples): Json {
   const responses: Record<string, Json> = {};
-  for (const answer of route.answers) responses[answer.status] = responseOf(answer);
+  for (const answer of route.answers) {
+    responses[answer.status] = responseOf(answer, examples[`${nameOf(route)} ${answer.status}`]);
+  }
   for (const [status, names] of problemsByStatus(route)) responses[status] = referenceTo(names);
   return responses;
 }
 
-function responseOf({ description, schema, headers = [], example }: Answer): Json {
+function responseOf({ description, schema, headers = [] }: Answer, example: object | undefined): Json {
   const media = schema === undefined ? undefined : { schema: schemaAt(schema), ...(example && { example }) };
   return {
     description,

@@ -1,6 +1,6 @@
 /**
  * The description of the API in OpenAPI 3.1, made of the table of routes and the schemas that the
- * service itself is made of. It is served, and committed in openapi/openapi.json.
+ * service itself is made of. It is committed in openapi/openapi.json, and served from there.
  */
 
 import { CAUTION } from "./caution.js";
@@ -79,12 +79,15 @@ const HEADERS = {
   },
 };
 
-/** The whole description, as JSON. */
-export function openApi(): Json {
+/** Answers the service gave, by operation and status: `GET /v1/units 200`. */
+export type Examples = Readonly<Record<string, object>>;
+
+/** The whole description, as JSON, with what answers may look like. */
+export function openApi(examples: Examples = {}): Json {
   const paths: Record<string, Record<string, Json>> = {};
   const routes: readonly (AnyRoute | OpenRoute)[] = [...ROUTES, ...OPEN_ROUTES];
   for (const route of routes) {
-    paths[route.path] = { ...paths[route.path], [route.method.toLowerCase()]: operationOf(route) };
+    paths[route.path] = { ...paths[route.path], [route.method.toLowerCase()]: operationOf(route, examples) };
   }
   const responses = problemResponses(routes);
   return {
@@ -123,6 +126,6 @@ export function openApi(): Json {
 }
 
 /** The description as the file that is committed. */
-export function openApiText(): string {
-  return `${JSON.stringify(openApi(), null, 2)}\n`;
+export function openApiText(examples: Examples): string {
+  return `${JSON.stringify(openApi(examples), null, 2)}\n`;
 }

@@ -27,7 +27,6 @@ export const PROVIDER: readonly AnyRoute[] = [
         status: 200,
         description: "The ways there are.",
         schema: WaysToSignIn,
-        example: { provider: BEGIN },
       },
     ],
     problems: [],

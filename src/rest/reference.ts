@@ -5,16 +5,22 @@
  */
 
 import { createHash } from "node:crypto";
+import { readFileSync } from "node:fs";
 import scalar from "@scalar/fastify-api-reference";
 import type { FastifyInstance } from "fastify";
-import { openApi } from "./openapi.js";
 
 const PREFIX = "/reference";
+
+/** The committed description, as it lies beside the program, from its source and from where it is built. */
+const DESCRIPTION = new URL(
+  `${import.meta.url.endsWith(".ts") ? "../.." : "../../.."}/openapi/openapi.json`,
+  import.meta.url,
+);
 
 export async function reference(app: FastifyInstance): Promise<void> {
   let text: string | undefined;
   app.get("/openapi.json", (_, reply) => {
-    text ??= JSON.stringify(openApi());
+    text ??= JSON.stringify(JSON.parse(readFileSync(DESCRIPTION, "utf8")));
     return reply.type("application/json; charset=utf-8").send(text);
   });
   app.addHook("onSend", async (_, reply, payload) => {

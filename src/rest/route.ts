@@ -22,8 +22,6 @@ export interface Answer {
   /** None for an answer without a body. */
   readonly schema?: z.ZodType;
   readonly headers?: readonly AnswerHeader[];
-  /** What it may look like, for the description. */
-  readonly example?: object;
 }
 
 /** What a computed answer says to who has it already. */
@@ -124,6 +122,6 @@ export function bodyOf<B>(schema: z.ZodType<B>, description: string): BodyOf<B> 
 }
 
 /** How rules, logs and tests call a route: `GET /v1/units/{unit}`. */
-export function nameOf({ method, path }: Pick<AnyRoute, "method" | "path">): string {
+export function nameOf({ method, path }: { readonly method: string; readonly path: string }): string {
   return `${method} ${path}`;
 }

@@ -6,7 +6,6 @@ import { done, type Outcome, refused } from "../ledger/refusal.js";
 import { SignInBody } from "../wire/access.js";
 import { Me } from "../wire/answers/callers.js";
 import { isCrossSite, sessionCookie, sessionSecret } from "./cookies.js";
-import { ME_EXAMPLE, SIGNED_IN_EXAMPLE } from "./examples.js";
 import { type Answered, type AnyRoute, type Asked, bodyOf, route } from "./route.js";
 
 export const SESSION: readonly AnyRoute[] = [
@@ -26,7 +25,6 @@ export const SESSION: readonly AnyRoute[] = [
         description: "The caller is signed in.",
         schema: Me,
         headers: ["Set-Cookie"],
-        example: SIGNED_IN_EXAMPLE,
       },
     ],
     problems: ["unauthenticated", "cross-site"],
@@ -54,7 +52,7 @@ export const SESSION: readonly AnyRoute[] = [
     tag: "Access",
     summary: "Who the caller is",
     description: "The caller as entries will name it, its role, and the only units it may act on.",
-    answers: [{ status: 200, description: "The caller.", schema: Me, example: ME_EXAMPLE }],
+    answers: [{ status: 200, description: "The caller.", schema: Me }],
     problems: [],
     handle: async (_, { caller, session }) => done({ status: 200, body: meText(caller, session) }),
   }),

@@ -51,7 +51,11 @@ export const SignInBody = z
     username: z.string().max(200).describe("The name of the account."),
     password: z.string().max(LONGEST_PASSWORD).meta({ description: "Its password.", format: "password" }),
   })
-  .meta({ id: "SignInBody", description: "Who signs in." });
+  .meta({
+    id: "SignInBody",
+    description: "Who signs in.",
+    examples: [{ username: "i.nurse", password: "an invented sentence" }],
+  });
 
 export const WaysToSignIn = z
   .strictObject({
@@ -64,7 +68,19 @@ export const WaysToSignIn = z
 
 export const AccountBody = z
   .strictObject({ username: Username, name: Name, role: PersonsRole, units: Units, password: Password })
-  .meta({ id: "AccountBody", description: "An account to be made." });
+  .meta({
+    id: "AccountBody",
+    description: "An account to be made.",
+    examples: [
+      {
+        username: "i.nurse",
+        name: "Imaginary Nurse",
+        role: "nurse",
+        units: ["east-4"],
+        password: "an invented sentence",
+      },
+    ],
+  });
 export type AccountBody = z.infer<typeof AccountBody>;
 
 export const AccountPatch = z
@@ -75,7 +91,11 @@ export const AccountPatch = z
     password: Password.optional(),
     active: z.boolean().optional().describe("With `false` the account lets nobody in any more."),
   })
-  .meta({ id: "AccountPatch", description: "What changes of an account; what is left out stays." });
+  .meta({
+    id: "AccountPatch",
+    description: "What changes of an account; what is left out stays.",
+    examples: [{ active: false }],
+  });
 
 export const AccountAnswer = z
   .strictObject({
@@ -92,9 +112,11 @@ export const AccountList = z
   .strictObject({ accounts: z.array(AccountAnswer), next: Next })
   .meta({ id: "AccountList", description: "Accounts, in order of their usernames." });
 
-export const EmergencyBody = z
-  .strictObject({ reason: words("Why it could not wait.") })
-  .meta({ id: "EmergencyBody", description: "Why an encounter outside of the caller's units is reached." });
+export const EmergencyBody = z.strictObject({ reason: words("Why it could not wait.") }).meta({
+  id: "EmergencyBody",
+  description: "Why an encounter outside of the caller's units is reached.",
+  examples: [{ reason: "Cardiac arrest; the patient's own unit has nobody free." }],
+});
 
 const EmergencyId = z.string().describe("The emergency access.");
 

@@ -5,6 +5,8 @@ import { readFileSync } from "node:fs";
 import { promisify } from "node:util";
 import openapiTypeScript, { astToString, COMMENT_HEADER } from "openapi-typescript";
 import { describe, expect, it } from "vitest";
+import { z } from "zod";
+import { workedAnswers } from "../../src/describe/answers.js";
 import { openApi, openApiText } from "../../src/rest/openapi.js";
 import { PROBLEM_NAMES, PROBLEMS } from "../../src/rest/problems.js";
 import { nameOf } from "../../src/rest/route.js";
@@ -16,7 +18,8 @@ import { Ward } from "../rest/ward.js";
 // biome-ignore lint/suspicious/noExplicitAny: the description is JSON, read by the field a test is about
 type Json = any;
 
-const description = openApi() as Json;
+const examples = await workedAnswers();
+const description = openApi(examples) as Json;
 
 const operations: readonly (readonly [name: string, operation: Json])[] = Object.entries<Json>(
   description.paths,
@@ -28,11 +31,11 @@ const operations: readonly (readonly [name: string, operation: Json])[] = Object
 
 describe("what is committed", () => {
   it("is the description the code makes; `npm run openapi` writes it", () => {
-    expect(readFileSync("openapi/openapi.json", "utf8")).toBe(openApiText());
+    expect(readFileSync("openapi/openapi.json", "utf8")).toBe(openApiText(examples));
   });
 
   it("is the typed client that follows from it", async () => {
-    const types = await openapiTypeScript(openApiText(), { defaultNonNullable: false });
+    const types = await openapiTypeScript(openApiText(examples), { defaultNonNullable: false });
     expect(readFileSync("openapi/client.ts", "utf8")).toBe(COMMENT_HEADER + astToString(types));
   });
 
@@ -153,12 +156,46 @@ describe("the description has", () => {
 });
 
 it.each(ROUTES.map((route) => [nameOf(route), route] as const))(
-  "the examples of %s are what its schemas say",
-  (_, { answers, body }) => {
-    for (const { schema, example } of answers) {
-      if (example !== undefined) expect(parse(schema!, example).faults).toBeUndefined();
+  "the examples of %s are there, and what its schemas say",
+  (name, { answers, body }) => {
+    for (const { schema, status } of answers) {
+      if (schema === undefined) continue;
+      const example = examples[`${name} ${status}`];
+      expect(example, `${name} ${status}`).toBeDefined();
+      expect(parse(schema, example).faults).toBeUndefined();
     }
-    const examples = (body?.schema.meta()?.examples ?? []) as unknown[];
-    for (const example of examples) expect(body!.read(example).faults).toBeUndefined();
+    if (body === undefined) return;
+    const bodies = examplesOf(body.schema);
+    expect(bodies).not.toEqual([]);
+    for (const one of bodies) expect(body.read(one).faults).toBeUndefined();
   },
 );
+
+/** The examples of a body, or of each of the forms it can have. */
+function examplesOf(schema: z.ZodType): unknown[] {
+  const own = (schema.meta()?.examples ?? []) as unknown[];
+  return own.length === 0 && schema instanceof z.ZodUnion
+    ? (schema.options as z.ZodType[]).flatMap(examplesOf)
+    : own;
+}
+
+it("no two schemas have one name: one of them would stand for both", () => {
+  const names = [...schemasIn(ROUTES.flatMap(({ answers, body }) => [...answers, ...(body ? [body] : [])]))];
+  const ids = names.flatMap((schema) => schema.meta()?.id ?? []);
+  expect(ids.length).toBeGreaterThan(100);
+  expect(ids.filter((id, i) => ids.indexOf(id) !== i)).toEqual([]);
+});
+
+/** Every schema that others are made of, once. */
+function schemasIn(roots: readonly { readonly schema?: z.ZodType }[]): Set<z.ZodType> {
+  const found = new Set<z.ZodType>();
+  const seen = new Set<object>();
+  const look = (value: unknown): void => {
+    if (typeof value !== "object" || value === null || seen.has(value)) return;
+    seen.add(value);
+    if (value instanceof z.ZodType) found.add(value);
+    for (const inner of Object.values(value instanceof z.ZodType ? value._zod.def : value)) look(inner);
+  };
+  for (const { schema } of roots) look(schema);
+  return found;
+}

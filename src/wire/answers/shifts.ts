@@ -133,7 +133,7 @@ export const ShiftAnswer = z
       .nullable()
       .describe("What the next signature would cover; null where there is nothing to sign."),
   })
-  .meta({ id: "Shift", description: "A shift of a stay: figures, balance, findings and signatures." });
+  .meta({ id: "ShiftFigures", description: "A shift of a stay: figures, balance, findings and signatures." });
 
 export const SignatureAnswer = z
   .strictObject({

@@ -1,0 +1,74 @@
+/** The answers of the service to the worked day: what the description of the API shows as examples. */
+
+import { ROLES } from "../access/roles.js";
+import { DEFAULT_ACCESS } from "../access/settings.js";
+import { newToken } from "../access/token.js";
+import { buildApp } from "../app.js";
+import { Ledger } from "../ledger/ledger.js";
+import { operationAt } from "../rest/addresses.js";
+import type { Examples } from "../rest/openapi.js";
+import { openSqlite } from "../store/sqlite.js";
+import { instant } from "../time/instant.js";
+import { at, NAMED, WORKED_DAY } from "./worked-day.js";
+
+const NAMES: Readonly<Record<string, string>> = {
+  nurse: "Imaginary Nurse",
+  "charge-nurse": "Imaginary Charge Nurse",
+  integration: "Charting system",
+  device: "Imaginary pump",
+  administrator: "Imaginary Administrator",
+};
+
+/** What is made at random where an operation makes it, and what stands for it here. */
+const INVENTED: Readonly<Record<string, string>> = {
+  "POST /v1/accounts": "account-1",
+  "POST /v1/encounters/{encounter}/emergency-access": "emergency-1",
+};
+
+/** Asks a service of its own, in memory, and keeps the first answer of each operation and status. */
+export async function workedAnswers(): Promise<Examples> {
+  const clock = { now: Date.parse(at("06:30")) };
+  const store = await openSqlite(":memory:", { migrate: true });
+  const tokens: Record<string, string> = {};
+  for (const role of ROLES) {
+    const { secret, hash } = newToken();
+    tokens[role] = secret;
+    const good = { createdAt: instant(clock.now), expiresAt: null, revokedAt: null };
+    await store.createToken({ id: `${role}-1`, hash, role, name: NAMES[role]!, units: null, ...good });
+  }
+  let made = 0;
+  const now = () => clock.now;
+  const ledger = new Ledger(store, now, () => `made-${++made}`);
+  // Nothing to keep from anybody, and nobody to guess it.
+  const settings = { ...DEFAULT_ACCESS, passwordCost: { ln: 4, r: 8, p: 1 } };
+  const app = await buildApp({ ledger, store, clock: now, settings });
+  await app.ready();
+  const examples: Record<string, object> = {};
+  const invented = new Map<string, string>();
+  let before: unknown;
+  for (const asked of WORKED_DAY) {
+    if (asked.clock !== undefined) clock.now = Date.parse(at(asked.clock));
+    const url = Object.entries(NAMED).reduce(
+      (address, [name, of]) =>
+        address.includes(name) ? address.replace(name, of(before as never)) : address,
+      asked.url,
+    );
+    const payload = typeof asked.body === "function" ? asked.body(before as never) : asked.body;
+    const answer = await app.inject({
+      method: asked.method,
+      url,
+      ...(payload === undefined ? {} : { payload }),
+      headers: asked.as === null ? {} : { authorization: `Bearer ${tokens[asked.as]}` },
+    });
+    if (answer.statusCode >= 300) throw new Error(`${asked.method} ${url}: ${answer.body}`);
+    before = answer.json();
+    const operation = operationAt(asked.method, url);
+    examples[`${operation} ${answer.statusCode}`] ??= before as object;
+    const name = INVENTED[operation];
+    if (name !== undefined) invented.set((before as { id: string }).id, name);
+  }
+  await app.close();
+  await store.close();
+  const text = [...invented].reduce((all, [id, name]) => all.replaceAll(id, name), JSON.stringify(examples));
+  return JSON.parse(text) as Examples;
+}
