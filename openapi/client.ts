@@ -452,6 +452,26 @@ export interface paths {
         patch: operations["changeUnit"];
         trace?: never;
     };
+    "/v1/units/{unit}/stream": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Hear what is recorded of a unit's patients
+         * @description Server-sent events, one for each encounter of which something was recorded, within a second of it; nothing of what it was. An event's id is for `Last-Event-ID` alone. A stream ends after five minutes and is then asked for again, so that who may no longer see the unit is turned away; a line that begins with a colon only keeps it open. For the roles nurse, charge-nurse, integration.
+         */
+        get: operations["streamUnit"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/encounters/{encounter}/accesses": {
         parameters: {
             query?: never;
@@ -5020,6 +5040,13 @@ export interface components {
             shifts: components["schemas"]["Shift"][];
             /** @description What differs from the defaults. */
             settings?: components["schemas"]["SomeSettings"];
+        };
+        /** @description That something was recorded of an encounter, and not what. */
+        UnitEvent: {
+            /** @description The encounter of which something was recorded. */
+            encounter: components["schemas"]["Key"];
+            /** @description The last entry of its chain by then: ask for what came before it. */
+            sequence: number;
         };
         /** @description Units, in order of their ids. */
         UnitList: {
@@ -10729,6 +10756,45 @@ export interface operations {
             413: components["responses"]["TooLarge"];
             415: components["responses"]["MediaType"];
             422: components["responses"]["InvalidBody"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["Unavailable"];
+        };
+    };
+    streamUnit: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description The id of the last event that arrived: the stream goes on after it, and misses nothing. */
+                "Last-Event-ID"?: string;
+            };
+            path: {
+                /** @description The unit's id. */
+                unit: components["schemas"]["Key"];
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Events, until it ends; the schema is that of the data of one. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    /**
+                     * @example {
+                     *       "encounter": "stay-1",
+                     *       "sequence": 15
+                     *     }
+                     */
+                    "text/event-stream": components["schemas"]["UnitEvent"];
+                };
+            };
+            400: components["responses"]["BadParameter"];
+            401: components["responses"]["Unauthenticated"];
+            403: components["responses"]["Forbidden"];
+            404: components["responses"]["NotFound"];
             429: components["responses"]["TooManyRequests"];
             500: components["responses"]["Internal"];
             503: components["responses"]["Unavailable"];

@@ -19,6 +19,7 @@ import { page } from "./rest/page.js";
 import { problemPages } from "./rest/problem-pages.js";
 import { reference } from "./rest/reference.js";
 import { NOTHING_HERE, problemOfError, sendProblem } from "./rest/replies.js";
+import { type StreamSettings, Streams, USUAL_STREAMS } from "./rest/stream.js";
 import type { Store } from "./store/store.js";
 
 export interface AppParts {
@@ -29,6 +30,8 @@ export interface AppParts {
   /** Who is let in for how long; absent, the usual. */
   readonly settings?: AccessSettings | undefined;
   readonly logger?: FastifyBaseLogger | undefined;
+  /** How streams are kept; absent, the usual. */
+  readonly streams?: StreamSettings | undefined;
   /** Where the built page is; without it there is none. */
   readonly pageRoot?: string | undefined;
 }
@@ -52,7 +55,15 @@ const POLICY = {
 };
 
 export async function buildApp(parts: AppParts): Promise<FastifyInstance> {
-  const { ledger, store, clock, logger, pageRoot, settings = DEFAULT_ACCESS } = parts;
+  const {
+    ledger,
+    store,
+    clock,
+    logger,
+    pageRoot,
+    settings = DEFAULT_ACCESS,
+    streams = USUAL_STREAMS,
+  } = parts;
   const app: FastifyInstance = fastify({
     ...(logger === undefined ? {} : { loggerInstance: logger.child({}, { serializers: SERIALIZERS }) }),
     logController: new LogController({ disableRequestLogging: true, requestIdLogLabel: "request" }),
@@ -78,6 +89,7 @@ export async function buildApp(parts: AppParts): Promise<FastifyInstance> {
   await app.register(api, {
     prefix: PREFIX,
     ledger,
+    streams: new Streams(ledger, streams),
     access: accessTo({
       ledger,
       store,

@@ -7,6 +7,7 @@ import { buildApp } from "../app.js";
 import { Ledger } from "../ledger/ledger.js";
 import { operationAt } from "../rest/addresses.js";
 import type { Examples } from "../rest/openapi.js";
+import { USUAL_STREAMS } from "../rest/stream.js";
 import { openSqlite } from "../store/sqlite.js";
 import { instant } from "../time/instant.js";
 import { at, NAMED, WORKED_DAY } from "./worked-day.js";
@@ -41,7 +42,8 @@ export async function workedAnswers(): Promise<Examples> {
   const ledger = new Ledger(store, now, () => `made-${++made}`);
   // Nothing to keep from anybody, and nobody to guess it.
   const settings = { ...DEFAULT_ACCESS, passwordCost: { ln: 4, r: 8, p: 1 } };
-  const app = await buildApp({ ledger, store, clock: now, settings });
+  const streams = { ...USUAL_STREAMS, lasts: 0 };
+  const app = await buildApp({ ledger, store, clock: now, settings, streams });
   await app.ready();
   const examples: Record<string, object> = {};
   const invented = new Map<string, string>();
@@ -58,10 +60,13 @@ export async function workedAnswers(): Promise<Examples> {
       method: asked.method,
       url,
       ...(payload === undefined ? {} : { payload }),
-      headers: asked.as === null ? {} : { authorization: `Bearer ${tokens[asked.as]}` },
+      headers: {
+        ...(asked.as === null ? {} : { authorization: `Bearer ${tokens[asked.as]}` }),
+        ...asked.headers,
+      },
     });
     if (answer.statusCode >= 300) throw new Error(`${asked.method} ${url}: ${answer.body}`);
-    before = answer.json();
+    before = JSON.parse(dataOf(answer.body));
     const operation = operationAt(asked.method, url);
     examples[`${operation} ${answer.statusCode}`] ??= before as object;
     const name = INVENTED[operation];
@@ -71,4 +76,9 @@ export async function workedAnswers(): Promise<Examples> {
   await store.close();
   const text = [...invented].reduce((all, [id, name]) => all.replaceAll(id, name), JSON.stringify(examples));
   return JSON.parse(text) as Examples;
+}
+
+/** The JSON of an answer: of a stream, the data of its first event. */
+function dataOf(body: string): string {
+  return /^data: (.*)$/m.exec(body)?.[1] ?? body;
 }

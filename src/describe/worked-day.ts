@@ -12,6 +12,7 @@ export interface Asked {
   readonly as: Role | null;
   readonly method: "GET" | "POST" | "PATCH";
   readonly url: string;
+  readonly headers?: Readonly<Record<string, string>>;
   /** A body, or one made of the answer before. */
   readonly body?: object | ((before: never) => object);
 }
@@ -169,6 +170,7 @@ export const WORKED_DAY: readonly Asked[] = [
   readStay("/export", "charge-nurse"),
   { as: "nurse", method: "POST", url: `${STAY}/emergency-access`, body: { reason: "Cardiac arrest." } },
   readStay("/accesses?limit=3", "charge-nurse"),
+  { ...read("/v1/units/east-4/stream"), headers: { "last-event-id": "0" } },
   {
     as: "administrator",
     method: "POST",

@@ -27,6 +27,7 @@ import { newUuid } from "./ids.js";
 import type { Page } from "./own-entries.js";
 import { type ReconciliationQuery, reconciliation } from "./reconciliation.js";
 import type { Author } from "./record.js";
+import { type Recordings, recordedSince } from "./recorded-since.js";
 import { once, record } from "./recording.js";
 import type { Outcome } from "./refusal.js";
 import { type ShiftQuery, shift } from "./shift.js";
@@ -267,6 +268,11 @@ export class Ledger {
 
   threeWays(encounter: string, query: Asked & { readonly period: PeriodAsked }): Promise<Outcome<object>> {
     return this.store.read(() => threeWays(encounter, query, this.now()));
+  }
+
+  /** Of which encounters something was recorded after a place in the order of all recording; null for the present. */
+  recordedSince(place: number | null): Promise<Recordings> {
+    return this.store.read(() => recordedSince(place));
   }
 
   /** Whether every row of the store is what it was when it was recorded. */

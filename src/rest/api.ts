@@ -20,6 +20,7 @@ import { BEARER, problemOf, tooManyRequests, unauthenticated } from "./refusals.
 import { NOTHING_HERE, sendProblem } from "./replies.js";
 import { type Answered, type AnyRoute, nameOf, type Route } from "./route.js";
 import { ROUTES } from "./routes.js";
+import type { Streams } from "./stream.js";
 
 declare module "fastify" {
   interface FastifyRequest {
@@ -38,6 +39,7 @@ declare module "fastify" {
 export interface ApiParts {
   readonly ledger: Ledger;
   readonly access: Access;
+  readonly streams: Streams;
   /** Counts a request without a valid token, and says after how many seconds to try again when there were too many. */
   readonly failed: (request: FastifyRequest) => Promise<number | null>;
 }
@@ -55,7 +57,8 @@ const JSON_TYPE = "application/json; charset=utf-8";
 const NOBODY: Caller = { id: "", name: "", role: "", units: [], source: "person" };
 
 /** Registers every route of the table, and the answers to what is under /v1 and no route. */
-export async function api(app: FastifyInstance, { ledger, access, failed }: ApiParts): Promise<void> {
+export async function api(app: FastifyInstance, parts: ApiParts): Promise<void> {
+  const { ledger, access, streams, failed } = parts;
   app.decorateRequest("session", null);
   app.decorateRequest("concerns", null);
   app.addHook("onRequest", async (request, reply) => {
@@ -82,13 +85,15 @@ export async function api(app: FastifyInstance, { ledger, access, failed }: ApiP
     request.caller = may.caller;
   });
   app.addHook("onResponse", async (request, reply) => note(access, request, reply));
+  // Before the server waits for its connections: a stream would keep it for minutes.
+  app.addHook("preClose", async () => streams.end());
   app.addHook("onClose", () => access.log.flush());
   for (const route of ROUTES) {
     app.route({
       method: route.method,
       url: patternOf(route.path).slice(PREFIX.length),
       config: { route },
-      handler: (request, reply) => answer({ ledger, access }, route as unknown as Route, request, reply),
+      handler: (request, reply) => answer(parts, route as unknown as Route, request, reply),
     });
   }
   app.setNotFoundHandler((request, reply) => answerNoRoute(request, reply));
@@ -130,7 +135,7 @@ function note(
   });
 }
 
-type Parts = Pick<ApiParts, "ledger" | "access">;
+type Parts = Pick<ApiParts, "ledger" | "access" | "streams">;
 
 async function answer(
   parts: Parts,
@@ -149,11 +154,12 @@ async function answer(
   if (headers !== undefined) reply.headers(headers);
   if (body === null) return reply.send();
   const isText = typeof body === "string" || body instanceof Readable;
-  return reply.header("content-type", JSON_TYPE).send(isText ? body : JSON.stringify(body));
+  if (!reply.hasHeader("content-type")) reply.header("content-type", JSON_TYPE);
+  return reply.send(isText ? body : JSON.stringify(body));
 }
 
 async function outcomeOf(
-  { ledger, access }: Parts,
+  { ledger, access, streams }: Parts,
   route: Route,
   request: FastifyRequest,
 ): Promise<Outcome<Answered>> {
@@ -172,6 +178,7 @@ async function outcomeOf(
     headers: request.headers,
     url: request.url,
     access,
+    streams,
     session: request.session,
     address: request.ip,
     warn: (fields, message) => request.log.warn(fields, message),

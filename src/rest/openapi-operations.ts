@@ -57,6 +57,10 @@ const HEADERS: Readonly<Record<RequestHeader, { description: string; example: st
     description: "Answer only if it is another one than the caller has; else 304.",
     example: '"2jmj7l5rSw0yVb_vlWAYkK_YBwk"',
   },
+  "Last-Event-ID": {
+    description: "The id of the last event that arrived: the stream goes on after it, and misses nothing.",
+    example: "4711",
+  },
   "Idempotency-Key": {
     description:
       "A string of the caller's choice, new for each new request: a retry with the same one gets the same answer, for 48 hours at least. 1 to 255 printable ASCII characters, in quotes (RFC 8941) or bare.",
@@ -99,11 +103,14 @@ function responsesOf(route: AnyRoute | OpenRoute, examples: Examples): Json {
   return responses;
 }
 
-function responseOf({ description, schema, headers = [] }: Answer, example: object | undefined): Json {
+function responseOf(
+  { description, schema, headers = [], media: type }: Answer,
+  example: object | undefined,
+): Json {
   const media = schema === undefined ? undefined : { schema: schemaAt(schema), ...(example && { example }) };
   return {
     description,
     ...(headers.length === 0 ? {} : { headers: referredHeaders(headers) }),
-    ...(media === undefined ? {} : { content: { "application/json": media } }),
+    ...(media === undefined ? {} : { content: { [type ?? "application/json"]: media } }),
   };
 }

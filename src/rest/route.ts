@@ -14,6 +14,7 @@ import type { Outcome } from "../ledger/refusal.js";
 import type { Fault } from "../wire/fault.js";
 import { parse } from "../wire/parse.js";
 import type { ProblemName } from "./problems.js";
+import type { Streams } from "./stream.js";
 
 /** One answer that is no problem. */
 export interface Answer {
@@ -22,6 +23,8 @@ export interface Answer {
   /** None for an answer without a body. */
   readonly schema?: z.ZodType;
   readonly headers?: readonly AnswerHeader[];
+  /** Absent: JSON. Of a stream the schema is that of one event's data. */
+  readonly media?: "text/event-stream";
 }
 
 /** What a computed answer says to who has it already. */
@@ -41,7 +44,7 @@ export type AnswerHeader =
   | "Content-Disposition";
 
 /** A request header that a route understands. */
-export type RequestHeader = "If-Match" | "If-None-Match" | "Idempotency-Key";
+export type RequestHeader = "If-Match" | "If-None-Match" | "Idempotency-Key" | "Last-Event-ID";
 
 /** How the body of a route is read: its schema for the description, its parser for the service. */
 export interface BodyOf<B> {
@@ -69,6 +72,7 @@ export interface Asked<Q, B> {
   /** The path and the query as they were sent. */
   readonly url: string;
   readonly access: Access;
+  readonly streams: Streams;
   /** The session whose cookie came with the request; null for a token. */
   readonly session: Session | null;
   /** Where the request came from. */

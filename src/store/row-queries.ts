@@ -148,6 +148,21 @@ export const originalQueries = {
 };
 
 /** For verification, which reads everything anyway. */
+export const orderQueries = {
+  since: query<{ place: number; limit: number }>()((given) =>
+    build
+      .selectFrom("entry")
+      .innerJoin("chain", "chain.number", "entry.chain")
+      .select(["entry.place", sql<Chain>`chain.name`.as("chain"), "entry.sequence", "entry.kind"])
+      .where("entry.place", ">", given("place"))
+      .orderBy("entry.place")
+      .limit(given("limit")),
+  ),
+  last: query<object>()(() =>
+    build.selectFrom("entry").select(sql<number>`coalesce(max(place), 0)`.as("place")),
+  ),
+};
+
 export const wholeFileQueries = {
   /** Rows whose chain has no name: none, unless somebody changed the file. */
   nameless: query<object>()(() =>

@@ -11,7 +11,7 @@ import type { Database } from "better-sqlite3";
 import type { Instant } from "../time/instant.js";
 import type { Answering } from "./conversation.js";
 import { prepared } from "./query.js";
-import { originalQueries, rowQueries, wholeFileQueries } from "./row-queries.js";
+import { orderQueries, originalQueries, rowQueries, wholeFileQueries } from "./row-queries.js";
 import type { Chain, Head, Row } from "./store.js";
 
 /** Later than any sequence: the bound of the asks that are not cut. */
@@ -20,7 +20,15 @@ const ROWS_PER_PAGE = 500;
 
 export interface Rows {
   readonly answering: Answering<
-    "ids" | "declares" | "span" | "kinds" | "segments" | "signatures" | "page" | "recorded-by"
+    | "ids"
+    | "declares"
+    | "span"
+    | "kinds"
+    | "segments"
+    | "signatures"
+    | "page"
+    | "recorded-since"
+    | "recorded-by"
   >;
   add(row: Row): void;
   /** The last row of a chain, if it has one. */
@@ -33,6 +41,7 @@ export function rowsOf(handle: Database): Rows {
   const rows = prepared(handle, rowQueries);
   const found = prepared(handle, originalQueries);
   const whole = prepared(handle, wholeFileQueries);
+  const order = prepared(handle, orderQueries);
   for (const statement of Object.values(found)) statement.pluck();
 
   /** The families of the originals given (repeats are read once), cut at `upTo`, in order of sequence. */
@@ -106,6 +115,11 @@ export function rowsOf(handle: Database): Rows {
       segments: (ask) => families(ask.chain, found.segments.all(ask), ask.upTo),
       signatures: (ask) => families(ask.chain, found.signatures.all(ask), ask.upTo),
       page: (ask) => rows.page.all(ask),
+      "recorded-since": ({ place, limit }) => {
+        if (place === null) return { place: order.last.get({})!.place, rows: [] };
+        const rows = order.since.all({ place, limit });
+        return { place: rows.at(-1)?.place ?? place, rows };
+      },
       "recorded-by": ({ chain, at }) => {
         const sequence = recordedBy(chain, at);
         return sequence === 0 ? undefined : page(chain, sequence - 1, 1)[0];

@@ -41,6 +41,13 @@ export interface Row {
   readonly digest: string;
 }
 
+/** Rows of whatever chains in the order in which they were recorded, and the place of the last of them. */
+export interface RecordedSince {
+  /** Where to go on from; without rows, where it was asked from. */
+  readonly place: number;
+  readonly rows: readonly Pick<Row, "chain" | "sequence" | "kind">[];
+}
+
 /** The last row of a chain; sequence 0 and an empty digest for a chain without rows. */
 export interface Head {
   readonly sequence: number;
@@ -137,6 +144,8 @@ export type Ask =
       readonly before: Instant;
       readonly upTo: number;
     }
+  /** What was recorded after a place in the order of all recording, in that order; null for the present place. */
+  | { readonly ask: "recorded-since"; readonly place: number | null; readonly limit: number }
   /** The last row with `recordedAt <= at` (without its family). */
   | { readonly ask: "recorded-by"; readonly chain: Chain; readonly at: Instant }
   /** The latest checkpoint with `at <= before` that holds as of `sequence`. */
@@ -212,6 +221,7 @@ export interface Answers {
   segments: readonly Row[];
   signatures: readonly Row[];
   page: readonly Row[];
+  "recorded-since": RecordedSince;
   "recorded-by": Row | undefined;
   checkpoint: Checkpoint | undefined;
   "checkpoints-after": readonly Checkpoint[];

@@ -12,6 +12,7 @@ import { type AccessSettings, DEFAULT_ACCESS } from "../../src/access/settings.j
 import { newToken } from "../../src/access/token.js";
 import { buildApp } from "../../src/app.js";
 import { Ledger } from "../../src/ledger/ledger.js";
+import type { StreamSettings } from "../../src/rest/stream.js";
 import { openSqlite } from "../../src/store/sqlite.js";
 import type { Row, Store } from "../../src/store/store.js";
 import { type Instant, instant } from "../../src/time/instant.js";
@@ -104,6 +105,8 @@ export class Ward {
       pageRoot?: string;
       store?: (store: Store) => Store;
       settings?: Partial<AccessSettings>;
+      /** Streams end as soon as they have begun, unless told otherwise. */
+      streams?: Partial<StreamSettings>;
       /** Whoever opens it closes it, and not the end of a test. */
       keep?: boolean;
     } = {},
@@ -120,8 +123,17 @@ export class Ward {
     }
     const { logger, pageRoot } = options;
     const settings = { ...DEFAULT_ACCESS, passwordCost: CHEAP, ...options.settings };
+    const streams = { every: 2, lasts: 20, silence: 10, most: 3, ...options.streams };
     const ledger = new Ledger(store, () => clock.now);
-    const app = await buildApp({ ledger, store, clock: () => clock.now, logger, pageRoot, settings });
+    const app = await buildApp({
+      ledger,
+      store,
+      clock: () => clock.now,
+      logger,
+      pageRoot,
+      settings,
+      streams,
+    });
     await app.ready();
     const ward = new Ward(app, opened, tokens, clock);
     if (!options.keep) onTestFinished(() => ward.close());
