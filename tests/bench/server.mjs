@@ -55,7 +55,7 @@ async function serve(kind, path, how, instant, slower) {
     const app = plainRoute(path);
     return { app, close: () => app.close() };
   };
-  if (slower !== "0") slowDisk(Number(slower));
+  if (Number(slower) > 0) slowDisk(Number(slower));
   const { app, close } = kind === "ledger" ? await ledgerApp(path, clock) : plain();
   await app.listen({ host: "127.0.0.1", port: 0 });
   process.once("disconnect", close);
