@@ -33,8 +33,23 @@ export function listing(events: Event[]): Sink {
   };
 }
 
+/** Most entries bring nothing to light beside their flows. */
+const NOTHING_COLLECTED: Collected = {
+  flows: [],
+  finished: [],
+  unknown: [],
+  notes: [],
+  readings: [],
+  clears: [],
+  levels: [],
+  gone: [],
+  drained: [],
+  outputs: [],
+};
+
 /** The events by their kind, with no flows. */
 export function eventsCollected(events: readonly Event[]): Collected {
+  if (events.length === 0) return NOTHING_COLLECTED;
   const of = <K extends Event["event"]>(kind: K) =>
     events.flatMap((one) => (one.event === kind ? [one.what as Extract<Event, { event: K }>["what"]] : []));
   return {

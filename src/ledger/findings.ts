@@ -160,6 +160,8 @@ function sameAs(found: Found, before: Found | undefined): boolean {
 }
 
 function foundOn(side: Side, facts: Coordinates["facts"], now: Instant): Map<string, Found> {
+  // Rules that run at recording find on entries and events alone; before an entry that is the last there are none.
+  if (side.entries.length === 0 && side.events.length === 0) return new Map();
   const { conventions } = facts;
   const happened = side.events.filter(({ what }) => !("at" in what) || what.at <= now);
   const evidence: Evidence = {

@@ -52,7 +52,7 @@ const expected: [string, Query<never, unknown>, string][] = [
     originalQueries.declaring,
     "USING COVERING INDEX entry_by_declaration (chain=? AND declares=?)",
   ],
-  ["with an id", originalQueries.withId, "USING INDEX sqlite_autoindex_entry_2 (chain=? AND id=?)"],
+  ["with an id", originalQueries.withId, "USING INDEX sqlite_autoindex_entry_2 (id=? AND chain=?)"],
   ["its original", rowQueries.family, "USING INDEX sqlite_autoindex_entry_1 (chain=? AND sequence=?)"],
   [
     "its corrections",
