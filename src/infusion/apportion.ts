@@ -12,7 +12,6 @@ import { type Anchor, anchorsOf, signedBefore } from "./anchor.js";
 import type { Collected } from "./collected.js";
 import { ascending, beginningIn, cutAt, inside } from "./cuts.js";
 import { asComputed, type Delivery, scaledBy, spreadBy, type Unattributed } from "./delivery.js";
-import type { Placed, SegmentRead } from "./entry.js";
 import type { Finished } from "./evidence.js";
 import type { Flow, UnknownSpan } from "./flow.js";
 import type { Signed } from "./held.js";
@@ -26,12 +25,8 @@ export interface Apportioned {
 }
 
 /** What a course handed out, apportioned. Spans that reach outside of what was handed out must be left out. */
-export function apportioned(
-  collected: Collected,
-  segments: readonly Placed<SegmentRead>[],
-  signed: readonly Signed[] = [],
-): Apportioned {
-  const anchors = anchorsOf(collected, segments, signed);
+export function apportioned(collected: Collected, signed: readonly Signed[] = []): Apportioned {
+  const anchors = anchorsOf(collected, signed);
   const { flows, unknown, finished } = collected;
   if (anchors.length === 0) {
     return { deliveries: flows.map((flow) => asComputed(flow)), unknown, unattributed: [], anchors };

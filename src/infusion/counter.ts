@@ -345,6 +345,13 @@ export interface Around {
   readonly ahead: Volume;
 }
 
+/** How far a reading may be off: whole per cent of what was computed, and a floor by type of channel. */
+export interface Tolerance {
+  readonly percent: number;
+  readonly pump: Volume;
+  readonly syringe: Volume;
+}
+
 /**
  * Judges a reading by its increment over a mark: it agrees within the larger of a share and
  * a floor of any value the computed curve takes within the grain of charting, at either end of the span.
@@ -357,7 +364,7 @@ export function compare(
   value: Volume,
   { behind, ahead }: Around,
   type: ChannelType,
-  { percent, pump, syringe }: { percent: number; pump: Volume; syringe: Volume },
+  { percent, pump, syringe }: Tolerance,
 ): Comparison {
   const increment = minus(value, mark.base);
   const least = minus(mark.since, greater(mark.early, lesser(behind, mark.since)));

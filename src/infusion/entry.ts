@@ -294,6 +294,10 @@ export interface SegmentRead extends OnChannel {
   readonly kind: "segment-read";
   readonly start: Instant;
   readonly volume: Microlitres;
+  /** The device was looked at again. */
+  readonly confirmed?: boolean;
+  /** What a person decided to use where it disagrees. */
+  readonly settled?: "reading" | "computed";
 }
 
 /** Written by the ledger itself: the stay begins, changes unit, ends. */

@@ -12,6 +12,7 @@ import type {
   Drained,
   Finished,
   LevelJudged,
+  SegmentTold,
   TotalCleared,
   TotalJudged,
 } from "./evidence.js";
@@ -79,6 +80,7 @@ export interface Sink {
   note(note: Note): void;
   finished(end: Finished): void;
   read(reading: TotalJudged): void;
+  segment(segment: SegmentTold): void;
   cleared(clear: TotalCleared): void;
   level(level: LevelJudged): void;
   gone(bag: BagGone): void;
@@ -93,6 +95,7 @@ export const NOWHERE: Sink = {
   note() {},
   finished() {},
   read() {},
+  segment() {},
   cleared() {},
   level() {},
   gone() {},

@@ -18,8 +18,8 @@ export function anchorText(anchor: Anchor, zone: string) {
     end: formatInstant(to, zone),
     shows: volumeText(shows),
     delivered: delivered === null ? null : volumeText(delivered),
-    computed: computed === null ? null : volumeText(computed),
-    difference: delivered === null || computed === null ? null : volumeText(minus(delivered, computed)),
+    computed: volumeText(computed),
+    difference: delivered === null ? null : volumeText(minus(delivered, computed)),
     basis,
   };
 }

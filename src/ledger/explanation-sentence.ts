@@ -106,7 +106,7 @@ function anchorClause({ kind, delivered, computed, from, to, basis, metered }: A
   }
   const what = kind === "level" ? "the level" : kind === "segment" ? "the device's segment" : "the reading";
   const said = `${what} at ${at} says ${words.volume(delivered)} since ${since}`;
-  const against = computed === null || metered ? "" : ` where ${words.volume(computed)} were computed`;
+  const against = metered ? "" : ` where ${words.volume(computed)} were computed`;
   return `${said}${against}${basis === "disputed" ? ", which is in dispute" : ""}`;
 }
 

@@ -172,10 +172,11 @@ const DECODERS: Decoders = {
   "away-started": ({ place, flows }) => ({ place, flows }),
   "away-ended": () => ({}),
   "weight-measured": ({ weight }) => ({ weight: decodeWeight(weight) }),
-  "segment-read": ({ channel, start, volume }) => ({
+  "segment-read": ({ channel, start, volume, confirmed }) => ({
     channel,
     start: readInstant(start),
     volume: microlitres(volume),
+    confirmed,
   }),
 };
 

@@ -7,7 +7,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import type { Step } from "../../src/conventions/settings.js";
 import type { Anchor } from "../../src/infusion/anchor.js";
-import type { Apportioned } from "../../src/infusion/apportion.js";
+import { type Apportioned, apportioned } from "../../src/infusion/apportion.js";
 import { givenBy, type Unattributed } from "../../src/infusion/delivery.js";
 import type { Flow } from "../../src/infusion/flow.js";
 import { volumeRows } from "../../src/infusion/volumes.js";
@@ -23,7 +23,6 @@ import {
   followed,
   type Look,
   segments,
-  toldBy,
   withLooks,
 } from "./readings.js";
 import { PATIENCE, runs } from "./runs.js";
@@ -73,7 +72,7 @@ describe("the increment of a reading", () => {
     let met = 0;
     const property = fc.property(readAnyhow, ({ stay, looks, told }) => {
       const { entries } = withLooks(stay, looks, told);
-      const result = toldBy(entries, { until: stay.until, course: followed(entries, stay.until) });
+      const result = apportioned(followed(entries, stay.until));
       for (const anchor of result.anchors) {
         if (anchor.delivered === null || toldAgain(result.anchors, anchor)) continue;
         const sum = deliveredIn(result, anchor, anchor.from, anchor.to) + standingIn(result, anchor);
@@ -90,7 +89,7 @@ describe("the increment of a reading", () => {
     const property = fc.property(stayWith(fc.oneof(agreeing, doubtful)), ({ stay, looks }) => {
       const { entries } = withLooks(stay, looks);
       const course = followed(entries, stay.until);
-      const { deliveries, anchors, unattributed } = toldBy(entries, { until: stay.until, course });
+      const { deliveries, anchors, unattributed } = apportioned(course);
       const counters = new Set(anchors.filter(({ kind }) => kind === "total").map(({ entry }) => entry));
       for (const { scale, volume, computed, basis, anchor, programme } of deliveries) {
         // What is spread over minutes at an unknown rate is named after its reading, and nothing of it computed.
@@ -116,7 +115,7 @@ describe("what is delivered, with readings", () => {
       fc.array(fc.nat({ max: 1_000 }), { minLength: 2, maxLength: 6 }),
       ({ stay, looks, told }, shares) => {
         const { entries } = withLooks(stay, looks, told);
-        const { deliveries } = toldBy(entries, { until: stay.until, course: followed(entries, stay.until) });
+        const { deliveries } = apportioned(followed(entries, stay.until));
         for (const delivery of deliveries) {
           const { start, end, volume } = delivery;
           const instants = shares.map((share) => start + Math.floor((share * (end - start)) / 1_000));
@@ -139,7 +138,7 @@ describe("what is delivered, with readings", () => {
     const cuts = fc.array(fc.integer({ min: 1, max: day - 1 }), { maxLength: 8 });
     const property = fc.property(readAnyhow, cuts, ({ stay, looks, told }, offsets) => {
       const { entries } = withLooks(stay, looks, told);
-      const result = toldBy(entries, { until: stay.until, course: followed(entries, stay.until) });
+      const result = apportioned(followed(entries, stay.until));
       const totals = (bounds: readonly number[]) => {
         const sorted = [...new Set([0, ...bounds, day])].sort((a, b) => a - b);
         const intervals = sorted
@@ -172,7 +171,7 @@ describe("what is delivered, with readings", () => {
     const property = fc.property(stayWith(anyhow), ({ stay, looks }) => {
       const { entries } = withLooks(stay, looks);
       const course = followed(entries, stay.until);
-      const { deliveries, anchors } = toldBy(entries, { until: stay.until, course });
+      const { deliveries, anchors } = apportioned(course);
       for (const { channel, programme, at } of course.finished) {
         for (const delivery of deliveries) {
           if (delivery.channel !== channel || delivery.programme !== programme || delivery.end > at) continue;
@@ -194,7 +193,7 @@ describe("what is delivered, with readings", () => {
       const inTime = (flows: readonly Flow[]) =>
         [...flows].sort((a, b) => a.start - b.start || (a.channel < b.channel ? -1 : 1));
       expect(inTime(withThem.flows)).toEqual(inTime(followed(stay.entries, stay.until).flows));
-      const { deliveries } = toldBy(entries, { until: stay.until, course: withThem });
+      const { deliveries } = apportioned(withThem);
       for (const flow of withThem.flows) {
         const own = deliveries.filter(
           ({ channel, programme, role, bag, start, end }) =>
@@ -221,7 +220,7 @@ describe("what is at risk and what was captured", () => {
     const property = fc.property(stayWith(fc.oneof(exact, agreeing)), ({ stay, looks }) => {
       const { entries } = withLooks(stay, looks);
       const course = followed(entries, stay.until);
-      const { deliveries, unattributed } = toldBy(entries, { until: stay.until, course });
+      const { deliveries, unattributed } = apportioned(course);
       for (const { channel, counters } of course.state.channels.values()) {
         for (const [total, counter] of Object.entries(counters)) {
           const chain = countedBy(counter.entry, course.readings);
