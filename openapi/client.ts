@@ -145,7 +145,7 @@ export interface paths {
         };
         /**
          * Running totals
-         * @description What every channel delivers at an instant, what its running totals should show, and what of that nobody has written down yet: a device forgets it when a new therapy is programmed. Look at the device first; the figures here are computed. For the roles nurse, charge-nurse, integration.
+         * @description What every channel delivers at an instant, what its running totals should show, and what of that nobody has written down yet: a device forgets it when a new therapy is programmed. What its own segments say of it, and what each chamber held when somebody last looked, stand beside. Look at the device first; the figures here are computed. For the roles nurse, charge-nurse, integration.
          */
         get: operations["getTotals"];
         put?: never;
@@ -1316,6 +1316,21 @@ export interface components {
             /** @description The pump channel, syringe, gravity set or metered source. */
             channel: components["schemas"]["Key"];
         };
+        /** @description What a device's own segments say was delivered. */
+        CapturedBySegments: {
+            /** @description Since the totals were last read or cleared; where the channel keeps none, 24 hours ago. */
+            since: components["schemas"]["Instant"];
+            /** @description How many segments ended since. */
+            count: number;
+            /** @description What those that count say was delivered since, in mL: it is written down, though no total was read. */
+            captured: number;
+            /** @description Rate × time of the time since that none of those covers, in mL. */
+            untold: number;
+            /** @description The one that ended last. */
+            last: components["schemas"]["SegmentTold"];
+            /** @description Those that disagree, and wait for somebody to decide. */
+            waiting: components["schemas"]["SegmentTold"][];
+        };
         /**
          * @description How sure a figure is: exact as far as anybody charted; at least this, since something is left out that nobody measured; at most this, since something was lost or irrigant came back and nobody knows how much; or uncertain, for both reasons or because a reading in it is in dispute.
          * @enum {string}
@@ -1348,6 +1363,22 @@ export interface components {
             /** @description What its contents count as. */
             category?: components["schemas"]["OutputCategory"];
             leaveUncaptured?: components["schemas"]["LeaveUncaptured"];
+        };
+        /** @description A chamber: a counter whose rate nobody knows. */
+        ChamberNow: {
+            chamber: components["schemas"]["Key"];
+            /** @description What its contents count as. */
+            category: components["schemas"]["OutputCategory"];
+            /** @description What it should hold now, in mL: null, since nobody knows how fast it fills. */
+            expected: null;
+            /** @description What it held when it was last read, emptied or placed, in mL: it holds at least that. */
+            lastReading: number;
+            /** @description What it collected since, in mL, and only it knows: null. */
+            atRisk: null;
+            /** @description Since when. */
+            since: components["schemas"]["Instant"];
+            /** @description The entry that says so. */
+            by: components["schemas"]["Key"];
         };
         /**
          * @description A chamber is there and begins to collect.
@@ -1531,6 +1562,8 @@ export interface components {
             /** @description What flows; null when nothing does. */
             flow: components["schemas"]["RunningFlow"] | null;
             totals: components["schemas"]["RunningTotal"][];
+            /** @description What the device's own segments captured; null where it told none since. */
+            segments: components["schemas"]["CapturedBySegments"] | null;
         };
         /** @description A kept chart, every figure as it was sent. */
         Chart: {
@@ -1876,18 +1909,19 @@ export interface components {
             /** @description The reading in the request. */
             entry: string;
             at: components["schemas"]["Instant"];
-            /** @description The channel whose total was read. */
+            /** @description The channel whose total, or segment, was read. */
             channel?: components["schemas"]["Key"];
+            /** @description The total; absent of a segment. */
             total?: components["schemas"]["TotalName"];
             /** @description The chamber, where that is what was read. */
             chamber?: components["schemas"]["Key"];
             /** @description What was read, in mL. */
             reading: number;
-            /** @description What the device should show, in mL. */
+            /** @description What the device should show, in mL; of a segment what was computed over it. */
             expected: number;
             /** @description Reading less expected, in mL. */
             difference: number;
-            /** @description The reading or clear before it. */
+            /** @description The reading or clear before it; of a segment its start. */
             since: components["schemas"]["Instant"];
             /** @description Likely reasons, the likeliest first. */
             reasons: components["schemas"]["LikelyReason"][];
@@ -4036,7 +4070,7 @@ export interface components {
             now: number;
         };
         /**
-         * @description What a device counted over a segment of its own, which ends at `at`; it anchors exactly that span.
+         * @description What a device counted over a segment of its own, which ends at `at`. It is judged as a reading is, by what was computed of exactly that span: what agrees is what was delivered. A person whose segment disagrees is asked once (409); what they confirm counts, in dispute, until an entry explains it or somebody settles it. A device's waits to be settled.
          * @example {
          *       "kind": "segment-read",
          *       "at": "2026-03-04T08:00:00-06:00",
@@ -4062,6 +4096,24 @@ export interface components {
             start: components["schemas"]["Instant"];
             /** @description What was delivered in the segment, in mL, at most 3 decimals. */
             volume: components["schemas"]["Volume"];
+            /** @description The device was looked at again and does show this, though the ledger expects otherwise. */
+            confirmed?: boolean;
+        };
+        /** @description What a device counted over a segment of its own. */
+        SegmentTold: {
+            /** @description The entry. */
+            reading: components["schemas"]["Key"];
+            start: components["schemas"]["Instant"];
+            end: components["schemas"]["Instant"];
+            /** @description What the device counted in it, in mL. */
+            shows: number;
+            /** @description Rate × time over it, in mL. */
+            rateTime: number;
+            /**
+             * @description Whether it counts: it agrees, somebody decided so, or somebody confirmed it though it disagrees. One that waits, or that somebody decided against, does not.
+             * @enum {string}
+             */
+            outcome: "agrees" | "settled" | "disputed" | "waits" | "not-used";
         };
         /** @description All settings of a unit, as in force. */
         Settings: {
@@ -4565,13 +4617,15 @@ export interface components {
             /** @description The device was looked at again and does show this, though the ledger expects otherwise. */
             confirmed?: boolean;
         };
-        /** @description Every channel's running totals at an instant. */
+        /** @description Every channel's running totals, and every chamber, at an instant. */
         Totals: {
             at: components["schemas"]["Instant"];
             asOf: components["schemas"]["AsOf"];
             /** @description Up to when the answer is computed; by default now. Nothing is projected beyond it. */
             until: components["schemas"]["Instant"];
             channels: components["schemas"]["ChannelTotals"][];
+            /** @description Every chamber that collects. */
+            chambers: components["schemas"]["ChamberNow"][];
         };
         /** @description 409: a clear would lose running totals; a person is asked first. */
         TotalsAtRisk: {
@@ -4917,7 +4971,7 @@ export interface components {
             note?: string;
             /** @description Decides first among entries of one instant, lower before higher; absent: by the kind. */
             order?: number;
-            /** @description The id of the total-read entry. */
+            /** @description The id of the total-read or segment-read entry. */
             reading: components["schemas"]["Key"];
             /**
              * @description What counts as delivered.
@@ -5993,7 +6047,33 @@ export interface operations {
                      *                 }
                      *               ]
                      *             }
-                     *           ]
+                     *           ],
+                     *           "segments": {
+                     *             "since": "2026-03-04T07:00:00-06:00",
+                     *             "count": 1,
+                     *             "captured": 38,
+                     *             "untold": 112.5,
+                     *             "last": {
+                     *               "reading": "segment-1",
+                     *               "start": "2026-03-04T07:30:00-06:00",
+                     *               "end": "2026-03-04T08:00:00-06:00",
+                     *               "shows": 38,
+                     *               "rateTime": 37.5,
+                     *               "outcome": "agrees"
+                     *             },
+                     *             "waiting": []
+                     *           }
+                     *         }
+                     *       ],
+                     *       "chambers": [
+                     *         {
+                     *           "chamber": "chest-left",
+                     *           "category": "chest-drain",
+                     *           "expected": null,
+                     *           "lastReading": 120,
+                     *           "atRisk": null,
+                     *           "since": "2026-03-04T08:00:00-06:00",
+                     *           "by": "chamber-read-1"
                      *         }
                      *       ]
                      *     }

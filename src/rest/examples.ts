@@ -130,6 +130,32 @@ export const TOTALS_EXAMPLE = {
           flows: [{ start: at("07:00"), end: at("09:00"), bag: "saline-1", rate: 75, volume: 150 }],
         },
       ],
+      segments: {
+        since: at("07:00"),
+        count: 1,
+        captured: 38,
+        untold: 112.5,
+        last: {
+          reading: "segment-1",
+          start: at("07:30"),
+          end: at("08:00"),
+          shows: 38,
+          rateTime: 37.5,
+          outcome: "agrees",
+        },
+        waiting: [],
+      },
+    },
+  ],
+  chambers: [
+    {
+      chamber: "chest-left",
+      category: "chest-drain",
+      expected: null,
+      lastReading: 120,
+      atRisk: null,
+      since: at("08:00"),
+      by: "chamber-read-1",
     },
   ],
 };
