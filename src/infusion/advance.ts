@@ -145,6 +145,7 @@ function deliverFrom(draft: Draft, channel: Channel, source: FlowSource, to: Ins
         at: later(start, timeToDeliver(rate, bag.holds)),
         entry: programme.startedBy,
         channel: channel.channel,
+        bag: bag.bag,
         why: `the bag ${bag.bag} delivers more than it was said to hold`,
       });
     }

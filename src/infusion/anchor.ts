@@ -40,6 +40,8 @@ export interface Anchor {
   /** What was read: the total, the level, the segment's volume. */
   readonly shows: Volume;
   readonly basis: "apportioned" | "disputed";
+  /** How much more than was read the figures keep: what is signed, or was counted by a segment. Absent: nothing. */
+  readonly unplaced?: Volume;
   /** The channel counts without a rate that is known: what a reading adds belongs to its own instant. */
   readonly metered: boolean;
 }

@@ -69,6 +69,8 @@ export interface Note {
   readonly channel: string | null;
   /** Of an event reported twice: the id of the report that counts. */
   readonly twin?: string;
+  /** The bag that is overdrawn. */
+  readonly bag?: string;
   /** Why, in a plain sentence without numbers that a later entry could change. */
   readonly why: string;
 }

@@ -95,7 +95,8 @@ function otherClause({ channel, role, waited, at }: Other, words: Words): string
   return `it waited on ${channel} for the ${role} ${started}`;
 }
 
-function anchorClause({ kind, delivered, computed, from, to, basis, metered }: Anchor, words: Words): string {
+function anchorClause(anchor: Anchor, words: Words): string {
+  const { kind, delivered, computed, from, to, basis, metered, unplaced } = anchor;
   const [at, since] = [words.time(to), words.time(from)];
   if (delivered === null) {
     const shown =
@@ -107,7 +108,10 @@ function anchorClause({ kind, delivered, computed, from, to, basis, metered }: A
   const what = kind === "level" ? "the level" : kind === "segment" ? "the device's segment" : "the reading";
   const said = `${what} at ${at} says ${words.volume(delivered)} since ${since}`;
   const against = metered ? "" : ` where ${words.volume(computed)} were computed`;
-  return `${said}${against}${basis === "disputed" ? ", which is in dispute" : ""}`;
+  const doubt = basis === "disputed" ? ", which is in dispute" : "";
+  if (unplaced === undefined) return `${said}${against}${doubt}`;
+  const kept = `${words.volume(unplaced)} more are signed, or counted by segments, and stay`;
+  return `${said}${against}${doubt}; ${kept}`;
 }
 
 function measuredClause(amounts: number): string[] {

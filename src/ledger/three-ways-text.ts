@@ -23,8 +23,13 @@ export function spanText(anchor: Anchor, outcome: Outcome | undefined, zone: str
     read: delivered === null ? null : volumeText(delivered),
     difference: delivered === null ? null : volumeText(minus(delivered, computed)),
     restsOn: delivered === null ? ("rate-time" as const) : ("reading" as const),
-    why: whyAnchored(anchor, outcome),
+    why: whyAnchored(anchor, outcome) + keptBeyond(anchor),
   };
+}
+
+function keptBeyond({ unplaced = NOTHING }: Anchor): string {
+  if (unplaced === NOTHING) return "";
+  return ` ${volumeText(unplaced)} mL more are signed, or counted by segments, and stay in the figures.`;
 }
 
 function whyAnchored({ delivered, basis, kind, metered }: Anchor, outcome: Outcome | undefined): string {

@@ -95,6 +95,12 @@ export function evidence(told: readonly Told[], until: string, given: Circumstan
       end: at(end),
       state: follows(told, end, settingsAt, sources).state,
     })),
+    shiftAt: (instant) => {
+      const own = Object.entries(shifts).find(
+        ([, [start, end]]) => at(start) <= instant && instant < at(end),
+      );
+      return `2026-03-04/${own?.[0] ?? "other"}`;
+    },
     leftIn:
       left === undefined ? null : { shift: `2026-03-04/${left[0]}`, start: at(left[1]), end: at(left[2]) },
     signed: given.signed ?? [],
