@@ -1503,7 +1503,7 @@ export interface components {
              */
             totals?: "separate" | "combined" | "none";
             /**
-             * @description What makes the device forget its totals, besides being told to.
+             * @description What makes the device forget its totals, besides being told to. That it was switched off has no entry of its own: it is charted as a `totals-reset` with the cause `power-off`.
              * @default [
              *       "therapy-change"
              *     ]
@@ -4449,6 +4449,8 @@ export interface components {
             computed: number | null;
             /** @description Delivered less computed, in mL. */
             difference: number | null;
+            /** @description How much more than that the figures keep, in mL: what is signed stays, and what a segment counted. Mostly 0. */
+            unplaced: number;
             /**
              * @description Whether it agrees, or is in dispute.
              * @enum {string}
@@ -4643,7 +4645,7 @@ export interface components {
             disagreements?: components["schemas"]["Disagreement"][];
         };
         /**
-         * @description Somebody set running totals to zero. A person is asked first (409) where that would lose more than the unit's limit.
+         * @description Running totals were set to zero: by somebody, or since the device was switched off. A person is asked first (409) where that would lose more than the unit's limit.
          * @example {
          *       "kind": "totals-reset",
          *       "at": "2026-03-04T07:00:00-06:00",
@@ -4671,6 +4673,11 @@ export interface components {
             channel: components["schemas"]["Key"];
             /** @description Which; absent: all the channel has. */
             totals?: components["schemas"]["TotalName"][];
+            /**
+             * @description What set them to zero; absent: somebody did. `power-off` says so of the totals alone: what ended with it is charted as what it is, such as a pause.
+             * @enum {string}
+             */
+            cause?: "by-hand" | "power-off";
             /** @description Where nobody knows when: the earliest and the latest it can have been, in this order. It counts from the earliest; a reading afterwards agrees if it was cleared at any time between. */
             between?: [
                 components["schemas"]["Instant"],
@@ -4691,7 +4698,7 @@ export interface components {
             /** @description Read less rate × time, in mL. */
             difference: number;
         };
-        /** @description An amount that a reading adds or takes off, and that no flow can be scaled to hold. */
+        /** @description An amount that a reading adds, and that no flow can be scaled to hold. What a reading takes off comes off what flowed last before it. */
         Unattributed: {
             channel: components["schemas"]["Key"];
             /** @description The line; null where none is known. */
@@ -4706,7 +4713,7 @@ export interface components {
             start: components["schemas"]["Instant"];
             /** @description The time of the reading. */
             at: components["schemas"]["Instant"];
-            /** @description In mL; negative where less was delivered than was charted. */
+            /** @description In mL, above 0. */
             volume: number;
             basis: components["schemas"]["Basis"];
         };

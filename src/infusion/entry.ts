@@ -205,6 +205,8 @@ export interface TotalRead extends OnChannel {
 export interface TotalsReset extends Clearing {
   readonly kind: "totals-reset";
   readonly totals: readonly TotalName[];
+  /** Somebody set them to zero, unless the device was switched off. */
+  readonly cause?: "by-hand" | "power-off";
   /** Where nobody knows when: the latest it can have been, `at` being the earliest. */
   readonly latest?: Instant;
 }

@@ -134,6 +134,7 @@ const DECODERS: Decoders = {
   "totals-reset": (posted) => ({
     ...clearing(posted),
     totals: unique(posted.totals ?? DEFAULTS.reset),
+    cause: posted.cause,
     latest: given(posted.between?.[1], readInstant),
   }),
   "therapy-changed": (posted) => clearing(posted),

@@ -44,12 +44,18 @@ export const TotalsReset = kind(
   "totals-reset",
   {
     description:
-      "Somebody set running totals to zero. A person is asked first (409) where that would lose more than the unit's limit.",
+      "Running totals were set to zero: by somebody, or since the device was switched off. A person is asked first (409) where that would lose more than the unit's limit.",
     example: { channel: "pump-1", totals: ["primary"], leaveUncaptured: { reason: "already-cleared" } },
   },
   {
     channel: Channel,
     totals: z.array(TotalName).min(1).max(3).optional().describe("Which; absent: all the channel has."),
+    cause: z
+      .enum(["by-hand", "power-off"])
+      .optional()
+      .describe(
+        "What set them to zero; absent: somebody did. `power-off` says so of the totals alone: what ended with it is charted as what it is, such as a pause.",
+      ),
     between: z
       .tuple([InstantText, InstantText])
       .optional()
