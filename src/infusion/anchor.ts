@@ -9,10 +9,10 @@
 
 import type { Instant } from "../time/instant.js";
 import type { Collected } from "./collected.js";
-import { isFarFromSure } from "./counter.js";
 import type { TotalName } from "./entry.js";
 import type { LevelJudged, SegmentJudged, TotalJudged } from "./evidence.js";
 import { type Signed, withHeld } from "./held.js";
+import { isFarFromSure } from "./mark.js";
 import { minus, NOTHING, plus, type Volume } from "./quantity.js";
 import type { Outcome } from "./reading.js";
 import { segmentsJudged } from "./segment.js";

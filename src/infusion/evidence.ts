@@ -5,8 +5,10 @@
  */
 
 import type { Instant } from "../time/instant.js";
-import type { Around, Clear, Comparison, Mark, Tolerance } from "./counter.js";
+import type { Around, Comparison, Tolerance } from "./comparison.js";
+import type { Clear } from "./counter.js";
 import type { ChannelType, LevelMethod, OutputCategory, SegmentRead, Source, TotalName } from "./entry.js";
+import type { Mark } from "./mark.js";
 import type { Volume } from "./quantity.js";
 import type { Outcome } from "./reading.js";
 

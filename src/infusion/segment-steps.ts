@@ -1,9 +1,10 @@
 /** What a device tells of a segment of its own: it moves nothing, and is handed out to be judged by what flowed in it. */
 
 import { mustBeKnown } from "./connection-steps.js";
-import { flowedBefore, looseUntil } from "./counter.js";
 import type { SegmentRead, TotalName } from "./entry.js";
+import { looseUntil } from "./mark.js";
 import { NOTHING, plus, volumeOf } from "./quantity.js";
+import { flowedBefore } from "./recent.js";
 import { evident, type Step } from "./step.js";
 import { flowsWithinGrain, toleranceAt } from "./total-steps.js";
 

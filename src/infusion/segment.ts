@@ -6,10 +6,11 @@
 
 import { earliest, type Instant, later } from "../time/instant.js";
 import type { Collected } from "./collected.js";
-import { compare, type Mark } from "./counter.js";
+import { compare } from "./comparison.js";
 import { firstFrom } from "./cuts.js";
 import type { SegmentJudged, SegmentTold } from "./evidence.js";
 import { deliveredBy, type Flow } from "./flow.js";
+import type { Mark } from "./mark.js";
 import { minus, NOTHING, plus, type Volume } from "./quantity.js";
 
 type Course = Pick<Collected, "segments" | "flows" | "unknown">;

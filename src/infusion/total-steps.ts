@@ -2,21 +2,15 @@
 
 import { advance, steadyFlow } from "./advance.js";
 import { clear, clearAll } from "./clear.js";
+import { compare, type Tolerance } from "./comparison.js";
 import { channelWith, withCounter } from "./copies.js";
-import {
-  compare,
-  expectedBy,
-  flowedBefore,
-  looseUntil,
-  type Mark,
-  markAt,
-  type Tolerance,
-} from "./counter.js";
 import type { TherapyChanged, TotalName, TotalRead, TotalsReset } from "./entry.js";
 import { NOWHERE } from "./flow.js";
 import { endAll } from "./flow-steps.js";
+import { expectedBy, looseUntil, type Mark, markAt } from "./mark.js";
 import { minus, NOTHING, plus, type Volume, volumeOf } from "./quantity.js";
 import { judged, type Outcome } from "./reading.js";
+import { flowedBefore } from "./recent.js";
 import { type Channel, Draft } from "./state.js";
 import { evident, type Step, withoutEffect } from "./step.js";
 
