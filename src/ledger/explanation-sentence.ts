@@ -33,6 +33,7 @@ export function sentenceOf(
     ...held.map((turn) => holdClause(turn, words)),
     ...others.map((other) => otherClause(other, words)),
     ...parts.anchors.filter(({ entry }) => !counted.has(entry)).map((anchor) => anchorClause(anchor, words)),
+    ...cappedClause(parts.deliveries),
     ...parts.unattributed.map((one) =>
       counted.has(one.entry)
         ? `${one.channel} counted ${words.volume(one.volume)} from ${words.time(one.from)} to ` +
@@ -87,6 +88,12 @@ function runsOf(deliveries: readonly Delivery[], { start, end }: Period) {
     } else runs.push({ rate, lasts: until - from, until, channel });
   }
   return runs;
+}
+
+/** Where less was read than ran by its rate, and by more than a rate can be off. */
+function cappedClause(deliveries: readonly Delivery[]): string[] {
+  const capped = deliveries.some(({ scale, volume, computed }) => scale === null && volume < computed);
+  return capped ? ["what was read is so much less that the difference comes off what flowed last"] : [];
 }
 
 function otherClause({ channel, role, waited, at }: Other, words: Words): string {
