@@ -160,6 +160,17 @@ describe("less than was computed comes off what flowed last, and never leaves le
     );
   });
 
+  it("where all of it had finished an hour before: in that hour, and no later one is below nothing", async () => {
+    // 100 mL from 08:00 to 08:30, of which the device counted 97, read at 10:00.
+    const stay = await at11(...running(), ...dose(200), read("10:00", 97, { total: "secondary" }));
+    expect(
+      (await stay.volumes(DAY, { per: "bag" })).rows.map(({ volumes }: Json) => volumes.slice(0, 4)),
+    ).toEqual([
+      [0, 97, 0, 0],
+      [75, 37.5, 75, 75],
+    ]);
+  });
+
   it("where what a segment counted is more than was read: that stays, and it is said", async () => {
     const segment = on("09:00", "segment-read", { start: at("08:00"), volume: 76 });
     const stay = await at11(...running(), segment, confirmed("11:00", 30));
