@@ -145,7 +145,7 @@ export interface paths {
         };
         /**
          * Running totals
-         * @description What every channel delivers at an instant, what its running totals should show, and what of that nobody has written down yet: a device forgets it when a new therapy is programmed. Look at the device first; the figures here are computed. For the roles nurse, charge-nurse, integration.
+         * @description What every channel delivers at an instant, what its running totals should show, and what of that nobody has written down yet: a device forgets it when a new therapy is programmed. What its own segments say of it, and what each chamber held when somebody last looked, stand beside. Look at the device first; the figures here are computed. For the roles nurse, charge-nurse, integration.
          */
         get: operations["getTotals"];
         put?: never;
@@ -1433,6 +1433,21 @@ export interface components {
                 [key: string]: unknown;
             };
         };
+        /** @description What a device's own segments say was delivered. */
+        CapturedBySegments: {
+            /** @description Since the totals were last read or cleared; where the channel keeps none, 24 hours ago. */
+            since: components["schemas"]["Instant"];
+            /** @description How many segments ended since. */
+            count: number;
+            /** @description What those that count say was delivered since, in mL: it is written down, though no total was read. */
+            captured: number;
+            /** @description Rate × time of the time since that none of those covers, in mL. */
+            untold: number;
+            /** @description The one that ended last. */
+            last: components["schemas"]["SegmentTold"];
+            /** @description Those that disagree, and wait for somebody to decide. */
+            waiting: components["schemas"]["SegmentTold"][];
+        };
         /**
          * @description How sure a figure is: exact as far as anybody charted; at least this, since something is left out that nobody measured; at most this, since something was lost or irrigant came back and nobody knows how much; or uncertain, for both reasons or because a reading in it is in dispute.
          * @enum {string}
@@ -1465,6 +1480,22 @@ export interface components {
             /** @description What its contents count as. */
             category?: components["schemas"]["OutputCategory"];
             leaveUncaptured?: components["schemas"]["LeaveUncaptured"];
+        };
+        /** @description A chamber: a counter whose rate nobody knows. */
+        ChamberNow: {
+            chamber: components["schemas"]["Key"];
+            /** @description What its contents count as. */
+            category: components["schemas"]["OutputCategory"];
+            /** @description What it should hold now, in mL: null, since nobody knows how fast it fills. */
+            expected: null;
+            /** @description What it held when it was last read, emptied or placed, in mL: it holds at least that. */
+            lastReading: number;
+            /** @description What it collected since, in mL, and only it knows: null. */
+            atRisk: null;
+            /** @description Since when. */
+            since: components["schemas"]["Instant"];
+            /** @description The entry that says so. */
+            by: components["schemas"]["Key"];
         };
         /**
          * @description A chamber is there and begins to collect.
@@ -1589,7 +1620,7 @@ export interface components {
              */
             totals?: "separate" | "combined" | "none";
             /**
-             * @description What makes the device forget its totals, besides being told to.
+             * @description What makes the device forget its totals, besides being told to. That it was switched off has no entry of its own: it is charted as a `totals-reset` with the cause `power-off`.
              * @default [
              *       "therapy-change"
              *     ]
@@ -1648,6 +1679,8 @@ export interface components {
             /** @description What flows; null when nothing does. */
             flow: components["schemas"]["RunningFlow"] | null;
             totals: components["schemas"]["RunningTotal"][];
+            /** @description What the device's own segments captured; null where it told none since. */
+            segments: components["schemas"]["CapturedBySegments"] | null;
         };
         /** @description A kept chart, every figure as it was sent. */
         Chart: {
@@ -1993,18 +2026,19 @@ export interface components {
             /** @description The reading in the request. */
             entry: string;
             at: components["schemas"]["Instant"];
-            /** @description The channel whose total was read. */
+            /** @description The channel whose total, or segment, was read. */
             channel?: components["schemas"]["Key"];
+            /** @description The total; absent of a segment. */
             total?: components["schemas"]["TotalName"];
             /** @description The chamber, where that is what was read. */
             chamber?: components["schemas"]["Key"];
             /** @description What was read, in mL. */
             reading: number;
-            /** @description What the device should show, in mL. */
+            /** @description What the device should show, in mL; of a segment what was computed over it. */
             expected: number;
             /** @description Reading less expected, in mL. */
             difference: number;
-            /** @description The reading or clear before it. */
+            /** @description The reading or clear before it; of a segment its start. */
             since: components["schemas"]["Instant"];
             /** @description Likely reasons, the likeliest first. */
             reasons: components["schemas"]["LikelyReason"][];
@@ -4158,7 +4192,7 @@ export interface components {
             now: number;
         };
         /**
-         * @description What a device counted over a segment of its own, which ends at `at`; it anchors exactly that span.
+         * @description What a device counted over a segment of its own, which ends at `at`. It is judged as a reading is, by what was computed of exactly that span: what agrees is what was delivered. A person whose segment disagrees is asked once (409); what they confirm counts, in dispute, until an entry explains it or somebody settles it. A device's waits to be settled.
          * @example {
          *       "kind": "segment-read",
          *       "at": "2026-03-04T08:00:00-06:00",
@@ -4184,6 +4218,24 @@ export interface components {
             start: components["schemas"]["Instant"];
             /** @description What was delivered in the segment, in mL, at most 3 decimals. */
             volume: components["schemas"]["Volume"];
+            /** @description The device was looked at again and does show this, though the ledger expects otherwise. */
+            confirmed?: boolean;
+        };
+        /** @description What a device counted over a segment of its own. */
+        SegmentTold: {
+            /** @description The entry. */
+            reading: components["schemas"]["Key"];
+            start: components["schemas"]["Instant"];
+            end: components["schemas"]["Instant"];
+            /** @description What the device counted in it, in mL. */
+            shows: number;
+            /** @description Rate × time over it, in mL. */
+            rateTime: number;
+            /**
+             * @description Whether it counts: it agrees, somebody decided so, or somebody confirmed it though it disagrees. One that waits, or that somebody decided against, does not.
+             * @enum {string}
+             */
+            outcome: "agrees" | "settled" | "disputed" | "waits" | "not-used";
         };
         /** @description All settings of a unit, as in force. */
         Settings: {
@@ -4383,10 +4435,12 @@ export interface components {
                 digest: string;
             } | null;
         };
-        /** @description Every channel's running totals at the end of the shift, or as far as it has come. */
+        /** @description Every channel's running totals, and every chamber, at the end of the shift, or as far as it has come. */
         ShiftTotals: {
             at: components["schemas"]["Instant"];
             channels: components["schemas"]["ChannelTotals"][];
+            /** @description Every chamber that collects. */
+            chambers: components["schemas"]["ChamberNow"][];
         };
         /** @description What each line delivered, by the hour. */
         ShiftVolumes: {
@@ -4662,6 +4716,8 @@ export interface components {
             computed: number | null;
             /** @description Delivered less computed, in mL. */
             difference: number | null;
+            /** @description How much more than that the figures keep, in mL: what is signed stays, and what a segment counted. Mostly 0. */
+            unplaced: number;
             /**
              * @description Whether it agrees, or is in dispute.
              * @enum {string}
@@ -4830,13 +4886,15 @@ export interface components {
             /** @description The device was looked at again and does show this, though the ledger expects otherwise. */
             confirmed?: boolean;
         };
-        /** @description Every channel's running totals at an instant. */
+        /** @description Every channel's running totals, and every chamber, at an instant. */
         Totals: {
             at: components["schemas"]["Instant"];
             asOf: components["schemas"]["AsOf"];
             /** @description Up to when the answer is computed; by default now. Nothing is projected beyond it. */
             until: components["schemas"]["Instant"];
             channels: components["schemas"]["ChannelTotals"][];
+            /** @description Every chamber that collects. */
+            chambers: components["schemas"]["ChamberNow"][];
         };
         /** @description 409: a clear would lose running totals; a person is asked first. */
         TotalsAtRisk: {
@@ -4854,7 +4912,7 @@ export interface components {
             disagreements?: components["schemas"]["Disagreement"][];
         };
         /**
-         * @description Somebody set running totals to zero. A person is asked first (409) where that would lose more than the unit's limit.
+         * @description Running totals were set to zero: by somebody, or since the device was switched off. A person is asked first (409) where that would lose more than the unit's limit.
          * @example {
          *       "kind": "totals-reset",
          *       "at": "2026-03-04T07:00:00-06:00",
@@ -4882,6 +4940,11 @@ export interface components {
             channel: components["schemas"]["Key"];
             /** @description Which; absent: all the channel has. */
             totals?: components["schemas"]["TotalName"][];
+            /**
+             * @description What set them to zero; absent: somebody did. `power-off` says so of the totals alone: what ended with it is charted as what it is, such as a pause.
+             * @enum {string}
+             */
+            cause?: "by-hand" | "power-off";
             /** @description Where nobody knows when: the earliest and the latest it can have been, in this order. It counts from the earliest; a reading afterwards agrees if it was cleared at any time between. */
             between?: [
                 components["schemas"]["Instant"],
@@ -4902,7 +4965,7 @@ export interface components {
             /** @description Read less rate × time, in mL. */
             difference: number;
         };
-        /** @description An amount that a reading adds or takes off, and that no flow can be scaled to hold. */
+        /** @description An amount that a reading adds, and that no flow can be scaled to hold. What a reading takes off comes off what flowed last before it. */
         Unattributed: {
             channel: components["schemas"]["Key"];
             /** @description The line; null where none is known. */
@@ -4917,7 +4980,7 @@ export interface components {
             start: components["schemas"]["Instant"];
             /** @description The time of the reading. */
             at: components["schemas"]["Instant"];
-            /** @description In mL; negative where less was delivered than was charted. */
+            /** @description In mL, above 0. */
             volume: number;
             basis: components["schemas"]["Basis"];
         };
@@ -5189,7 +5252,7 @@ export interface components {
             note?: string;
             /** @description Decides first among entries of one instant, lower before higher; absent: by the kind. */
             order?: number;
-            /** @description The id of the total-read entry. */
+            /** @description The id of the total-read or segment-read entry. */
             reading: components["schemas"]["Key"];
             /**
              * @description What counts as delivered.
@@ -6604,9 +6667,11 @@ export interface operations {
                      *               "flows": []
                      *             }
                      *           ],
+                     *           "segments": null,
                      *           "lineLabel": "Left forearm 20 G"
                      *         }
-                     *       ]
+                     *       ],
+                     *       "chambers": []
                      *     }
                      */
                     "application/json": components["schemas"]["Totals"];
@@ -7182,6 +7247,7 @@ export interface operations {
                      *           "delivered": 28,
                      *           "computed": 28.25,
                      *           "difference": -0.25,
+                     *           "unplaced": 0,
                      *           "basis": "apportioned"
                      *         }
                      *       ],
@@ -7836,11 +7902,12 @@ export interface operations {
                      *           ]
                      *         },
                      *         {
-                     *           "id": "late-entry~-~rate-2",
+                     *           "id": "late-entry~-~2026-03-04:day:nurse-1",
                      *           "code": "late-entry",
                      *           "severity": "note",
                      *           "state": "open",
                      *           "concerns": {
+                     *             "shift": "2026-03-04/day",
                      *             "start": "2026-03-04T09:10:00-06:00",
                      *             "end": "2026-03-04T09:10:00-06:00",
                      *             "channel": null,
@@ -8292,9 +8359,11 @@ export interface operations {
                      *                 "flows": []
                      *               }
                      *             ],
+                     *             "segments": null,
                      *             "lineLabel": "Left forearm 20 G"
                      *           }
-                     *         ]
+                     *         ],
+                     *         "chambers": []
                      *       },
                      *       "balance": {
                      *         "intervals": [
@@ -8879,11 +8948,12 @@ export interface operations {
                      *       },
                      *       "findings": [
                      *         {
-                     *           "id": "late-entry~-~rate-2",
+                     *           "id": "late-entry~-~2026-03-04:day:nurse-1",
                      *           "code": "late-entry",
                      *           "severity": "note",
                      *           "state": "open",
                      *           "concerns": {
+                     *             "shift": "2026-03-04/day",
                      *             "start": "2026-03-04T09:10:00-06:00",
                      *             "end": "2026-03-04T09:10:00-06:00",
                      *             "channel": null,
@@ -8960,7 +9030,7 @@ export interface operations {
                      * @example {
                      *       "ledger": {
                      *         "sequence": 14,
-                     *         "digest": "d01438e3f302f7060048aed89cdf5e93635ee0dc8f83c6bc57a833f2be5e883c"
+                     *         "digest": "63ff72be1e7f1f3f6380fff816f45402f96bc9bd160563780b51da9268e767b7"
                      *       },
                      *       "id": "made-6",
                      *       "shift": "2026-03-04/day",
@@ -8977,7 +9047,7 @@ export interface operations {
                      *       "remark": "Handed over at the bedside.",
                      *       "open": [
                      *         {
-                     *           "finding": "late-entry~-~rate-2",
+                     *           "finding": "late-entry~-~2026-03-04:day:nurse-1",
                      *           "code": "late-entry",
                      *           "sentence": "1 entry of one person was recorded more than 2 h after the fact, up to 3 h 20 min."
                      *         }
@@ -9041,7 +9111,7 @@ export interface operations {
                      *       "asOf": {
                      *         "sequence": 15,
                      *         "recordedAt": "2026-03-04T13:20:00-06:00",
-                     *         "digest": "120502d19835c8c37d0fccb7df83048e6cc277a15d520fa6dee22d78a13943b8",
+                     *         "digest": "313dbb2b4d75ae3572e7f93322d0d95d53aa6c0d3a95c52e860b564cfec9a210",
                      *         "calculation": "1"
                      *       },
                      *       "until": "2026-03-04T13:20:00-06:00",
@@ -9280,7 +9350,7 @@ export interface operations {
                      *           "open": [
                      *             {
                      *               "code": "late-entry",
-                     *               "finding": "late-entry~-~rate-2",
+                     *               "finding": "late-entry~-~2026-03-04:day:nurse-1",
                      *               "sentence": "1 entry of one person was recorded more than 2 h after the fact, up to 3 h 20 min."
                      *             }
                      *           ],
@@ -9324,7 +9394,7 @@ export interface operations {
                      *               "role": "nurse"
                      *             },
                      *             "source": "person",
-                     *             "digest": "d01438e3f302f7060048aed89cdf5e93635ee0dc8f83c6bc57a833f2be5e883c",
+                     *             "digest": "63ff72be1e7f1f3f6380fff816f45402f96bc9bd160563780b51da9268e767b7",
                      *             "state": "current"
                      *           }
                      *         },
@@ -9344,7 +9414,7 @@ export interface operations {
                      *               "role": "nurse"
                      *             },
                      *             "source": "person",
-                     *             "digest": "120502d19835c8c37d0fccb7df83048e6cc277a15d520fa6dee22d78a13943b8",
+                     *             "digest": "313dbb2b4d75ae3572e7f93322d0d95d53aa6c0d3a95c52e860b564cfec9a210",
                      *             "state": "current"
                      *           }
                      *         }
@@ -9641,7 +9711,7 @@ export interface operations {
                      *       "asOf": {
                      *         "sequence": 15,
                      *         "recordedAt": "2026-03-04T13:20:00-06:00",
-                     *         "digest": "120502d19835c8c37d0fccb7df83048e6cc277a15d520fa6dee22d78a13943b8",
+                     *         "digest": "313dbb2b4d75ae3572e7f93322d0d95d53aa6c0d3a95c52e860b564cfec9a210",
                      *         "calculation": "1"
                      *       },
                      *       "encounter": {
@@ -10091,7 +10161,7 @@ export interface operations {
                      *           }
                      *         },
                      *         {
-                     *           "digest": "d01438e3f302f7060048aed89cdf5e93635ee0dc8f83c6bc57a833f2be5e883c",
+                     *           "digest": "63ff72be1e7f1f3f6380fff816f45402f96bc9bd160563780b51da9268e767b7",
                      *           "recorded": {
                      *             "body": {
                      *               "at": "2026-03-04T13:00:00-06:00",
@@ -10239,7 +10309,7 @@ export interface operations {
                      *               "open": [
                      *                 {
                      *                   "code": "late-entry",
-                     *                   "finding": "late-entry~-~rate-2",
+                     *                   "finding": "late-entry~-~2026-03-04:day:nurse-1",
                      *                   "sentence": "1 entry of one person was recorded more than 2 h after the fact, up to 3 h 20 min."
                      *                 }
                      *               ],
@@ -10288,7 +10358,7 @@ export interface operations {
                      *           }
                      *         },
                      *         {
-                     *           "digest": "120502d19835c8c37d0fccb7df83048e6cc277a15d520fa6dee22d78a13943b8",
+                     *           "digest": "313dbb2b4d75ae3572e7f93322d0d95d53aa6c0d3a95c52e860b564cfec9a210",
                      *           "recorded": {
                      *             "body": {
                      *               "at": "2026-03-04T12:00:00-06:00",
@@ -10305,7 +10375,7 @@ export interface operations {
                      *             },
                      *             "chain": "encounter/stay-1",
                      *             "id": "tea-2",
-                     *             "previous": "d01438e3f302f7060048aed89cdf5e93635ee0dc8f83c6bc57a833f2be5e883c",
+                     *             "previous": "63ff72be1e7f1f3f6380fff816f45402f96bc9bd160563780b51da9268e767b7",
                      *             "recordedAt": "2026-03-04T19:20:00.000Z",
                      *             "sequence": 15,
                      *             "source": "person"

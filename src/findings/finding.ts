@@ -155,6 +155,8 @@ export interface Evidence {
   /** At `until`. */
   readonly state: State;
   readonly shiftEnds: readonly ShiftEnd[];
+  /** The shift in which something happened, such as `2026-03-04/day`, whether it has ended or not. */
+  readonly shiftAt: (at: Instant) => string;
   /** The shift in which the stay ended, as far as the patient was there; null while the stay lasts. */
   readonly leftIn: Omit<ShiftEnd, "state"> | null;
   /** In order of their spans; none stands twice. */

@@ -5,12 +5,21 @@
  */
 
 import type { Collected } from "./collected.js";
-import type { BagGone, CameOut, Drained, LevelJudged, TotalCleared, TotalJudged } from "./evidence.js";
+import type {
+  BagGone,
+  CameOut,
+  Drained,
+  LevelJudged,
+  SegmentTold,
+  TotalCleared,
+  TotalJudged,
+} from "./evidence.js";
 import { NOWHERE, type Note, type Sink, type UnknownSpan } from "./flow.js";
 
 export type Event =
   | { readonly event: "note"; readonly what: Note }
   | { readonly event: "read"; readonly what: TotalJudged }
+  | { readonly event: "segment"; readonly what: SegmentTold }
   | { readonly event: "cleared"; readonly what: TotalCleared }
   | { readonly event: "level"; readonly what: LevelJudged }
   | { readonly event: "gone"; readonly what: BagGone }
@@ -24,6 +33,7 @@ export function listing(events: Event[]): Sink {
     ...NOWHERE,
     note: (what) => events.push({ event: "note", what }),
     read: (what) => events.push({ event: "read", what }),
+    segment: (what) => events.push({ event: "segment", what }),
     cleared: (what) => events.push({ event: "cleared", what }),
     level: (what) => events.push({ event: "level", what }),
     gone: (what) => events.push({ event: "gone", what }),
@@ -40,6 +50,7 @@ const NOTHING_COLLECTED: Collected = {
   unknown: [],
   notes: [],
   readings: [],
+  segments: [],
   clears: [],
   levels: [],
   gone: [],
@@ -58,6 +69,7 @@ export function eventsCollected(events: readonly Event[]): Collected {
     unknown: of("unknown"),
     notes: of("note"),
     readings: of("read"),
+    segments: of("segment"),
     clears: of("cleared"),
     levels: of("level"),
     gone: of("gone"),

@@ -52,6 +52,7 @@ export function* evidenceOf({ known, until, facts }: Moment): Inquiry<StayEviden
     before: stretch.state,
     state,
     shiftEnds,
+    shiftAt: (at) => nameOf(shiftOf(facts, at)),
     leftIn: leftIn(facts, until),
     signed: yield* signedSpans({ known, until, facts }),
     charts: yield* chartsCompared({ known, until, facts }),

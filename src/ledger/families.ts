@@ -97,8 +97,9 @@ export function placedOf(counting: Counting): Placed | undefined {
 
 /** A reading with what was decided about it; anything else as it is. */
 export function withDecision(placed: Placed, settled: Settled | undefined): Placed {
-  if (settled === undefined || placed.entry.kind !== "total-read") return placed;
-  return { ...placed, entry: { ...placed.entry, settled } };
+  const { entry } = placed;
+  if (settled === undefined || (entry.kind !== "total-read" && entry.kind !== "segment-read")) return placed;
+  return { ...placed, entry: { ...entry, settled } };
 }
 
 function placedAlone({ original, content, body }: Counting): Placed | undefined {

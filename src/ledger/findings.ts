@@ -15,7 +15,7 @@ import { type Acknowledgement, acknowledgements, chainOf, covers } from "./ackno
 import type { Appended } from "./append.js";
 import type { Side, Sides } from "./change.js";
 import { type Coordinates, coordinates, written } from "./coordinates.js";
-import { evidenceOf } from "./evidence.js";
+import { evidenceOf, nameOf } from "./evidence.js";
 import { type FindingState, type FindingText, findingText, settledText } from "./finding-text.js";
 import { volumeText } from "./flow-text.js";
 import type { Asked } from "./ledger.js";
@@ -24,6 +24,7 @@ import type { Amending } from "./proposals.js";
 import { reasonsFor } from "./questions-text.js";
 import { done, type Outcome, refused } from "./refusal.js";
 import { type CountingEntry, type Known, reported, stretchBetween } from "./replay.js";
+import { shiftOf } from "./stay.js";
 import { wordsAt } from "./words.js";
 
 export interface FindingsQuery extends Asked {
@@ -173,6 +174,7 @@ function foundOn(side: Side, facts: Coordinates["facts"], now: Instant): Map<str
     before: side.before,
     state: side.state,
     shiftEnds: [],
+    shiftAt: (at) => nameOf(shiftOf(facts, at)),
     leftIn: null,
     signed: [],
     charts: [],

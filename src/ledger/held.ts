@@ -4,9 +4,7 @@
  * it said, the signed figure keeps what it rests on. A correction, or a fact that came to light, may move it.
  */
 
-import { type Anchor, anchorsOf } from "../infusion/anchor.js";
-import type { Collected } from "../infusion/collected.js";
-import type { Placed, SegmentRead } from "../infusion/entry.js";
+import { type Anchor, anchorsOf, type Told } from "../infusion/anchor.js";
 import { alike, counterOf, type Held, overlaps, type Signed } from "../infusion/held.js";
 import { NOTHING, toTicks } from "../infusion/quantity.js";
 import type { SettingsAt } from "../infusion/step.js";
@@ -21,11 +19,6 @@ import { type Signature, standing } from "./signatures.js";
 /** What only looks at a channel: it says what was delivered, and moves nothing. */
 const LOOKS: ReadonlySet<string> = new Set(["total-read", "bag-level-read", "segment-read"]);
 
-interface Judged {
-  readonly collected: Collected;
-  readonly segments: readonly Placed<SegmentRead>[];
-}
-
 /**
  * The signed spans, each with what it holds against how things are judged now. Compared is what reaches into a
  * window, as far as `until`; where it is the same, as it is but for readings charted very late, nothing is asked.
@@ -33,13 +26,13 @@ interface Judged {
 export function* withHolds(
   known: Known,
   signatures: readonly Signature[],
-  { collected, segments }: Judged,
+  told: Told,
   window: Period & { readonly until: Instant },
   settingsAt: SettingsAt,
 ): Inquiry<Signed[]> {
   if (signatures.length === 0) return [];
   const spans = signatures.map(({ after: from, to, sequence }) => ({ from, to, sequence }));
-  const judged = anchorsOf(collected, segments, spans).filter(saysSomething);
+  const judged = anchorsOf(told, spans).filter(saysSomething);
   const stands = new Set(standing(signatures));
   const signed: Signed[] = [];
   for (const one of signatures) {
@@ -79,7 +72,7 @@ function* holdsOf(
   return holds;
 }
 
-/** Of a segment it is not judged what it says; where nothing flowed and nothing was read, nothing rests on it. */
+/** A segment is judged by its own flows alone, which the digest of a course tells; where nothing flowed and nothing was read, nothing rests on it. */
 function saysSomething({ kind, computed, increment }: Anchor): boolean {
   return kind !== "segment" && (computed !== NOTHING || increment !== NOTHING);
 }

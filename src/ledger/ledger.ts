@@ -14,6 +14,7 @@ import type { UnitBody, UnitPatch } from "../wire/units.js";
 import * as answers from "./answers.js";
 import type { Posted } from "./append.js";
 import { type BalanceQuery, balance } from "./balance.js";
+import { totals } from "./bedside.js";
 import { bundle } from "./bundle.js";
 import { type ChangesQuery, changes } from "./changes.js";
 import { stations } from "./charting.js";
@@ -200,7 +201,7 @@ export class Ledger {
   }
 
   totals(encounter: string, query: Asked & { readonly at?: Instant | undefined }): Promise<Outcome<object>> {
-    return this.store.read(() => answers.totals(encounter, query, this.now()));
+    return this.store.read(() => totals(encounter, query, this.now()));
   }
 
   findings(encounter: string, query: FindingsQuery): Promise<Outcome<object>> {

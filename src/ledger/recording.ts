@@ -7,8 +7,8 @@ import { eventsCollected } from "../infusion/event.js";
 import type { Decision, Inquiry, Row, Write } from "../store/store.js";
 import { ask } from "../store/store.js";
 import { HOUR, type Instant, later } from "../time/instant.js";
-import { channelsAt } from "./answers.js";
 import { type Appended, type AppendRequest, append } from "./append.js";
+import { bedsideAt } from "./bedside.js";
 import { othersTime } from "./charting.js";
 import { effectsOf } from "./effects.js";
 import { entryText } from "./entries.js";
@@ -94,7 +94,7 @@ function* rehearsed(request: RecordRequest, appended: Appended): Inquiry<object>
     ...(yield* recorded(request, appended)),
     findings: yield* raisedBy(appended, now, chain as `encounter/${string}`),
     effects: changedFrom === null ? [] : yield* effectsOf(at(before), at(after), changedFrom),
-    totals: yield* channelsAt(at(after), now),
+    totals: (yield* bedsideAt(at(after), now)).channels,
   };
 }
 

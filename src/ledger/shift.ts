@@ -11,9 +11,10 @@ import { type ShiftSpan, shiftAt, shiftsIn } from "../time/shifts.js";
 import { formatInstant } from "../time/zone.js";
 import { readInstant } from "../wire/instant.js";
 import { chainOf } from "./acknowledgements.js";
-import { channelsAt, volumesOver } from "./answers.js";
+import { volumesOver } from "./answers.js";
 import { balanceOver } from "./balance.js";
 import { balanceText } from "./balance-text.js";
+import { bedsideAt } from "./bedside.js";
 import { type Coordinates, coordinates, written } from "./coordinates.js";
 import { digestOfFigures, type Figured, figuresOver } from "./figures.js";
 import type { FindingText } from "./finding-text.js";
@@ -131,7 +132,7 @@ function* figuresAnswer(at: Coordinates, shift: ShiftSpan) {
   const stands = earliest(at.until, shift.end);
   const totals = {
     at: formatInstant(stands, shiftAt(stretches, stands).zone),
-    channels: yield* channelsAt(at, stands),
+    ...(yield* bedsideAt(at, stands)),
   };
   return {
     volumes,

@@ -5,7 +5,7 @@
  */
 
 import type { Anchor } from "../infusion/anchor.js";
-import { fromTicks, type Volume } from "../infusion/quantity.js";
+import { fromTicks, NOTHING, type Volume } from "../infusion/quantity.js";
 import { ask, type Inquiry, type Row } from "../store/store.js";
 import { DAY } from "../time/calendar.js";
 import { HOUR, type Instant, later } from "../time/instant.js";
@@ -88,7 +88,7 @@ function anchorOf(channel: string, { from, to, increment, shows, ...text }: Anch
     to: readInstant(to),
     increment: fromTicks(increment),
     delivered: known(text.delivered),
-    computed: known(text.computed),
+    computed: known(text.computed) ?? NOTHING,
     shows: fromTicks(shows),
   };
 }

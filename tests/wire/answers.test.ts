@@ -77,6 +77,7 @@ const channel = {
       flows: [{ start: AT, end: NINE, bag: "saline-1", rate: null, volume: 137.5 }],
     },
   ],
+  segments: null,
 };
 
 const question = {
@@ -115,7 +116,7 @@ describe("an answer as the contract shows it", () => {
     ],
     ["findings", FindingList, { asOf, until: NINE, findings: [finding] }],
     ["volumes", Volumes, volumes],
-    ["running totals", Totals, { at: NINE, asOf, until: NINE, channels: [channel] }],
+    ["running totals", Totals, { at: NINE, asOf, until: NINE, channels: [channel], chambers: [] }],
     ["a question", problems.TotalsAtRisk, question],
     ["a problem of any type", problems.Problem, question],
   ])("%s", (_, schema, answer) => {

@@ -40,6 +40,11 @@ function isReasonGiven({ entry, leftUncaptured }: TotalCleared, evidence: Eviden
   });
 }
 
+function wasSwitchedOff(entry: string, evidence: Evidence): boolean {
+  const cleared = reportedAs(evidence, entry)?.placed.entry;
+  return cleared?.kind === "totals-reset" && cleared.cause === "power-off";
+}
+
 function found(cleared: readonly TotalCleared[], evidence: Evidence): Found {
   const { words } = evidence;
   const { entry, channel, at } = cleared[0]!;
@@ -64,6 +69,7 @@ function found(cleared: readonly TotalCleared[], evidence: Evidence): Found {
     volume: unknown ? null : volume,
     sentence:
       `The ${saidTotals(totals)} of ${channel} ${several ? "were" : "was"} cleared at ${words.time(at)} ` +
+      (wasSwitchedOff(entry, evidence) ? "when the device was switched off, " : "") +
       lost,
     settledBy: [
       {

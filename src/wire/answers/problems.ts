@@ -170,13 +170,15 @@ const Disagreement = z
   .strictObject({
     entry: Pointer.describe("The reading in the request."),
     at: InstantText,
-    channel: Key.optional().describe("The channel whose total was read."),
-    total: TotalName.optional(),
+    channel: Key.optional().describe("The channel whose total, or segment, was read."),
+    total: TotalName.optional().describe("The total; absent of a segment."),
     chamber: Key.optional().describe("The chamber, where that is what was read."),
     reading: z.number().describe("What was read, in mL."),
-    expected: z.number().describe("What the device should show, in mL."),
+    expected: z
+      .number()
+      .describe("What the device should show, in mL; of a segment what was computed over it."),
     difference: z.number().describe("Reading less expected, in mL."),
-    since: InstantText.describe("The reading or clear before it."),
+    since: InstantText.describe("The reading or clear before it; of a segment its start."),
     reasons: z.array(LikelyReason).describe("Likely reasons, the likeliest first."),
     answers: z.array(Ready).describe("What answers the question without explaining it, ready to post."),
   })

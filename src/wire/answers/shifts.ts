@@ -98,9 +98,10 @@ const ShiftVolumes = Volumes.pick({ intervals: true, rows: true, sums: true, tot
   description: "What each line delivered, by the hour.",
 });
 
-const ShiftTotals = Totals.pick({ at: true, channels: true }).meta({
+const ShiftTotals = Totals.pick({ at: true, channels: true, chambers: true }).meta({
   id: "ShiftTotals",
-  description: "Every channel's running totals at the end of the shift, or as far as it has come.",
+  description:
+    "Every channel's running totals, and every chamber, at the end of the shift, or as far as it has come.",
 });
 
 const ShiftBalance = BalanceAnswer.omit({
