@@ -3,7 +3,8 @@
 import type { Certainty } from "../balance/certainty.js";
 import { isCertain } from "../balance/certainty.js";
 import type { ChartFigure, RowName } from "../balance/charts/chart.js";
-import type { Cause, Difference, Match, Reconciliation } from "../balance/charts/reconcile.js";
+import type { Cause } from "../balance/charts/explanation.js";
+import type { Difference, Match, Reconciliation } from "../balance/charts/reconcile.js";
 import type { Conventions } from "../conventions/dated.js";
 import type { Settings } from "../conventions/settings.js";
 import type { Instant, Period } from "../time/instant.js";

@@ -16,6 +16,8 @@ export const neighbouringInterval: FindSlips = function* ({ figure, portions, sh
     one && touches(figure, one) ? [one] : [],
   );
   for (const beside of besides) {
+    // Into or out of a figure that matches nothing was moved.
+    if (Math.abs(beside.difference) <= sheet.tolerance) continue;
     for (const portion of within(portions, figure)) yield moved(portion, figure, beside);
     for (const portion of within(portionsOf(beside, [beside]), beside)) yield moved(portion, beside, figure);
   }
