@@ -199,7 +199,9 @@ export const RECONCILIATION_EXAMPLE = {
   ...KEPT_BY_NOW,
   chart: { id: "paper-day", source: "Paper sheet" },
   tolerance: { note: 10, attention: 50 },
-  matches: [{ row: { category: "iv-fluid" }, ...SEVEN, charted: 75, ledger: 75, certainty: "exact" }],
+  matches: [
+    { row: { category: "iv-fluid" }, ...SEVEN, charted: 75, ledger: 75, certainty: "exact", takenFor: null },
+  ],
   differences: [
     {
       row: { category: "iv-fluid" },
@@ -207,13 +209,14 @@ export const RECONCILIATION_EXAMPLE = {
       charted: 57,
       ledger: 75,
       certainty: "exact",
+      takenFor: null,
       difference: -18,
       severity: "note",
       follows: [],
       explanations: [
         {
           kind: "transposed-digits",
-          entries: [],
+          entries: ["start-1"],
           accountsFor: -18,
           sentence:
             "iv fluid, 08:00 to 09:00: 75 mL seem to be charted as 57 mL, with two digits swapped: correct the figure.",
@@ -226,6 +229,7 @@ export const RECONCILIATION_EXAMPLE = {
       sentence: "iv fluid, 08:00 to 09:00: 18 mL less is charted (57 mL) than the ledger has (75 mL).",
     },
   ],
+  notInUse: [],
   notCharted: [],
   notBegun: [],
   conventions: [],

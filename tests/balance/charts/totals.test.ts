@@ -122,8 +122,7 @@ describe("one sum added up wrong, while every cell matches", () => {
   });
 
   test("does not say which of many equal addends it may have been", () => {
-    const [{ sentence }] = wrong(500).explanations as [{ sentence: string }];
-    expect(sentence).toBe(
+    expect(wrong(500).explanations[0]!.sentence).toBe(
       "total intake, 08:00 to 10:00 is charted as 500 mL; what stands above it comes to 400 mL, so it is added up " +
         "100 mL too high: add it up again.",
     );
