@@ -11,8 +11,8 @@ import { InstantText, readInstant } from "./instant.js";
 import { atMostDecimals } from "./quantity.js";
 import { Key, text } from "./text.js";
 
-/** The most figures of one chart: a day by the hour of thirty rows, with their totals and sums. */
-export const MOST_FIGURES = 1_000;
+/** The most figures of one chart: a day by the hour of 24 rows, its sums among them, with totals by shift and day. */
+export const MOST_FIGURES = 700;
 /** The most a charted figure may be, in mL: a litre taken for a millilitre is to be found, not refused. */
 const MOST = 10_000_000;
 
@@ -102,7 +102,7 @@ const FIGURES = {
     .min(1)
     .max(MOST_FIGURES)
     .describe(
-      "Cells, totals and sums as they stand, 1 to 1,000 of them, none twice. Whatever can be added up from others is taken for their total.",
+      "Cells, totals and sums as they stand, 1 to 700 of them, none twice. Whatever can be added up from others is taken for their total.",
     ),
 };
 

@@ -159,8 +159,8 @@ describe("a chart is refused, with everything that is wrong at once", () => {
     ["without figures", {}, [["#/figures", "required"]]],
     ["with none", { figures: [] }, [["#/figures", "out-of-range"]]],
     [
-      "with more than a thousand",
-      { figures: Array.from({ length: 1_001 }, (_, i) => cell("07:00", "08:00", i, { item: `Item ${i}` })) },
+      "with more than seven hundred",
+      { figures: Array.from({ length: 701 }, (_, i) => cell("07:00", "08:00", i, { item: `Item ${i}` })) },
       [["#/figures", "out-of-range"]],
     ],
     [

@@ -71,7 +71,11 @@ export function isBareSum({ adding }: Figure): boolean {
   return adding !== undefined && adding.parts.length === 0;
 }
 
-/** The entries behind a figure. */
-export function entriesOf({ counted }: Figure): string[] {
-  return [...new Set(counted.flatMap(({ item }) => item.entries))];
+const behind = new WeakMap<Figure, readonly string[]>();
+
+/** The entries behind a figure; gathered once. */
+export function entriesOf(figure: Figure): readonly string[] {
+  const known = behind.get(figure) ?? [...new Set(figure.counted.flatMap(({ item }) => item.entries))];
+  behind.set(figure, known);
+  return known;
 }

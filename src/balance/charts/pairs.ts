@@ -16,6 +16,9 @@ export type Judged = Elsewhere & { readonly slip: Slip };
 
 /** Of more than so many slips, two would explain anything. */
 const MOST_IN_PAIRS = 150;
+/** Where more figures than this differ it is not for two slips in each, and fewer are gone through. */
+const MANY_DIFFER = 400;
+const FEWER_IN_PAIRS = 50;
 /** Of two slips one is as usual as this, and neither is rarer than that. */
 const USUAL = { one: 14, both: 18 };
 const DAILY = 10;
@@ -24,7 +27,7 @@ const MATERIAL = { share: 0.1, anyhow: 5 };
 
 /** All pairs of what may have gone wrong with a figure that contradict nothing alone. */
 export function* pairsOf(figure: Figure, possible: readonly Slip[], sheet: Sheet): Iterable<Pair> {
-  if (possible.length > MOST_IN_PAIRS) return;
+  if (possible.length > mostInPairs(sheet)) return;
   const slips = possible.filter((slip) => !isOfWriting(slip));
   for (const [i, first] of slips.entries()) {
     for (const second of slips.slice(i + 1)) {
@@ -50,11 +53,15 @@ export function* pairsAcross(judged: readonly Judged[], sheet: Sheet): Iterable<
     byOther.set(other!, [...(byOther.get(other!) ?? []), slip]);
   }
   for (const slips of byOther.values()) {
-    if (slips.length > MOST_IN_PAIRS) continue;
+    if (slips.length > mostInPairs(sheet)) continue;
     for (const [i, first] of slips.entries()) {
       for (const second of slips.slice(i + 1)) if (areApart(first, second)) yield [first, second];
     }
   }
+}
+
+function mostInPairs({ asked }: Sheet): number {
+  return asked.size > MANY_DIFFER ? FEWER_IN_PAIRS : MOST_IN_PAIRS;
 }
 
 /** Whether two slips are supposed to have come together in a figure. */

@@ -26,27 +26,30 @@ export function waysFor(figure: Figure, sheet: Sheet): Way[] {
   const alone = possible.map(({ slip }) => possibleOf(figure, [slip]));
   const told = likely(figure, singles, alone, most.alone);
 
-  const two: Pair[] = [
-    ...pairsOf(
-      figure,
-      possible.map(({ slip }) => slip),
-      sheet,
-    ),
+  const slips = possible.map(({ slip }) => slip);
+  const fitting = [
+    ...fittingIn(figure, pairsOf(figure, slips, sheet)),
+    ...fittingIn(figure, pairsAcross(judged, sheet)),
   ];
-  const pairs = [...two, ...pairsAcross(judged, sheet)]
-    .filter((slips) => fits(figure, slips))
-    .map((slips) => ({ slips, ...elsewhere(figure, slips, sheet) }))
+  const pairs = fitting
+    .map((pair) => ({ slips: pair, ...elsewhere(figure, pair, sheet) }))
     .filter(
       ({ contradicts, settles }) => contradicts.length === 0 && (told.length === 0 || settles.length > 0),
     )
     .map(({ slips, settles }) => wayOf(figure, slips, settles));
-  const both = pairs.length === 0 ? [] : two.map((slips) => possibleOf(figure, slips));
+  // Two slips are as likely by chance as there are twos; they are many, and only gone through where some fit.
+  const both =
+    pairs.length === 0 ? [] : [...pairsOf(figure, slips, sheet)].map((two) => possibleOf(figure, two));
   const toldTogether = likely(figure, pairs, [...alone, ...both], most.together);
 
   const mended = judged
     .filter(({ slip, contradicts }) => contradicts.length === 1 && fits(figure, [slip]))
     .flatMap(({ slip, contradicts }) => mending(figure, slip, contradicts[0]!, sheet));
   return [...told, ...toldTogether, ...mended];
+}
+
+function* fittingIn(figure: Figure, pairs: Iterable<Pair>): Iterable<Pair> {
+  for (const pair of pairs) if (fits(figure, pair)) yield pair;
 }
 
 function possibleOf(figure: Figure, slips: readonly Slip[]): Possible {
