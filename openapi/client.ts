@@ -1698,7 +1698,7 @@ export interface components {
             /** @description Whether no chart of the same span was kept after it: findings are about this one. */
             latest: boolean;
             recorded: components["schemas"]["Recording"];
-            /** @description Cells, totals and sums as they stand, 1 to 1,000 of them, none twice. Whatever can be added up from others is taken for their total. */
+            /** @description Cells, totals and sums as they stand, 1 to 700 of them, none twice. Whatever can be added up from others is taken for their total. */
             figures: components["schemas"]["ChartFigure"][];
         };
         /**
@@ -1740,7 +1740,7 @@ export interface components {
             from?: components["schemas"]["Instant"];
             /** @description The end of that span, which is not part of it, with `from`. */
             to?: components["schemas"]["Instant"];
-            /** @description Cells, totals and sums as they stand, 1 to 1,000 of them, none twice. Whatever can be added up from others is taken for their total. */
+            /** @description Cells, totals and sums as they stand, 1 to 700 of them, none twice. Whatever can be added up from others is taken for their total. */
             figures: components["schemas"]["ChartFigure"][];
         };
         /** @description A figure in which chart and ledger differ. */
@@ -1755,6 +1755,8 @@ export interface components {
             /** @description What the ledger has, in mL, rounded as in the balance. */
             ledger: number;
             certainty: components["schemas"]["Certainty"];
+            /** @description The name in the ledger that the row's was taken for; null where it is the same. */
+            takenFor: string | null;
             /** @description Charted less ledger, in mL. */
             difference: number;
             /**
@@ -1762,7 +1764,7 @@ export interface components {
              * @enum {string}
              */
             severity: "note" | "attention";
-            /** @description Of a total: the figures in it that differ, from which it follows. */
+            /** @description Of a total: the figures in it that differ or were left empty, from which it follows. */
             follows: components["schemas"]["NamedFigure"][];
             /** @description Best first. None where nothing explains it, or where it follows from other figures. */
             explanations: components["schemas"]["ChartExplanation"][];
@@ -1776,7 +1778,7 @@ export interface components {
              * @enum {string}
              */
             kind: "left-out" | "carrier-left-out" | "counted-twice" | "neighbouring-interval" | "other-side" | "bag-for-delivered" | "ice-whole" | "output-whole" | "secondary-in-primary" | "unit-slip" | "transposed-digits" | "reading-not-differenced" | "addition-slip";
-            /** @description The ids of the entries concerned; none for a slip of the figure as a whole. */
+            /** @description The ids of the entries concerned; none where the chart's own figures do not add up. */
             entries: components["schemas"]["Key"][];
             /** @description How much of the difference it accounts for, in mL, signed as the difference. */
             accountsFor: number;
@@ -1841,7 +1843,7 @@ export interface components {
             /** @description Whether no chart of the same span was kept after it: findings are about this one. */
             latest: boolean;
             recorded: components["schemas"]["Recording"];
-            /** @description Cells, totals and sums as they stand, 1 to 1,000 of them, none twice. Whatever can be added up from others is taken for their total. */
+            /** @description Cells, totals and sums as they stand, 1 to 700 of them, none twice. Whatever can be added up from others is taken for their total. */
             figures: components["schemas"]["ChartFigure"][];
         };
         /** @description Kept charts, in the order of recording. */
@@ -1865,16 +1867,19 @@ export interface components {
             /** @description What the ledger has, in mL, rounded as in the balance. */
             ledger: number;
             certainty: components["schemas"]["Certainty"];
+            /** @description The name in the ledger that the row's was taken for; null where it is the same. */
+            takenFor: string | null;
         };
         /** @description What a figure is charted under: exactly one of category, line, item and sum. */
         ChartRow: components["schemas"]["ChartRowOfCategory"] | components["schemas"]["ChartRowOfLine"] | components["schemas"]["ChartRowOfItem"] | components["schemas"]["ChartRowOfSum"];
         /** @description All that counts under a category. */
         ChartRowOfCategory: {
-            category: components["schemas"]["BalanceCategory"];
+            /** @description Null for fluid that nobody identified. */
+            category: components["schemas"]["BalanceCategory"] | null;
         };
         /** @description All of one fluid, food or drink, or by one drain. */
         ChartRowOfItem: {
-            /** @description What was taken in, as it is charted (`Tea`, the name of a fluid), or the drain or tube an output came by. At most 200 characters, in any case. */
+            /** @description What was taken in, as it is charted (`Tea`, the name of a fluid), or the drain or tube an output came by. At most 200 characters, in any case; a name that is nearly one in use is taken for it, and the answer says so. */
             item: string;
         };
         /** @description All that went in by a line. */
@@ -1897,7 +1902,7 @@ export interface components {
              * @enum {string}
              */
             kind: "left-out" | "carrier-left-out" | "counted-twice" | "neighbouring-interval" | "other-side" | "bag-for-delivered" | "ice-whole" | "output-whole" | "secondary-in-primary" | "unit-slip" | "transposed-digits" | "reading-not-differenced" | "addition-slip";
-            /** @description The ids of the entries concerned; none for a slip of the figure as a whole. */
+            /** @description The ids of the entries concerned; none where the chart's own figures do not add up. */
             entries: components["schemas"]["Key"][];
             /** @description How much of the difference it accounts for, in mL, signed as the difference. */
             accountsFor: number;
@@ -1905,7 +1910,7 @@ export interface components {
             sentence: string;
         };
         /**
-         * @description A volume in mL as another record has it, -10,000,000 to 10,000,000 (below nothing in a net), with at most 3 decimals; more are refused.
+         * @description A volume in mL as another record has it, 0 to 10,000,000 (a net from -10,000,000), with at most 3 decimals; more are refused.
          * @example 410
          * @example -265
          */
@@ -3373,6 +3378,18 @@ export interface components {
             /** @description The request that was refused. */
             instance?: string;
         };
+        /** @description A figure of a line or item of which nothing was in use. */
+        NotInUse: {
+            row: components["schemas"]["ChartRow"];
+            /** @description The start of the figure's interval. */
+            start: components["schemas"]["Instant"];
+            /** @description Its end, which is not part of it. */
+            end: components["schemas"]["Instant"];
+            /** @description What the chart has, in mL. */
+            charted: number;
+            /** @description That nothing of the name was in use, and what was. */
+            sentence: string;
+        };
         /** @description 400: the body is no JSON in UTF-8, or names a member of an object twice. */
         NotJson: {
             /** @constant */
@@ -3825,6 +3842,8 @@ export interface components {
             };
             matches: components["schemas"]["ChartMatch"][];
             differences: components["schemas"]["ChartDifference"][];
+            /** @description Figures of rows that name a line or an item of which nothing was in use, and that say nothing went in; those that say more are differences. */
+            notInUse: components["schemas"]["NotInUse"][];
             /** @description What the ledger has where the chart was left empty or has no row. */
             notCharted: components["schemas"]["NotCharted"][];
             /** @description Figures of intervals that had not begun by `until`; they are not compared. */
@@ -3884,7 +3903,7 @@ export interface components {
             from?: components["schemas"]["Instant"];
             /** @description The end of that span, which is not part of it, with `from`. */
             to?: components["schemas"]["Instant"];
-            /** @description Cells, totals and sums as they stand, 1 to 1,000 of them, none twice. Whatever can be added up from others is taken for their total. */
+            /** @description Cells, totals and sums as they stand, 1 to 700 of them, none twice. Whatever can be added up from others is taken for their total. */
             figures: components["schemas"]["ChartFigure"][];
         };
         /** @description An entry with every field as it was posted, and how it was recorded. */
@@ -7447,7 +7466,8 @@ export interface operations {
                      *           "end": "2026-03-04T09:00:00-06:00",
                      *           "charted": 220,
                      *           "ledger": 220,
-                     *           "certainty": "exact"
+                     *           "certainty": "exact",
+                     *           "takenFor": null
                      *         }
                      *       ],
                      *       "differences": [
@@ -7460,13 +7480,16 @@ export interface operations {
                      *           "charted": 15,
                      *           "ledger": 150,
                      *           "certainty": "exact",
+                     *           "takenFor": null,
                      *           "difference": -135,
                      *           "severity": "attention",
                      *           "follows": [],
                      *           "explanations": [
                      *             {
                      *               "kind": "unit-slip",
-                     *               "entries": [],
+                     *               "entries": [
+                     *                 "tea"
+                     *               ],
                      *               "accountsFor": -135,
                      *               "sentence": "oral, 07:00 to 09:00: 150 mL seem to be charted a tenth of it: correct the figure.",
                      *               "remaining": 0,
@@ -7478,6 +7501,7 @@ export interface operations {
                      *           "sentence": "oral, 07:00 to 09:00: 135 mL less is charted (15 mL) than the ledger has (150 mL)."
                      *         }
                      *       ],
+                     *       "notInUse": [],
                      *       "notCharted": [
                      *         {
                      *           "row": {

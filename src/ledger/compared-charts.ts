@@ -10,18 +10,19 @@ import { chartSide } from "./chart-side.js";
 import type { Moment } from "./coordinates.js";
 import { chartsKept } from "./kept-charts.js";
 
-/** All in one, since charts of a stay mostly follow one another. */
-export function* chartsCompared(at: Moment): Inquiry<ChartCompared[]> {
+/** Those that a span touches, or every one. All in one, since charts of a stay mostly follow one another. */
+export function* chartsCompared(at: Moment, touching?: Period): Inquiry<ChartCompared[]> {
   const { conventions } = at.facts;
   const charts = (yield* chartsKept(at.known))
     .filter(({ latest }) => latest)
+    .filter(({ start, end }) => touching === undefined || (start < touching.end && touching.start <= end))
     .map((chart) => ({
       ...chart,
       figures: chart.figures.filter(({ end, volume }) => volume !== null && end <= at.until),
     }));
   const figures = charts.flatMap((chart) => chart.figures);
   if (figures.length === 0) return [];
-  const { items } = yield* chartSide(at, figures);
+  const { items, inUse } = yield* chartSide(at, figures);
   return charts.map(({ id, source = null, start, end, figures }) => {
     const within = items.filter((item) => start <= item.start && item.end <= end);
     const { note } = conventions.settingsAt(start).chartTolerance;
@@ -32,7 +33,7 @@ export function* chartsCompared(at: Moment): Inquiry<ChartCompared[]> {
       start,
       end,
       shift: isWhole(shift, { start, end }) ? `${shift.date}/${shift.name}` : null,
-      ...comparedWith(figures, ledgerOf(within), note),
+      ...comparedWith(figures, ledgerOf(within, inUse.lines), note),
     };
   });
 }
