@@ -40,12 +40,13 @@ export function reconciliationText(made: Reconciliation | null, side: ChartSide 
     difference: millilitres(one.difference),
     severity: severityOf(one.difference, tolerance),
     follows: one.follows.map(named),
-    explanations: one.explanations.map(({ remaining, together, place, tied, ...cause }) => ({
+    explanations: one.explanations.map(({ remaining, together, place, tied, hedged, ...cause }) => ({
       ...causeText(cause),
       remaining: millilitres(remaining),
       together: together.map(causeText),
       place,
       tied,
+      hedged,
     })),
     sentence: `${one.sentence}${doubt(sure(one))}`,
   });

@@ -152,15 +152,15 @@ export const SLIPS = {
   },
 };
 
-/** A difference that nothing in the ledger accounts for. */
-export function causeless(random, chart) {
+/** A difference that nothing in the ledger accounts for, of whole so many mL. */
+export function causeless(random, chart, grain = 1) {
   const category = random.oneOf([...INTAKE, ...OUTPUT]);
   const filled = chart.intervals.map((_, i) => i).filter((i) => chart.volume(category, i) > 0);
   const interval =
     random.happens(0.8) && filled.length > 0
       ? random.oneOf(filled)
       : random.whole(0, chart.intervals.length - 1);
-  const off = (random.happens(0.5) ? 1 : -1) * random.whole(12, 300) * ML;
+  const off = (random.happens(0.5) ? 1 : -1) * grain * Math.ceil(random.whole(12, 300) / grain) * ML;
   const volume = chart.volume(category, interval);
   chart.add(category, interval, volume + off < 0 ? -off : off);
   return { category, interval };

@@ -1,21 +1,27 @@
 /**
  * How well charting slips are explained: invented days, each charted right but for one slip or two, reconciled with
  * the ledger. Per kind: how often the true explanation is first or in a named tie, and how often among the first
- * three; and how often a difference without a cause is explained all the same. The figures are told as they are,
+ * three; and how often a difference without a cause is explained all the same. A hedged tie, which names all that fits
+ * and claims none of it, counts as naming what it names, and explains nothing. The figures are told as they are,
  * beside what is aimed at.
  */
 
 import { ledgerOf } from "../../dist/src/balance/charts/chart.js";
 import { reconcile } from "../../dist/src/balance/charts/reconcile.js";
-import { Chart, keyOf } from "./charting-chart.mjs";
+import { Chart, INTAKE, keyOf } from "./charting-chart.mjs";
 import { day } from "./charting-day.mjs";
 import { causeless, SLIPS, TOLERANCE } from "./charting-slips.mjs";
 import { Random } from "./detection-random.mjs";
 import { median } from "./measuring.mjs";
+import { HOUR } from "./story.mjs";
 
 const words = { time: String, volume: String };
 /** Hours to an interval: the longer, the more there is in a figure, and the more to choose from. */
 const LAYOUTS = [1, 8, 24];
+/** Hours to a sum where nothing else is charted. */
+const BARE = [8, 12];
+/** People write whole 1, 5 and 10 mL; round differences meet more often. */
+const GRAINS = [1, 5, 10];
 
 /** @param {{ quick: boolean }} asked @returns {import("./table.mjs").Result[]} */
 export function charting({ quick }) {
@@ -25,10 +31,23 @@ export function charting({ quick }) {
   const [singles, pairs, same] = [each(single), each(apart), each(inOneFigure)];
   const none = LAYOUTS.flatMap((hours) => withoutCause(hours, 10 * count));
   const sums = sumsWithoutCause(10 * count);
+  const bare = BARE.flatMap((hours) => kinds.flatMap((kind) => singleInSums(kind, hours, count)));
   return [
     {
       what: "charts, one slip: true explanation first or in a named tie",
       ...aimed(share(singles, isFirst), "≥", 0.95),
+    },
+    {
+      what: `  of those, in a hedged tie`,
+      ...told(`${perCent(share(singles, isHedged))}, of so many entries: ${spread(singles)}`),
+    },
+    {
+      what: `  one slip, nothing charted but sums of 8 and 12 h: first or in a named tie`,
+      ...aimed(share(bare, isFirst), "≥", 0.95),
+    },
+    {
+      what: `  of those, in a hedged tie`,
+      ...told(`${perCent(share(bare, isHedged))}, of so many entries: ${spread(bare)}`),
     },
     {
       what: "  two slips in a chart: both among the first three",
@@ -53,7 +72,13 @@ export function charting({ quick }) {
     }),
     ...kinds.map((kind) => {
       const of = (all) => all.filter((one) => one.kind === kind);
-      return row(kind, of(singles), of(pairs), of(same));
+      return row(kind, of(singles), of(pairs), of(same), `in sums: ${perCent(share(of(bare), isFirst))} of ${of(bare).length}`);
+    }),
+    ...GRAINS.map((grain) => {
+      const of = (all) => all.filter((one) => one.grain === grain);
+      const by = LAYOUTS.map((hours) => perCent(share(of(none).filter((one) => one.hours === hours), isExplained)));
+      const measured = `${LAYOUTS.join(", ")} h: ${by.join(", ")}; sums: ${perCent(share(of(sums), isExplained))}`;
+      return { what: `    without a cause, of whole ${grain} mL`, ...told(measured) };
     }),
     speed(quick),
   ];
@@ -142,8 +167,9 @@ const sameCell = (a, b) => JSON.stringify(a.at) === JSON.stringify(b.at);
 
 function withoutCause(hours, count) {
   return many("without a cause", hours, count, (random, chart) => {
-    const difference = differenceAt(chart, causeless(random, chart), []);
-    return { explained: difference !== undefined && difference.explanations.length > 0 };
+    const grain = random.oneOf(GRAINS);
+    const difference = differenceAt(chart, causeless(random, chart, grain), []);
+    return { grain, explained: isClaimed(difference) };
   });
 }
 
@@ -152,14 +178,27 @@ function sumsWithoutCause(count) {
   return many("sums without a cause", 8, count, (random, chart) => {
     const [shift] = chart.intervals;
     const row = { sum: random.oneOf(["intake", "output"]) };
-    const grain = random.oneOf([1, 5, 10]) * 1_000;
-    const off = (random.happens(0.5) ? 1 : -1) * grain * Math.ceil((random.whole(12, 300) * 1_000) / grain);
+    const grain = random.oneOf(GRAINS);
+    const off = (random.happens(0.5) ? 1 : -1) * grain * Math.ceil(random.whole(12, 300) / grain) * 1_000;
     chart.off.set(keyOf(row, shift), off);
     const figures = chart
       .figures()
       .filter(({ row, start }) => "sum" in row && row.sum !== "net" && start === shift.start);
     const { differences } = reconcile(figures.slice(0, 2), ledgerOf(chart.items), TOLERANCE, words);
-    return { explained: differences[0]?.explanations.length > 0 };
+    return { grain, explained: isClaimed(differences[0]) };
+  });
+}
+
+/** A slip in a chart of nothing but what went in and what came out. */
+function singleInSums(kind, hours, count) {
+  return many(`one in sums, ${kind}`, hours, count, (random, chart) => {
+    const planted = SLIPS[kind](random, chart);
+    if (!planted || planted.at.category === undefined || planted.exact) return null;
+    const row = { sum: INTAKE.includes(planted.at.category) ? "intake" : "output" };
+    const at = { row, ...chart.intervals[planted.at.interval] };
+    const isSum = ({ row, start, end }) =>
+      "sum" in row && row.sum !== "net" && end - start === hours * HOUR;
+    return outcome(kind, chart, [{ kind, ...planted, at }], [], isSum);
   });
 }
 
@@ -172,8 +211,8 @@ function many(what, hours, count, change) {
 }
 
 /** The place at which all that was planted into a figure is explained; null where it does not differ. */
-function outcome(kind, chart, planted, exact = planted.flatMap((one) => one.exact ?? [])) {
-  const difference = differenceAt(chart, planted[0].at, exact);
+function outcome(kind, chart, planted, exact = planted.flatMap((one) => one.exact ?? []), isSent = () => true) {
+  const difference = differenceAt(chart, planted[0].at, exact, isSent);
   if (difference === undefined) return null;
   const at = difference.explanations.findIndex((one) => isAll([one, ...one.together], planted));
   const named = difference.explanations[at];
@@ -182,6 +221,7 @@ function outcome(kind, chart, planted, exact = planted.flatMap((one) => one.exac
     place: at + 1 || Number.POSITIVE_INFINITY,
     first: named?.place === 1,
     tied: named?.place === 1 && named.tied,
+    hedged: named?.hedged ? difference.explanations.length : 0,
   };
 }
 
@@ -192,8 +232,9 @@ function isAll(causes, planted) {
   return kinds(causes) === kinds(planted) && entries(causes) === entries(planted);
 }
 
-function differenceAt(chart, at, exact) {
-  const { differences } = reconcile(chart.figures(new Set(exact)), ledgerOf(chart.items), TOLERANCE, words);
+function differenceAt(chart, at, exact, isSent = () => true) {
+  const figures = chart.figures(new Set(exact)).filter(isSent);
+  const { differences } = reconcile(figures, ledgerOf(chart.items), TOLERANCE, words);
   const where = at.row ? at : { row: { category: at.category }, ...chart.intervals[at.interval] };
   return differences.find(
     ({ row, start, end }) =>
@@ -201,6 +242,13 @@ function differenceAt(chart, at, exact) {
   );
 }
 
+/** Whether something is said to be the reason; a hedged tie says that of nothing. */
+const isClaimed = (difference) => difference?.explanations.some(({ hedged }) => !hedged) ?? false;
+const spread = (all) => {
+  const sizes = all.flatMap(({ hedged }) => hedged || []).sort((a, b) => a - b);
+  return sizes.length === 0 ? "–" : `${sizes[0]} to ${sizes.at(-1)}, half up to ${sizes[sizes.length >> 1]}`;
+};
+const isHedged = ({ hedged }) => hedged > 0;
 const isExplained = ({ explained }) => explained;
 const isFirst = ({ first }) => first;
 const isTied = ({ tied }) => tied;

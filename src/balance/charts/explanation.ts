@@ -3,6 +3,7 @@
 import type { Microlitres } from "../../infusion/entry.js";
 import type { ChartWords } from "./chart.js";
 import type { Figure } from "./figure.js";
+import { saidBriefly, saidHedged } from "./hedged.js";
 import { ranked } from "./ranking.js";
 import type { Slip, SlipKind } from "./slip.js";
 import { effectOn, type Way } from "./way.js";
@@ -16,6 +17,10 @@ export interface Cause {
 }
 
 export interface Explanation extends Cause {
+  /** None stands out: it would fit, and is not claimed. */
+  readonly hedged: boolean;
+  /** What would have happened, in a few words. */
+  readonly brief: string;
   /** What is left with this and what stands together with it. */
   readonly remaining: Microlitres;
   /** The other slip, where it takes two. */
@@ -31,17 +36,18 @@ export function explained(
   ways: ReadonlyMap<Figure, readonly Way[]>,
   words: ChartWords,
 ): Explanation[] {
-  return ranked(figure, ways).map(({ place, tied, way }) => {
-    const [first, ...others] = way.slips.map((slip) => causeOf(slip, figure, words));
-    return { ...first!, remaining: way.remaining, together: others, place, tied };
+  return ranked(figure, ways).map(({ place, tied, hedged, way }) => {
+    const [first, ...others] = way.slips.map((slip) => causeOf(slip, figure, hedged, words));
+    const brief = way.slips.map((slip) => saidBriefly(slip, figure, words)).join(", and ");
+    return { ...first!, remaining: way.remaining, together: others, place, tied, hedged, brief };
   });
 }
 
-function causeOf(slip: Slip, figure: Figure, words: ChartWords): Cause {
+function causeOf(slip: Slip, figure: Figure, hedged: boolean, words: ChartWords): Cause {
   return {
     kind: slip.kind,
     entries: [...new Set([...slip.items.flatMap(({ entries }) => entries), ...(slip.besides ?? [])])],
     accountsFor: effectOn(figure, [slip]),
-    sentence: slip.tell(words),
+    sentence: hedged ? saidHedged(slip, figure, words) : slip.tell(words),
   };
 }

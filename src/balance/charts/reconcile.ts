@@ -97,7 +97,7 @@ function differing(
     difference: figure.difference,
     follows: follows.map(({ row, start, end }) => ({ row, start, end })),
     explanations,
-    sentence: saidDifference(figure, { follows, isUnexplained: isOpen && explanations.length === 0 }, words),
+    sentence: saidDifference(figure, { follows, explanations, isUnexplained: isOpen && explanations.length === 0 }, words),
   };
 }
 

@@ -2,24 +2,29 @@
 
 import type { ChartWords, RowName } from "./chart.js";
 import type { Figure } from "./figure.js";
+import type { Explanation } from "./explanation.js";
+import { saidTie } from "./hedged.js";
 import { listed, saidFigure, saidRow } from "./said.js";
 
 interface Told {
   readonly follows: readonly Figure[];
+  readonly explanations: readonly Explanation[];
   readonly isUnexplained: boolean;
 }
 
 const UNEXPLAINED =
   "Nothing in the ledger explains this: ask who charted it, and look at the device, the bag or the container.";
 
-export function saidDifference(figure: Figure, { follows, isUnexplained }: Told, words: ChartWords): string {
+export function saidDifference(figure: Figure, { follows, explanations, isUnexplained }: Told, words: ChartWords): string {
   const { row, instead, takenFor } = figure;
+  const hedged = explanations.filter((one) => one.hedged).map(({ brief }) => brief);
   const from = follows.map((one) => saidFigure(one, words) + (one.isEmpty ? ", which was left empty" : ""));
   return [
     saidApart(figure, words),
     ...(takenFor === null ? [] : [`${saidRow(row)} was taken for ${takenFor}.`]),
     ...(from.length > 0 ? [`It follows from ${from.join("; ")}.`] : []),
     ...(instead !== null ? [saidUnknown(row, instead)] : isUnexplained ? [UNEXPLAINED] : []),
+    ...(hedged.length > 0 ? [saidTie(hedged)] : []),
   ].join(" ");
 }
 

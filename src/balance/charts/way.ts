@@ -16,6 +16,8 @@ export interface Way {
   readonly rarity: number;
   /** Other figures that differ, and that it explains as well. */
   readonly settles: readonly Figure[];
+  /** So much may have happened that one of it would fit anyhow: it is named, and never claimed. */
+  readonly byChance?: true;
 }
 
 /** What slips add to a figure, together. */

@@ -11,7 +11,10 @@ import type { Sheet } from "./sheet.js";
 import type { Slip } from "./slip.js";
 import { effectOn, elsewhere, fits, rarityOf, type Way, wayOf } from "./way.js";
 
-/** The ways to explain the difference of a figure; none where nothing does, or only by chance. */
+/**
+ * The ways to explain the difference of a figure. What one slip explains by chance is among them and says so: it
+ * would fit, and who looks for the reason has to be told. Two that fit by chance are not.
+ */
 export function waysFor(figure: Figure, sheet: Sheet): Way[] {
   if (figure.instead !== null) return [];
   const judged: Judged[] = slipsOf(figure, sheet).map((slip) => ({
@@ -25,6 +28,7 @@ export function waysFor(figure: Figure, sheet: Sheet): Way[] {
     .map(({ slip, settles }) => wayOf(figure, [slip], settles));
   const alone = possible.map(({ slip }) => possibleOf(figure, [slip]));
   const told = likely(figure, singles, alone, most.alone);
+  const byChance = singles.filter((way) => !told.includes(way));
 
   const slips = possible.map(({ slip }) => slip);
   const fitting = [
@@ -34,7 +38,7 @@ export function waysFor(figure: Figure, sheet: Sheet): Way[] {
   const pairs = fitting
     .map((pair) => ({ slips: pair, ...elsewhere(figure, pair, sheet) }))
     .filter(
-      ({ contradicts, settles }) => contradicts.length === 0 && (told.length === 0 || settles.length > 0),
+      ({ contradicts, settles }) => contradicts.length === 0 && (singles.length === 0 || settles.length > 0),
     )
     .map(({ slips, settles }) => wayOf(figure, slips, settles));
   // Two slips are as likely by chance as there are twos; they are many, and only gone through where some fit.
@@ -45,7 +49,7 @@ export function waysFor(figure: Figure, sheet: Sheet): Way[] {
   const mended = judged
     .filter(({ slip, contradicts }) => contradicts.length === 1 && fits(figure, [slip]))
     .flatMap(({ slip, contradicts }) => mending(figure, slip, contradicts[0]!, sheet));
-  return [...told, ...toldTogether, ...mended];
+  return [...told, ...toldTogether, ...mended, ...byChance.map((way): Way => ({ ...way, byChance: true }))];
 }
 
 function* fittingIn(figure: Figure, pairs: Iterable<Pair>): Iterable<Pair> {

@@ -239,11 +239,48 @@ test("a slip of a whole figure names the entries behind it", () => {
   expect(digits!.entries).toEqual(["tea", "soup"]);
 });
 
-test("where as many would do as there are hours, none is named", () => {
+test("where as many would do as there are hours, all are named and none is claimed", () => {
   const cups = Array.from({ length: 13 }, (_, i) => item(NINE, `cup ${i}`, 100, { clock: `09:${10 + i}` }));
   const found = difference(cups, [charted(oral, NINE, 1_200)]);
-  expect(found.explanations).toEqual([]);
-  expect(found.sentence).toContain("Nothing in the ledger explains this");
+  expect(found.explanations.map(told).sort()).toEqual(cups.map(({ entries }) => `left-out ${entries[0]} -100`).sort());
+  for (const { place, tied, hedged, sentence } of found.explanations) {
+    expect([place, tied, hedged]).toEqual([1, true, true]);
+    expect(sentence).toContain("look before anything is changed");
+    expect(sentence).not.toContain("chart it");
+  }
+  expect(found.sentence).not.toContain("Nothing in the ledger");
+  expect(found.sentence).toContain("Several entries would fit and none stands out");
+  expect(found.sentence).toContain("and 5 more");
+});
+
+describe("what fits is never denied", () => {
+  const day = "07:00-19:00";
+  const voids = [50, 60, 70, 80, 90, 100, 110, 120].map((volume, i) =>
+    passed(day, `void ${volume}`, volume, { clock: `${8 + i}:20` }),
+  );
+
+  test.each(voids)("$entries left out of eight is named", ({ entries, volume }) => {
+    const found = difference(voids, [charted({ category: "urine" }, day, 680 - volume / 1_000)]);
+    expect(found.explanations.map(told)).toContain(`left-out ${entries[0]} ${-volume / 1_000}`);
+    expect(found.sentence).not.toContain("Nothing in the ledger");
+  });
+
+  const drinks = [180, 210, 150, 120, 240].map((volume, i) =>
+    item(day, `drink ${volume}`, volume, { clock: `${8 + i}:30` }),
+  );
+  const ice = item(day, "ice", 120, { whole: 240_000, clock: "15:00" });
+  const bag = infused(day, "bag", 900, { label: 1_000_000 });
+
+  test.each(drinks)("$entries left out of nothing but a sum is named", ({ entries, volume }) => {
+    const all = [...drinks, ice, bag];
+    const sum = all.reduce((mL, one) => mL + one.volume / 1_000, 0);
+    const left = difference(all, [charted({ sum: "intake" }, day, sum - volume / 1_000)]);
+    expect(left.explanations.map(told)).toContain(`left-out ${entries[0]} ${-volume / 1_000}`);
+    const twice = difference(all, [charted({ sum: "intake" }, day, sum + volume / 1_000)]);
+    expect(twice.explanations.map(told)).toContain(`counted-twice ${entries[0]} ${volume / 1_000}`);
+    // What melts to as much is named beside it and not instead.
+    if (volume === 120_000) expect(first(twice).length).toBeGreaterThan(1);
+  });
 });
 
 test("an explanation never names what it does not fit", () => {
