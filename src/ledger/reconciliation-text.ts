@@ -65,6 +65,7 @@ export function reconciliationText(made: Reconciliation | null, side: ChartSide 
         ...named(one),
         ledger: millilitres(one.ledger),
         entries: one.entries,
+        standsIn: one.standsIn,
       })) ?? [],
     notBegun: notBegun.map((one) => ({
       ...named(one),

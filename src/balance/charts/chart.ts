@@ -53,6 +53,8 @@ export interface LedgerItem {
   readonly readBy?: string;
   /** The unit does not have it inside the totals. */
   readonly apart?: boolean;
+  /** Of what stands outside the hours: in which row, such as "the row before admission". */
+  readonly standsIn?: string;
 }
 
 /** What a chart may name: the lines that were in place, and what was taken in, with the drains and tubes. */
@@ -65,6 +67,8 @@ export interface InUse {
 /** The ledger's side of a comparison. Items before and after the chart's own span may be among them. */
 export interface LedgerSide {
   readonly items: readonly LedgerItem[];
+  /** What stands outside the hours, and counts in no figure of them. */
+  readonly outside: readonly LedgerItem[];
   readonly inUse: InUse;
   /** What the ledger has under a row over a span; 0 where it has nothing. */
   figure(row: RowName, start: Instant, end: Instant): Microlitres;
@@ -79,7 +83,12 @@ export interface ChartWords {
 }
 
 /** The ledger's side where its figures are nothing but the sums of its items; `lines` may have been in place empty. */
-export function ledgerOf(items: readonly LedgerItem[], lines: Iterable<string> = []): LedgerSide {
+export function ledgerOf(
+  items: readonly LedgerItem[],
+  lines: Iterable<string> = [],
+  outside: readonly LedgerItem[] = [],
+): LedgerSide {
+  const all = [...items, ...outside];
   const rows = new Map<string, readonly LedgerItem[]>();
   const under = (row: RowName) => {
     const key = keyOf(row);
@@ -89,9 +98,10 @@ export function ledgerOf(items: readonly LedgerItem[], lines: Iterable<string> =
   };
   return {
     items,
+    outside,
     inUse: {
-      lines: [...new Set([...lines, ...items.flatMap(({ line }) => line ?? [])])],
-      items: [...new Map(items.flatMap(namesOf).map((name) => [keyOf({ item: name }), name])).values()],
+      lines: [...new Set([...lines, ...all.flatMap(({ line }) => line ?? [])])],
+      items: [...new Map(all.flatMap(namesOf).map((name) => [keyOf({ item: name }), name])).values()],
     },
     figure: (row, start, end) =>
       under(row)

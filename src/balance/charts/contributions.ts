@@ -8,7 +8,7 @@ import type { Microlitres } from "../../infusion/entry.js";
 import { shownAs, type Volume } from "../../infusion/quantity.js";
 import { type Instant, latest, type Period } from "../../time/instant.js";
 import { CERTAIN, type Certainty, difference, isCertain, together } from "../certainty.js";
-import type { Posting } from "../posting.js";
+import type { Outside, Posting } from "../posting.js";
 import { isUnder, isWithin, type LedgerItem, type RowName } from "./chart.js";
 
 /** What a counter or a chamber was read as. */
@@ -29,7 +29,7 @@ export interface Sources {
   stepAt(at: Instant): Step;
 }
 
-/** The contributions to each of the intervals; what stands outside the hours is in none. */
+/** The contributions to each of the intervals; what stands outside the hours says so, and counts in none. */
 export function contributionsOf(
   postings: readonly Posting[],
   intervals: readonly Period[],
@@ -39,10 +39,11 @@ export function contributionsOf(
   const items: LedgerItem[] = [];
   for (const posting of postings) {
     const { interval, outside, origin, shown } = posting;
-    if (interval === null || outside !== null || (shown === 0 && origin.entries.length === 0)) continue;
+    if (interval === null || (shown === 0 && origin.entries.length === 0)) continue;
     const { role, line } = posting.part;
-    if (role === null) {
-      items.push(itemOf([posting], intervals[interval]!, sources));
+    if (role === null || outside !== null) {
+      const item = itemOf([posting], intervals[interval]!, sources);
+      items.push(outside === null ? item : { ...item, standsIn: rowOf(outside) });
       continue;
     }
     const key = JSON.stringify([origin.channel, line, origin.bag, role, interval]);
@@ -52,6 +53,11 @@ export function contributionsOf(
   }
   for (const part of parts.values()) items.push(itemOf(part, intervals[part[0]!.interval!]!, sources));
   return items;
+}
+
+/** The row that something outside the hours stands in, in words. */
+function rowOf(outside: Outside): string {
+  return outside === "before-admission" ? "the row before admission" : `the row for ${outside.place.replaceAll("-", " ")}`;
 }
 
 /** How sure the ledger's figures are, by row and span. */

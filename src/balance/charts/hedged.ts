@@ -22,6 +22,8 @@ const HAPPENED: Readonly<Record<SlipKind, string>> = {
   "transposed-digits": "charted with two digits swapped",
   "reading-not-differenced": "charted as the total that was read",
   "addition-slip": "added up wrong by a carry",
+  "outside-hours": "charted in the hours",
+  "not-in-totals": "added into the total",
 };
 
 /** Such as "180 mL of tea at 09:10 left out". */

@@ -9,7 +9,9 @@ import { countedTwice } from "./kinds/counted-twice.js";
 import { iceWhole } from "./kinds/ice-whole.js";
 import { leftOut } from "./kinds/left-out.js";
 import { neighbouringInterval } from "./kinds/neighbouring-interval.js";
+import { notInTotals } from "./kinds/not-in-totals.js";
 import { otherSide } from "./kinds/other-side.js";
+import { outsideHours } from "./kinds/outside-hours.js";
 import { outputWhole } from "./kinds/output-whole.js";
 import { readingNotDifferenced } from "./kinds/reading-not-differenced.js";
 import { secondaryInPrimary } from "./kinds/secondary-in-primary.js";
@@ -33,6 +35,8 @@ const KINDS: Readonly<Record<SlipKind, FindSlips>> = {
   "transposed-digits": transposedDigits,
   "reading-not-differenced": readingNotDifferenced,
   "addition-slip": additionSlip,
+  "outside-hours": outsideHours,
+  "not-in-totals": notInTotals,
 };
 
 const found = new WeakMap<Figure, readonly Slip[]>();

@@ -25,6 +25,8 @@ interface Named {
 export interface NotCharted extends Named {
   readonly ledger: Microlitres;
   readonly entries: readonly string[];
+  /** Of what stands outside the hours: in which row. */
+  readonly standsIn: string | null;
 }
 
 /**
@@ -51,7 +53,8 @@ export function notChartedIn({ figures, empty, totals }: Sheet, ledger: LedgerSi
     ),
   );
   const without = open.filter((item) => !isCovered(item, empty) && !added.has(item));
-  return [...left.filter(({ ledger }) => ledger !== 0), ...byOwnRow(without)];
+  const outside = ledger.outside.filter((item) => item.volume !== 0 && all.some((one) => isWithin(item, one)));
+  return [...left.filter(({ ledger }) => ledger !== 0), ...byOwnRow(without), ...byOwnRow(outside)];
 }
 
 /** What has no row and was added into a total all the same: it only comes out with that. */
@@ -67,13 +70,14 @@ function isCovered(item: LedgerItem, figures: readonly Figure[]): boolean {
 function listed(one: Named & { readonly under: RowName }, items: readonly LedgerItem[]): NotCharted {
   const { row, start, end, under } = one;
   const ledger = items.reduce((sum, item) => sum + countedIn(under, item), 0);
-  return { row, start, end, ledger, entries: [...new Set(items.flatMap(({ entries }) => entries))] };
+  const standsIn = items[0]?.standsIn ?? null;
+  return { row, start, end, ledger, standsIn, entries: [...new Set(items.flatMap(({ entries }) => entries))] };
 }
 
 function byOwnRow(items: readonly LedgerItem[]): NotCharted[] {
   const groups = new Map<string, LedgerItem[]>();
   for (const item of items) {
-    const key = `${keyOf(ownRow(item))} ${item.start} ${item.end}`;
+    const key = `${keyOf(ownRow(item))} ${item.start} ${item.end} ${item.standsIn ?? ""}`;
     groups.set(key, [...(groups.get(key) ?? []), item]);
   }
   return [...groups.values()].map((group) => {

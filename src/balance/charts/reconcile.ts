@@ -64,13 +64,22 @@ export function reconcile(
   const differs = (figure: Figure) => Math.abs(figure.difference) > tolerance;
   const same = sheet.figures.filter((figure) => !differs(figure));
   const ways = new Map([...sheet.asked.values()].map((one) => [one, waysFor(one, sheet)] as const));
+  const differences = sheet.figures
+    .filter(differs)
+    .map((figure) => differing(figure, sheet, ways, words));
+  const inTheHours = differences.flatMap(({ explanations }) =>
+    explanations.flatMap((one) => [one, ...one.together].filter(({ kind }) => kind === "outside-hours")),
+  );
+  const isNamed = ({ standsIn, entries }: NotCharted) =>
+    standsIn !== null && entries.every((entry) => inTheHours.some((one) => one.entries.includes(entry)));
   return {
     matches: same.filter(({ instead }) => instead === null).map(matched),
-    differences: sheet.figures.filter(differs).map((figure) => differing(figure, sheet, ways, words)),
+    differences,
     notInUse: same.flatMap(({ instead, row, start, end, charted }) =>
       instead === null ? [] : [{ row, start, end, charted, sentence: saidUnknown(row, instead) }],
     ),
-    notCharted: notChartedIn(sheet, ledger),
+    // What was charted in the hours after all is not missing.
+    notCharted: notChartedIn(sheet, ledger).filter((one) => !isNamed(one)),
   };
 }
 

@@ -33,6 +33,10 @@ export interface Sheet extends Places {
   readonly totals: ReadonlyMap<Figure, Addition>;
   /** What differs and is to be explained: cells, and what figures above a total leave open of it, by their figures. */
   readonly asked: ReadonlyMap<Figure, Figure>;
+  /** What stands outside the hours. */
+  readonly outsideHours: readonly LedgerItem[];
+  /** What the unit counts in no total. */
+  readonly apart: readonly LedgerItem[];
   /** What ran on channels that gave a secondary. */
   readonly channels: readonly ChannelItems[];
 }
@@ -62,7 +66,19 @@ export function sheetOf(chart: readonly ChartFigure[], ledger: LedgerSide, toler
   }
   const places = placesOf(cells, [...asked.values()], ledger.items);
   const channels = withSecondary(ledger.items);
-  return { step, tolerance, figures, empty, totals, asked, channels, ...places };
+  const apart = ledger.items.filter((item) => item.apart === true);
+  return {
+    step,
+    tolerance,
+    figures,
+    empty,
+    totals,
+    asked,
+    channels,
+    apart,
+    outsideHours: ledger.outside,
+    ...places,
+  };
 }
 
 /** A figure of the chart beside what the ledger has in it. */

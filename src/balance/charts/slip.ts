@@ -24,7 +24,9 @@ export type SlipKind =
   | "unit-slip"
   | "transposed-digits"
   | "reading-not-differenced"
-  | "addition-slip";
+  | "addition-slip"
+  | "outside-hours"
+  | "not-in-totals";
 
 export interface Slip {
   readonly kind: SlipKind;

@@ -4,7 +4,7 @@
  */
 
 import type { Microlitres } from "../../infusion/entry.js";
-import { isWithin, type LedgerItem } from "./chart.js";
+import { isUnder, isWithin, type LedgerItem } from "./chart.js";
 import type { Counted, Figure } from "./figure.js";
 import { fitOf } from "./fineness.js";
 import { ItemSet, numbersOf } from "./item-set.js";
@@ -29,9 +29,17 @@ export function signIn(total: Figure, part: Figure): 1 | -1 {
 export function isPart(figure: Figure, total: Figure): boolean {
   if (figure === total || !isWithin(figure, total)) return false;
   if (figure.key === total.key) return figure.start !== total.start || figure.end !== total.end;
-  if (!("sum" in total.row) || figure.isApart) return false;
+  if (!("sum" in total.row)) return isOfRow(figure, total);
+  if (figure.isApart) return false;
   if ("sum" in figure.row) return total.row.sum === "net";
   return total.row.sum === "net" || figure.side === total.side;
+}
+
+/** Whether a row stands above another: what is an item, a drain or a line, and wholly of a category, or an item of a line. */
+function isOfRow(figure: Figure, total: Figure): boolean {
+  const finer = "item" in figure.row || ("line" in figure.row && "category" in total.row);
+  if (!finer || "item" in total.row || figure.counted.length === 0) return false;
+  return figure.counted.every(({ item }) => isUnder(total.under, item));
 }
 
 /** How each figure is the total of others; null where nothing charted is part of it. */

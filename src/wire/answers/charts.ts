@@ -75,13 +75,15 @@ const SLIPS = [
   "transposed-digits",
   "reading-not-differenced",
   "addition-slip",
+  "outside-hours",
+  "not-in-totals",
 ] as const;
 
 const CAUSE = {
   kind: z
     .enum(SLIPS)
     .describe(
-      "What may have gone wrong: something left out (a carrier: a flush, keep-open flow), counted twice, in the neighbouring interval or on the other side; the bag's label for what went in; ice, or output before what is taken off, charted whole; a secondary in the primary as well; a decimal point or litres; two digits swapped; a reading without the one before taken off; a slip of addition.",
+      "What may have gone wrong: something left out (a carrier: a flush, keep-open flow), counted twice, in the neighbouring interval or on the other side; the bag's label for what went in; ice, or output before what is taken off, charted whole; a secondary in the primary as well; a decimal point or litres; two digits swapped; a reading without the one before taken off; a slip of addition; in the hours what stands outside them (before admission, away); in a total what the unit counts in none.",
     ),
   entries: z
     .array(Key)
@@ -173,6 +175,12 @@ export const Reconciliation = z
             ...NAMED,
             ledger: Exact.describe("What the ledger has, in mL."),
             entries: z.array(Key).describe("The ids of the entries concerned."),
+            standsIn: z
+              .string()
+              .nullable()
+              .describe(
+                "Of what stands outside the hours: in which row of the balance, in words; a chart by the hours may leave it out. Null for what counts in them.",
+              ),
           })
           .meta({ id: "NotCharted", description: "Something the ledger has and no row of the chart." }),
       )

@@ -8,24 +8,28 @@ import type { ChartWords } from "../chart.js";
 import type { Adding, Figure } from "../figure.js";
 import { listed, saidFigure, saidRow } from "../said.js";
 import { type FindSlips, only, type Slip } from "../slip.js";
+import { apartIn } from "./not-in-totals.js";
 
 /** The most addends that are named. */
 const NAMED = 3;
 const CARRIES: readonly Microlitres[] = [10_000, 100_000, 1_000_000];
 
-export const additionSlip: FindSlips = function* ({ figure }) {
+export const additionSlip: FindSlips = function* ({ figure, sheet }) {
   const { adding } = figure;
   if (adding === undefined) return;
   if (adding.parts.length === 0) {
     for (const carry of CARRIES) for (const off of [carry, -carry]) yield carried(figure, off);
     return;
   }
+  // What the unit counts in no total was added in all the same: that is no slip of addition.
+  const off = figure.difference + adding.uncovered;
+  const isApart = apartIn(figure, sheet).some(({ volume }) => Math.abs(volume - off) <= figure.fit);
+  if (isApart) return;
   if (adding.uncovered === 0) {
     yield* added(figure, adding, figure.difference);
     return;
   }
   // What has no row was left out of the addition, or was added in all the same.
-  const off = figure.difference + adding.uncovered;
   yield* added(figure, adding, off);
   for (const carry of CARRIES) {
     for (const by of [carry, -carry]) if (Math.abs(by - off) > figure.fit) yield carried(figure, by);
