@@ -1766,7 +1766,7 @@ export interface components {
             severity: "note" | "attention";
             /** @description Of a total: the figures in it that differ or were left empty, from which it follows. */
             follows: components["schemas"]["NamedFigure"][];
-            /** @description Best first. None where nothing explains it, or where it follows from other figures. */
+            /** @description Best first; where none stands out all that would fit, hedged. None where nothing explains it, or where it follows from other figures. */
             explanations: components["schemas"]["ChartExplanation"][];
             /** @description The difference in plain words, and whether anything explains it. */
             sentence: string;
@@ -1774,10 +1774,10 @@ export interface components {
         /** @description One way to explain a difference: a slip, or two together. */
         ChartExplanation: {
             /**
-             * @description What may have gone wrong: something left out (a carrier: a flush, keep-open flow), counted twice, in the neighbouring interval or on the other side; the bag's label for what went in; ice, or output before what is taken off, charted whole; a secondary in the primary as well; a decimal point or litres; two digits swapped; a reading without the one before taken off; a slip of addition.
+             * @description What may have gone wrong: something left out (a carrier: a flush, keep-open flow), counted twice, in the neighbouring interval or on the other side; the bag's label for what went in; ice, or output before what is taken off, charted whole; a secondary in the primary as well; a decimal point or litres; two digits swapped; a reading without the one before taken off; a slip of addition; in the hours what stands outside them (before admission, away); in a total what the unit counts in none.
              * @enum {string}
              */
-            kind: "left-out" | "carrier-left-out" | "counted-twice" | "neighbouring-interval" | "other-side" | "bag-for-delivered" | "ice-whole" | "output-whole" | "secondary-in-primary" | "unit-slip" | "transposed-digits" | "reading-not-differenced" | "addition-slip";
+            kind: "left-out" | "carrier-left-out" | "counted-twice" | "neighbouring-interval" | "other-side" | "bag-for-delivered" | "ice-whole" | "output-whole" | "secondary-in-primary" | "unit-slip" | "transposed-digits" | "reading-not-differenced" | "addition-slip" | "outside-hours" | "not-in-totals";
             /** @description The ids of the entries concerned; none where the chart's own figures do not add up. */
             entries: components["schemas"]["Key"][];
             /** @description How much of the difference it accounts for, in mL, signed as the difference. */
@@ -1792,6 +1792,8 @@ export interface components {
             place: number;
             /** @description Whether another has the same place. */
             tied: boolean;
+            /** @description It would fit, and so may others or chance: none of the figure's is claimed, all share place 1. */
+            hedged: boolean;
         };
         /**
          * @description One figure of a chart: a row over an interval.
@@ -1898,10 +1900,10 @@ export interface components {
         /** @description A slip that stands together with another. */
         ChartSlip: {
             /**
-             * @description What may have gone wrong: something left out (a carrier: a flush, keep-open flow), counted twice, in the neighbouring interval or on the other side; the bag's label for what went in; ice, or output before what is taken off, charted whole; a secondary in the primary as well; a decimal point or litres; two digits swapped; a reading without the one before taken off; a slip of addition.
+             * @description What may have gone wrong: something left out (a carrier: a flush, keep-open flow), counted twice, in the neighbouring interval or on the other side; the bag's label for what went in; ice, or output before what is taken off, charted whole; a secondary in the primary as well; a decimal point or litres; two digits swapped; a reading without the one before taken off; a slip of addition; in the hours what stands outside them (before admission, away); in a total what the unit counts in none.
              * @enum {string}
              */
-            kind: "left-out" | "carrier-left-out" | "counted-twice" | "neighbouring-interval" | "other-side" | "bag-for-delivered" | "ice-whole" | "output-whole" | "secondary-in-primary" | "unit-slip" | "transposed-digits" | "reading-not-differenced" | "addition-slip";
+            kind: "left-out" | "carrier-left-out" | "counted-twice" | "neighbouring-interval" | "other-side" | "bag-for-delivered" | "ice-whole" | "output-whole" | "secondary-in-primary" | "unit-slip" | "transposed-digits" | "reading-not-differenced" | "addition-slip" | "outside-hours" | "not-in-totals";
             /** @description The ids of the entries concerned; none where the chart's own figures do not add up. */
             entries: components["schemas"]["Key"][];
             /** @description How much of the difference it accounts for, in mL, signed as the difference. */
@@ -1910,7 +1912,7 @@ export interface components {
             sentence: string;
         };
         /**
-         * @description A volume in mL as another record has it, 0 to 10,000,000 (a net from -10,000,000), with at most 3 decimals; more are refused.
+         * @description A volume in mL as another record has it, 0 to 10,000,000 (a net, or output that irrigant comes off, from -10,000,000), with at most 3 decimals; more are refused.
          * @example 410
          * @example -265
          */
@@ -3364,6 +3366,8 @@ export interface components {
             ledger: number;
             /** @description The ids of the entries concerned. */
             entries: components["schemas"]["Key"][];
+            /** @description Of what stands outside the hours: in which row of the balance, in words; a chart by the hours may leave it out. Null for what counts in them. */
+            standsIn: string | null;
         };
         /** @description 404: not there, or not the caller's to see. */
         NotFound: {
@@ -7495,7 +7499,8 @@ export interface operations {
                      *               "remaining": 0,
                      *               "together": [],
                      *               "place": 1,
-                     *               "tied": false
+                     *               "tied": false,
+                     *               "hedged": false
                      *             }
                      *           ],
                      *           "sentence": "oral, 07:00 to 09:00: 135 mL less is charted (15 mL) than the ledger has (150 mL)."
@@ -7512,7 +7517,8 @@ export interface operations {
                      *           "ledger": 28.5,
                      *           "entries": [
                      *             "start-1"
-                     *           ]
+                     *           ],
+                     *           "standsIn": null
                      *         }
                      *       ],
                      *       "notBegun": [],

@@ -26,10 +26,8 @@ export function* chartSide(
   const [{ start }] = intervals as [Period];
   const posted = yield* postedOver(at, { intervals, from: start, since: start, precision });
   const sources = sourcesOf(posted, at, precision);
-  const all = contributionsOf(posted.postings, intervals, sources);
-  const items = all.filter(({ standsIn }) => standsIn === undefined);
-  const outside = all.filter(({ standsIn }) => standsIn !== undefined);
-  return { ...ledgerOf(items, linesIn(posted), outside), certainty: certaintyOf(posted.postings, intervals, sources) };
+  const items = contributionsOf(posted.postings, intervals, sources);
+  return { ...ledgerOf(items, linesIn(posted)), certainty: certaintyOf(posted.postings, intervals, sources) };
 }
 
 /** The lines that were in place at some time of it, whether or not anything went in by them. */

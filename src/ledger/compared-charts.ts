@@ -24,7 +24,7 @@ export function* chartsCompared(at: Moment, touching?: Period): Inquiry<ChartCom
   if (figures.length === 0) return [];
   const { items, outside, inUse } = yield* chartSide(at, figures);
   return charts.map(({ id, source = null, start, end, figures }) => {
-    const within = items.filter((item) => start <= item.start && item.end <= end);
+    const within = [...items, ...outside].filter((item) => start <= item.start && item.end <= end);
     const { note } = conventions.settingsAt(start).chartTolerance;
     const shift = shiftAt(conventions.stretches, start);
     return {
@@ -33,7 +33,7 @@ export function* chartsCompared(at: Moment, touching?: Period): Inquiry<ChartCom
       start,
       end,
       shift: isWhole(shift, { start, end }) ? `${shift.date}/${shift.name}` : null,
-      ...comparedWith(figures, ledgerOf(within, inUse.lines, outside), note),
+      ...comparedWith(figures, ledgerOf(within, inUse.lines), note),
     };
   });
 }

@@ -62,9 +62,24 @@ export const ChartedVolume = z
   .meta({
     id: "ChartedVolume",
     description:
-      "A volume in mL as another record has it, 0 to 10,000,000 (a net from -10,000,000), with at most 3 decimals; more are refused.",
+      "A volume in mL as another record has it, 0 to 10,000,000 (a net, or output that irrigant comes off, from -10,000,000), with at most 3 decimals; more are refused.",
     examples: [410, -265],
   });
+
+/** A net, and what irrigant or what was given back comes off: the ledger's own output may be below nothing. */
+function mayBeBelowNothing(row: z.infer<typeof ChartRow>): boolean {
+  if ("sum" in row) return row.sum !== "intake";
+  return "category" in row && IRRIGATED.has(row.category ?? "");
+}
+
+const IRRIGATED: ReadonlySet<string> = new Set([
+  "urine",
+  "gastric",
+  "stool",
+  "drain",
+  "chest-drain",
+  "other-output",
+]);
 
 const Figure = z
   .strictObject({
@@ -78,8 +93,8 @@ const Figure = z
     if (readInstant(start) >= readInstant(end)) {
       issues.push(faultIssue(value, "inconsistent", "must lie after start.", { path: ["end"], goOn: true }));
     }
-    if (volume === null || volume >= 0 || ("sum" in row && row.sum === "net")) return;
-    const said = "must be 0 at least: only a net can be below nothing.";
+    if (volume === null || volume >= 0 || mayBeBelowNothing(row)) return;
+    const said = "must be 0 at least: only a net, or output that irrigant comes off, can be below nothing.";
     issues.push(faultIssue(value, "out-of-range", said, { path: ["volume"], goOn: true }));
   })
   .meta({

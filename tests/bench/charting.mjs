@@ -72,11 +72,24 @@ export function charting({ quick }) {
     }),
     ...kinds.map((kind) => {
       const of = (all) => all.filter((one) => one.kind === kind);
-      return row(kind, of(singles), of(pairs), of(same), `in sums: ${perCent(share(of(bare), isFirst))} of ${of(bare).length}`);
+      return row(
+        kind,
+        of(singles),
+        of(pairs),
+        of(same),
+        `in sums: ${perCent(share(of(bare), isFirst))} of ${of(bare).length}`,
+      );
     }),
     ...GRAINS.map((grain) => {
       const of = (all) => all.filter((one) => one.grain === grain);
-      const by = LAYOUTS.map((hours) => perCent(share(of(none).filter((one) => one.hours === hours), isExplained)));
+      const by = LAYOUTS.map((hours) =>
+        perCent(
+          share(
+            of(none).filter((one) => one.hours === hours),
+            isExplained,
+          ),
+        ),
+      );
       const measured = `${LAYOUTS.join(", ")} h: ${by.join(", ")}; sums: ${perCent(share(of(sums), isExplained))}`;
       return { what: `    without a cause, of whole ${grain} mL`, ...told(measured) };
     }),
@@ -192,26 +205,33 @@ function sumsWithoutCause(count) {
 /** A slip in a chart of nothing but what went in and what came out. */
 function singleInSums(kind, hours, count) {
   return many(`one in sums, ${kind}`, hours, count, (random, chart) => {
+    // Digits are swapped in cells, and there are none.
+    if (kind === "transposed-digits") return null;
     const planted = SLIPS[kind](random, chart);
     if (!planted || planted.at.category === undefined || planted.exact) return null;
     const row = { sum: INTAKE.includes(planted.at.category) ? "intake" : "output" };
     const at = { row, ...chart.intervals[planted.at.interval] };
-    const isSum = ({ row, start, end }) =>
-      "sum" in row && row.sum !== "net" && end - start === hours * HOUR;
+    const isSum = ({ row, start, end }) => "sum" in row && row.sum !== "net" && end - start === hours * HOUR;
     return outcome(kind, chart, [{ kind, ...planted, at }], [], isSum);
   });
 }
 
 /** So many days, charted and changed in turn; those without a place for what is planted are left out. */
 function many(what, hours, count, change) {
-  const random = new Random(`${what} by ${hours} h`);
+  const random = new Random(`second ${what} by ${hours} h`);
   return Array.from({ length: count }, () => change(random, new Chart(day(random), hours)))
     .filter((result) => result !== null)
     .map((result) => ({ hours, ...result }));
 }
 
 /** The place at which all that was planted into a figure is explained; null where it does not differ. */
-function outcome(kind, chart, planted, exact = planted.flatMap((one) => one.exact ?? []), isSent = () => true) {
+function outcome(
+  kind,
+  chart,
+  planted,
+  exact = planted.flatMap((one) => one.exact ?? []),
+  isSent = () => true,
+) {
   const difference = differenceAt(chart, planted[0].at, exact, isSent);
   if (difference === undefined) return null;
   const at = difference.explanations.findIndex((one) => isAll([one, ...one.together], planted));

@@ -168,8 +168,8 @@ describe("a chart is refused, with everything that is wrong at once", () => {
       {
         figures: [
           cell("07:00", "08:00", 75, { category: "tea" }),
-          cell("07:00", "08:00", -75, { category: "urine" }),
-          cell("07:00", "08:00", -75, { sum: "output" }),
+          cell("07:00", "08:00", -75, { category: "oral" }),
+          cell("07:00", "08:00", -75, { sum: "intake" }),
           cell("07:00", "08:00", -75, { sum: "net" }),
           cell("07:00", "08:00", 0.0001),
           cell("07:00", "08:00", 75, { line: "forearm", item: "Tea" }),

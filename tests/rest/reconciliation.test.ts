@@ -249,3 +249,35 @@ it("rows are named in any case, drains by where they are", async () => {
     [{ item: "wound" }, 45],
   ]);
 });
+
+describe("what stands away and what stands below nothing", () => {
+  it("an amount of a time away, charted in the hours, is named with where it stands", async () => {
+    const away = await here.admit("away-charted", at("06:00"), { value: 70, unit: "kg" });
+    await away.chart(
+      { id: "left", kind: "away-started", at: at("10:00"), place: "theatre", flows: "go-on" },
+      { id: "their-cells", kind: "intake-measured", at: at("11:00"), category: "blood-product", volume: 300 },
+      { kind: "away-ended", at: at("12:00") },
+    );
+    const whole = { start: at("07:00"), end: at("13:00") };
+    const row = { category: "blood-product" };
+    const { differences, notCharted } = await away.reconcile({ figures: [{ row, ...whole, volume: 300 }] });
+    expect(differences.flatMap(first)).toEqual(["outside-hours their-cells 300"]);
+    expect(differences[0]!.explanations[0]!.sentence).toContain("the row for the time away (theatre)");
+    expect(notCharted).toEqual([]);
+    const without = await away.reconcile({ figures: [{ row, ...whole, volume: 0 }] });
+    expect(without.differences).toEqual([]);
+    expect(without.notCharted).toMatchObject([{ ledger: 300, entries: ["their-cells"] }]);
+  });
+
+  it("output that irrigant comes off may be charted below nothing, as the ledger has it", async () => {
+    const stay = await here.admit("irrigated-charted", at("06:00"), { value: 70, unit: "kg" });
+    await stay.chart(
+      { kind: "irrigant-instilled", at: at("08:30"), site: "bladder", volume: 100 },
+      { kind: "output-measured", at: at("09:00"), category: "urine", site: "bladder", volume: 50 },
+    );
+    const whole = { start: at("08:00"), end: at("10:00") };
+    const figures = [{ category: "urine" }, { sum: "output" }].map((row) => ({ row, ...whole, volume: -50 }));
+    const { matches } = await stay.reconcile({ figures });
+    expect(matches.map(({ ledger }) => ledger)).toEqual([-50, -50]);
+  });
+});

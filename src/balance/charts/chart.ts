@@ -83,12 +83,8 @@ export interface ChartWords {
 }
 
 /** The ledger's side where its figures are nothing but the sums of its items; `lines` may have been in place empty. */
-export function ledgerOf(
-  items: readonly LedgerItem[],
-  lines: Iterable<string> = [],
-  outside: readonly LedgerItem[] = [],
-): LedgerSide {
-  const all = [...items, ...outside];
+export function ledgerOf(all: readonly LedgerItem[], lines: Iterable<string> = []): LedgerSide {
+  const items = all.filter(({ standsIn }) => standsIn === undefined);
   const rows = new Map<string, readonly LedgerItem[]>();
   const under = (row: RowName) => {
     const key = keyOf(row);
@@ -98,7 +94,7 @@ export function ledgerOf(
   };
   return {
     items,
-    outside,
+    outside: all.filter(({ standsIn }) => standsIn !== undefined),
     inUse: {
       lines: [...new Set([...lines, ...all.flatMap(({ line }) => line ?? [])])],
       items: [...new Map(all.flatMap(namesOf).map((name) => [keyOf({ item: name }), name])).values()],

@@ -57,7 +57,9 @@ export function contributionsOf(
 
 /** The row that something outside the hours stands in, in words. */
 function rowOf(outside: Outside): string {
-  return outside === "before-admission" ? "the row before admission" : `the row for ${outside.place.replaceAll("-", " ")}`;
+  return outside === "before-admission"
+    ? "the row before admission"
+    : `the row for the time away (${outside.place})`;
 }
 
 /** How sure the ledger's figures are, by row and span. */

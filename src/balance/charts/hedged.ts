@@ -40,7 +40,8 @@ const NAMED = 8;
 
 /** That nothing stands out among what would fit. */
 export function saidTie(briefly: readonly string[]): string {
-  if (briefly.length === 1) return `One thing would fit, perhaps by chance: ${briefly[0]}. Look before anything is changed.`;
+  if (briefly.length === 1)
+    return `One thing would fit, perhaps by chance: ${briefly[0]}. Look before anything is changed.`;
   const more = briefly.length - NAMED;
   return `Several entries would fit and none stands out: ${briefly.slice(0, NAMED).join("; ")}${
     more > 0 ? `; and ${more} more` : ""

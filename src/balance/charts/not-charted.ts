@@ -53,7 +53,9 @@ export function notChartedIn({ figures, empty, totals }: Sheet, ledger: LedgerSi
     ),
   );
   const without = open.filter((item) => !isCovered(item, empty) && !added.has(item));
-  const outside = ledger.outside.filter((item) => item.volume !== 0 && all.some((one) => isWithin(item, one)));
+  const outside = ledger.outside.filter(
+    (item) => item.volume !== 0 && all.some((one) => isWithin(item, one)),
+  );
   return [...left.filter(({ ledger }) => ledger !== 0), ...byOwnRow(without), ...byOwnRow(outside)];
 }
 
@@ -71,7 +73,14 @@ function listed(one: Named & { readonly under: RowName }, items: readonly Ledger
   const { row, start, end, under } = one;
   const ledger = items.reduce((sum, item) => sum + countedIn(under, item), 0);
   const standsIn = items[0]?.standsIn ?? null;
-  return { row, start, end, ledger, standsIn, entries: [...new Set(items.flatMap(({ entries }) => entries))] };
+  return {
+    row,
+    start,
+    end,
+    ledger,
+    standsIn,
+    entries: [...new Set(items.flatMap(({ entries }) => entries))],
+  };
 }
 
 function byOwnRow(items: readonly LedgerItem[]): NotCharted[] {

@@ -51,14 +51,21 @@ export function ranked(figure: Figure, ways: ReadonlyMap<Figure, readonly Way[]>
   return placed
     .filter(({ slips }) => slips <= once[0]!.slips + 1)
     .slice(0, Math.max(SHOWN, best))
-    .map(({ place, way }) => ({ place, way, tied: placed.filter((one) => one.place === place).length > 1, hedged: false }));
+    .map(({ place, way }) => ({
+      place,
+      way,
+      tied: placed.filter((one) => one.place === place).length > 1,
+      hedged: false,
+    }));
 }
 
 /** In a sum of which nothing else is charted, what fits by chance casts doubt on what fits by more. */
 function standsOut(figure: Figure, ways: readonly Way[]): boolean {
   const sure = ways.filter(({ byChance }) => byChance === undefined);
   if (sure.length === 0) return false;
-  const isCertain = sure.some(({ slips, settles }) => settles.length > 0 || slips.some(({ certain }) => certain));
+  const isCertain = sure.some(
+    ({ slips, settles }) => settles.length > 0 || slips.some(({ certain }) => certain),
+  );
   return isCertain || sure.length === ways.length || !isBareSum(figure);
 }
 

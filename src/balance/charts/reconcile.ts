@@ -64,9 +64,7 @@ export function reconcile(
   const differs = (figure: Figure) => Math.abs(figure.difference) > tolerance;
   const same = sheet.figures.filter((figure) => !differs(figure));
   const ways = new Map([...sheet.asked.values()].map((one) => [one, waysFor(one, sheet)] as const));
-  const differences = sheet.figures
-    .filter(differs)
-    .map((figure) => differing(figure, sheet, ways, words));
+  const differences = sheet.figures.filter(differs).map((figure) => differing(figure, sheet, ways, words));
   const inTheHours = differences.flatMap(({ explanations }) =>
     explanations.flatMap((one) => [one, ...one.together].filter(({ kind }) => kind === "outside-hours")),
   );
@@ -106,7 +104,11 @@ function differing(
     difference: figure.difference,
     follows: follows.map(({ row, start, end }) => ({ row, start, end })),
     explanations,
-    sentence: saidDifference(figure, { follows, explanations, isUnexplained: isOpen && explanations.length === 0 }, words),
+    sentence: saidDifference(
+      figure,
+      { follows, explanations, isUnexplained: isOpen && explanations.length === 0 },
+      words,
+    ),
   };
 }
 

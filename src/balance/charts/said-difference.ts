@@ -1,8 +1,8 @@
 /** The sentence of a figure that differs: by how much, what it follows from, and whether anything explains it. */
 
 import type { ChartWords, RowName } from "./chart.js";
-import type { Figure } from "./figure.js";
 import type { Explanation } from "./explanation.js";
+import type { Figure } from "./figure.js";
 import { saidTie } from "./hedged.js";
 import { listed, saidFigure, saidRow } from "./said.js";
 
@@ -15,7 +15,11 @@ interface Told {
 const UNEXPLAINED =
   "Nothing in the ledger explains this: ask who charted it, and look at the device, the bag or the container.";
 
-export function saidDifference(figure: Figure, { follows, explanations, isUnexplained }: Told, words: ChartWords): string {
+export function saidDifference(
+  figure: Figure,
+  { follows, explanations, isUnexplained }: Told,
+  words: ChartWords,
+): string {
   const { row, instead, takenFor } = figure;
   const hedged = explanations.filter((one) => one.hedged).map(({ brief }) => brief);
   const from = follows.map((one) => saidFigure(one, words) + (one.isEmpty ? ", which was left empty" : ""));

@@ -107,7 +107,9 @@ const Explanation = z
     tied: z.boolean().describe("Whether another has the same place."),
     hedged: z
       .boolean()
-      .describe("It would fit, and so may others or chance: none of the figure's is claimed, all share place 1."),
+      .describe(
+        "It would fit, and so may others or chance: none of the figure's is claimed, all share place 1.",
+      ),
   })
   .meta({ id: "ChartExplanation", description: "One way to explain a difference: a slip, or two together." });
 
@@ -125,7 +127,9 @@ const Difference = z
       .describe("Of a total: the figures in it that differ or were left empty, from which it follows."),
     explanations: z
       .array(Explanation)
-      .describe("Best first; where none stands out all that would fit, hedged. None where nothing explains it, or where it follows from other figures."),
+      .describe(
+        "Best first; where none stands out all that would fit, hedged. None where nothing explains it, or where it follows from other figures.",
+      ),
     sentence: z.string().describe("The difference in plain words, and whether anything explains it."),
   })
   .meta({ id: "ChartDifference", description: "A figure in which chart and ledger differ." });

@@ -242,7 +242,9 @@ test("a slip of a whole figure names the entries behind it", () => {
 test("where as many would do as there are hours, all are named and none is claimed", () => {
   const cups = Array.from({ length: 13 }, (_, i) => item(NINE, `cup ${i}`, 100, { clock: `09:${10 + i}` }));
   const found = difference(cups, [charted(oral, NINE, 1_200)]);
-  expect(found.explanations.map(told).sort()).toEqual(cups.map(({ entries }) => `left-out ${entries[0]} -100`).sort());
+  expect(found.explanations.map(told).sort()).toEqual(
+    cups.map(({ entries }) => `left-out ${entries[0]} -100`).sort(),
+  );
   for (const { place, tied, hedged, sentence } of found.explanations) {
     expect([place, tied, hedged]).toEqual([1, true, true]);
     expect(sentence).toContain("look before anything is changed");

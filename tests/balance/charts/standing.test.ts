@@ -10,7 +10,7 @@ const oral = { category: "oral" };
 const intake = { sum: "intake" } as const;
 
 describe("what stands outside the hours", () => {
-  const standsIn = "the row for operating theatre";
+  const standsIn = "the row for the time away (operating theatre)";
   const blood = item(DAY, "red cells", 300, { category: "blood-product", clock: "11:00", standsIn });
   const urine = passed(DAY, "theatre urine", 150, { clock: "11:30", standsIn });
   const here = [item(DAY, "tea", 200), passed(DAY, "void", 440)];
@@ -21,7 +21,7 @@ describe("what stands outside the hours", () => {
       charted({ category: "blood-product" }, DAY, 300),
       charted({ category: "urine" }, DAY, 590),
     ];
-    const { differences, notCharted } = reconciled(here, chart, [blood, urine]);
+    const { differences, notCharted } = reconciled([...here, blood, urine], chart);
     expect(differences.map(first)).toEqual([
       ["outside-hours red cells 300"],
       ["outside-hours theatre urine 150"],
@@ -36,7 +36,7 @@ describe("what stands outside the hours", () => {
 
   test("is listed where the chart does not have it, and differs in nothing", () => {
     const chart = [charted(oral, DAY, 200), charted({ category: "urine" }, DAY, 440)];
-    const { differences, notCharted } = reconciled(here, chart, [blood, urine]);
+    const { differences, notCharted } = reconciled([...here, blood, urine], chart);
     expect(differences).toEqual([]);
     expect(notCharted.map(({ entries, standsIn }) => [entries, standsIn])).toEqual([
       [["red cells"], standsIn],
@@ -45,7 +45,7 @@ describe("what stands outside the hours", () => {
   });
 
   test("its name is known", () => {
-    const { notInUse, matches } = reconciled(here, [charted({ item: "Red cells" }, DAY, 0)], [blood]);
+    const { notInUse, matches } = reconciled([...here, blood], [charted({ item: "Red cells" }, DAY, 0)]);
     expect([notInUse.length, matches.length]).toEqual([0, 1]);
   });
 });

@@ -73,12 +73,8 @@ export function charted(row: RowName, interval: string, volume: number | null): 
 }
 
 /** The chart reconciled with the ledger, at a tolerance of 10 mL. */
-export function reconciled(
-  items: readonly LedgerItem[],
-  chart: readonly ChartFigure[],
-  outside: readonly LedgerItem[] = [],
-) {
-  return reconcile(chart, ledgerOf(items, [], outside), mL(10), words);
+export function reconciled(items: readonly LedgerItem[], chart: readonly ChartFigure[]) {
+  return reconcile(chart, ledgerOf(items), mL(10), words);
 }
 
 /** The one figure that differs. */

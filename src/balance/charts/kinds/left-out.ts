@@ -5,7 +5,8 @@ import { saidFigure, saidItems } from "../said.js";
 import { type FindSlips, only, type Slip, times } from "../slip.js";
 
 export const leftOut: FindSlips = function* ({ figure, portions }) {
-  if (figure.charted === 0 && !figure.isEmpty && figure.counted.length > 1 && figure.adding === undefined) yield allOf(figure);
+  if (figure.charted === 0 && !figure.isEmpty && figure.counted.length > 1 && figure.adding === undefined)
+    yield allOf(figure);
   for (const { items, volumes, rarity } of portions) {
     if (items.every(({ carrier }) => carrier)) continue;
     yield {

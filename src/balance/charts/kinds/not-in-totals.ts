@@ -37,7 +37,12 @@ export function apartIn(figure: Figure, { apart, figures }: Pick<Sheet, "apart" 
         counted.every(({ item }) => items.includes(item)),
     );
     const charted = row === undefined ? volume : Math.sign(volume) * row.charted;
-    return charted === volume ? [{ items, volume }] : [{ items, volume }, { items, volume: charted }];
+    return charted === volume
+      ? [{ items, volume }]
+      : [
+          { items, volume },
+          { items, volume: charted },
+        ];
   });
 }
 
