@@ -84,3 +84,11 @@ export function levels(spans: readonly { start: number; end: number }[]): number
   }
   return result;
 }
+
+/** Whether two boxes cover any pixel together. */
+export function overlap(
+  a: { x: number; y: number; width: number; height: number },
+  b: { x: number; y: number; width: number; height: number },
+): boolean {
+  return a.x < b.x + b.width && b.x < a.x + a.width && a.y < b.y + b.height && b.y < a.y + a.height;
+}

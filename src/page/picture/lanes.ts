@@ -1,11 +1,11 @@
 /**
- * Puts the answers for one shift together into lanes, one per line: its bands, the spans nobody knows,
- * and how well each hour of each channel is founded. Pure; times become ms, everything else stays.
+ * Puts the answers for one shift together into lanes, one per line: its bands and the spans nobody
+ * knows. Pure; times become ms, everything else stays.
  */
 
-import type { Basis, Flow, Flows, Role, UnknownSpan, Volumes } from "./answers.js";
+import type { Flow, FlowRole, Flows, UnknownSpan, VolumeRow } from "../api/shapes.js";
+import { moment } from "../words/wall.js";
 import { type Band, clip, crest, type Span, stack } from "./bands.js";
-import { moment } from "./wall.js";
 
 /** A flow cut to the shift, with the answer it came from. */
 export interface DrawnFlow extends Span {
@@ -31,7 +31,10 @@ export interface Lane {
 }
 
 /** The lanes of a shift in the order of the table's rows; lines on which nothing flowed have none. */
-export function lanesOf(answer: Flows, volumes: Volumes): Lane[] {
+export function lanesOf(
+  answer: Flows,
+  volumes: { readonly rows: readonly Pick<VolumeRow, "key" | "label">[] },
+): Lane[] {
   const [from, to] = [moment(answer.from), moment(answer.to)];
   const flows = answer.flows.flatMap((source) => {
     const span = { channel: source.channel, rate: source.rate ?? 0, source, ...bounds(source) };
@@ -59,7 +62,7 @@ function gapsOf(answer: Flows) {
   const named = answer.unknown.map((source) => ({ channel: source.channel, source, ...bounds(source) }));
   const rateless = answer.flows
     .filter((flow) => flow.rate === null)
-    .map(({ channel, line, start, end }) => ({ channel, line, start, end, reason: "rate-unknown" }))
+    .map(({ channel, line, start, end }) => ({ channel, line, start, end, reason: "rate-unknown" as const }))
     .map((source) => ({ channel: source.channel, source, ...bounds(source) }))
     .filter(
       (gap) => !named.some((other) => other.channel === gap.channel && clip(other, gap.start, gap.end)),
@@ -80,13 +83,7 @@ function steadiestFirst(spans: readonly { channel: string; start: number; end: n
   return [...lasted].sort((a, b) => b[1] - a[1] || (a[0] < b[0] ? -1 : 1)).map(([channel]) => channel);
 }
 
-/** How a channel's figure of the hour at `at` is founded; computed where the answer says nothing. */
-export function basisAt(channels: Volumes, channel: string, at: number): Basis {
-  const index = channels.intervals.findIndex(({ start, end }) => moment(start) <= at && at < moment(end));
-  return channels.rows.find((row) => row.key === channel)?.basis[index] ?? "computed";
-}
-
 /** Whether a role is given on top of what runs anyway: the second hue. */
-export function isAdded(role: Role): boolean {
+export function isAdded(role: FlowRole): boolean {
   return role === "secondary" || role === "bolus";
 }

@@ -5,8 +5,8 @@
 
 const HOUR = 3_600_000;
 
-/** Below this a column cannot hold a number; the sheet scrolls sideways instead. */
-const NARROWEST = 38;
+/** Below this a figure is too narrow to touch; the sheet scrolls sideways instead. */
+const NARROWEST = 44;
 
 export interface Axis {
   /** Widths in pixels: names on the left, the hours, totals on the right. */
@@ -19,14 +19,21 @@ export interface Axis {
   x(moment: number): number;
 }
 
-/** The axis of a shift over `width` pixels; every interval as wide as it is long. */
-export function axisOf(intervals: readonly { start: number; end: number }[], width: number): Axis {
-  const left = Math.round(Math.min(208, Math.max(116, width * 0.15)));
-  const right = width < 900 ? 62 : 88;
+/**
+ * The axis of a shift over `width` pixels; every interval as wide as it is long, and no hour narrower than
+ * `narrowest`, which its longest figure may ask for.
+ */
+export function axisOf(
+  intervals: readonly { start: number; end: number }[],
+  width: number,
+  narrowest = NARROWEST,
+): Axis {
+  const left = Math.round(Math.min(224, Math.max(102, width * 0.15 - 16)));
+  const right = width < 900 ? 64 : 92;
   const from = intervals[0]?.start ?? 0;
   const to = intervals.at(-1)?.end ?? from + HOUR;
   const shortest = Math.min(HOUR, ...intervals.map((interval) => interval.end - interval.start));
-  const needed = (NARROWEST * (to - from)) / shortest;
+  const needed = (Math.max(NARROWEST, narrowest) * (to - from)) / shortest;
   const plot = Math.max(width - left - right, needed);
   const x = (moment: number) => (plot * (moment - from)) / (to - from);
   return {
@@ -47,7 +54,7 @@ export function thickness(crests: readonly number[]): number {
   const together = crests.reduce((sum, crest) => sum + crest, 0);
   if (together === 0) return 1;
   const flowing = crests.filter((crest) => crest > 0).length;
-  return Math.min(260, 60 + 70 * flowing) / together;
+  return Math.min(340, 60 + 70 * flowing) / together;
 }
 
 export interface ScaleSquare {

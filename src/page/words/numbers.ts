@@ -1,23 +1,34 @@
 /**
- * How numbers are written: never a trailing zero (5, not 5.0), always a leading one (0.5), commas from
- * a thousand on. The usual rules against tenfold misreadings; the values themselves are the server's.
+ * How numbers are written in a language: never a trailing zero (5, not 5.0), always a leading one (0.5), a real
+ * minus sign. The usual rules against tenfold misreadings; the values themselves are the server's.
  */
 
-/** A volume or rate in plain digits, at most 3 decimals as the API sends them. */
-export function figure(value: number): string {
-  const thousandths = Math.round(Math.abs(value) * 1000);
-  const whole = Math.floor(thousandths / 1000);
-  const decimals = String(thousandths % 1000)
-    .padStart(3, "0")
-    .replace(/0+$/, "");
-  const grouped = String(whole).replace(/\B(?=(\d{3})+$)/g, ",");
-  const sign = value < 0 && thousandths !== 0 ? "\u2212" : "";
-  return sign + grouped + (decimals === "" ? "" : `.${decimals}`);
+export interface Numbers {
+  /** A volume or rate, at most 3 decimals as the API sends them: "1,011.4". */
+  figure(value: number): string;
+  /** A volume as a device shows it: running totals are computed to the microlitre, a nurse compares tenths. */
+  tenths(millilitres: number): string;
 }
 
-/** A volume as a device shows it: the service computes running totals to the microlitre, a nurse compares tenths. */
-export function tenths(millilitres: number): string {
-  return figure(Math.round(millilitres * 10) / 10);
+/** The numbers of a locale such as "en-US" or "es". */
+export function numbersIn(locale: string): Numbers {
+  const format = new Intl.NumberFormat(locale, {
+    maximumFractionDigits: 3,
+    signDisplay: "negative",
+    useGrouping: "always",
+    numberingSystem: "latn",
+  });
+  // Where the comma is the decimal sign a point between thousands could be read as one: a space is not.
+  const decimal = format.formatToParts(0.5).find(({ type }) => type === "decimal")?.value;
+  const figure = (value: number) =>
+    format
+      .formatToParts(value)
+      .map(({ type, value: text }) => {
+        if (type === "minusSign") return "\u2212";
+        return type === "group" && decimal === "," ? "\u202f" : text;
+      })
+      .join("");
+  return { figure, tenths: (millilitres) => figure(Math.round(millilitres * 10) / 10) };
 }
 
 /** Minutes as people say them: "35 min", "1 h", "1 h 20 min"; anything below a minute is a minute. */

@@ -3,13 +3,6 @@
  * clock on the ward is what the text says; the clock of whoever looks at the page plays no part.
  */
 
-const DAY = new Intl.DateTimeFormat("en-GB", {
-  timeZone: "UTC",
-  weekday: "long",
-  day: "numeric",
-  month: "long",
-});
-
 /** Milliseconds since 1970, for distances along the axis. */
 export function moment(instant: string): number {
   return Date.parse(instant);
@@ -30,16 +23,10 @@ function offsetOf(instant: string): string {
   return /[+-]\d\d:\d\d$/.exec(instant)?.[0] ?? "+00:00";
 }
 
-/** "2026-03-04" → "Wednesday 4 March". */
-export function dayName(date: string): string {
-  return DAY.format(new Date(`${date}T00:00:00Z`)).replace(",", "");
-}
-
-/** The clock time, with its day when that is not the day of `reference`. */
-export function clockSeenFrom(instant: string, reference: string): string {
-  return dateOf(instant) === dateOf(reference)
-    ? clock(instant)
-    : `${clock(instant)} on ${dayName(dateOf(instant))}`;
+/** "2026-03-04" → "Wednesday, March 4", as the locale says it. */
+export function dayName(date: string, locale: string): string {
+  const format = { timeZone: "UTC", weekday: "long", day: "numeric", month: "long" } as const;
+  return new Intl.DateTimeFormat(locale, format).format(new Date(`${date}T00:00:00Z`));
 }
 
 /**
