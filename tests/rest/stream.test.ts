@@ -138,7 +138,8 @@ describe("a stream of a unit", () => {
     process.on("warning", warned);
     onTestFinished(() => void process.off("warning", warned));
     const ward = await Ward.open({ streams: { ...LASTING, most: 20 } });
-    const all = await Promise.all(Array.from({ length: 12 }, () => Listening.to(ward)));
+    const all: Listening[] = [];
+    for (let count = 0; count < 12; count += 1) all.push(await Listening.to(ward));
     for (const one of all) await one.until(/^id: \d+\n/m);
     await ward.record([tea("tea")]);
     for (const one of all) expect(await one.event()).toMatchObject({ encounter: "stay-1" });
