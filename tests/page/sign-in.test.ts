@@ -29,6 +29,7 @@ describe("who signs in with a name and a password", () => {
   it("comes to the patients, and out again", async () => {
     const { page, faults } = await signInAs("n.daytime", PASSWORD);
     await page.getByRole("link", { name: /Demo Patient A/ }).waitFor();
+    await page.getByText("Signed in as Nell Daytime (invented)").waitFor();
     await page.getByRole("button", { name: "Sign out" }).click();
     await page.getByRole("heading", { name: "Sign in" }).waitFor();
     await page.reload();
@@ -47,6 +48,19 @@ describe("who signs in with a name and a password", () => {
     await page.getByRole("alert").getByText("The name or the password is not right.").waitFor();
     expect(await page.getByLabel("Password").inputValue()).toBe("");
     expect(await page.getByLabel("Name").inputValue()).toBe("n.daytime");
+  });
+});
+
+describe("who has an account at the hospital's provider", () => {
+  it("is shown the way there, and nobody is where there is none", async () => {
+    const bare = await look(browser, unit, { as: null });
+    expect(await bare.page.getByRole("link").count()).toBe(0);
+    const { page } = await look(browser, unit, { as: null });
+    const ways = { provider: "/v1/session/provider" };
+    await page.route("**/v1/session", (route) => route.fulfill({ json: ways }));
+    await page.reload();
+    const link = page.getByRole("link", { name: "Sign in with your hospital account" });
+    expect(await link.getAttribute("href")).toBe("/v1/session/provider");
   });
 });
 

@@ -4,6 +4,7 @@
  */
 
 import { client } from "./client.js";
+import { everyEntry } from "./entries.js";
 import { answerOf } from "./problems.js";
 import type { Entry, Flows, ShiftFigures, Stay, StayShift, Volumes } from "./shapes.js";
 import { standing } from "./standing.js";
@@ -58,44 +59,27 @@ async function withPicture(encounter: string, shift: ShiftFigures, signal: Abort
   const path = { encounter };
   const known = { asOf: String(shift.asOf.sequence), until: shift.until };
   const period = { shift: shift.shift };
-  const listed = { ...known, order: "at", limit: 1000 } as const;
-  const volumes = { ...known, ...period, by: "hour", per: "channel" } as const;
-  const [flows, channels, entries, corrections, hangings] = await Promise.all([
+  const perChannel = { ...known, ...period, by: "hour", per: "channel" } as const;
+  const within = { ...known, order: "at", from: shift.start, to: justAfter(shift.end) } as const;
+  const corrected = everyEntry(encounter, { ...known, kind: ["entry-amended"] }, signal);
+  const hung = everyEntry(encounter, { ...known, order: "at", kind: ["bag-hung"] }, signal);
+  const hanging = Promise.all([hung, corrected]).then(([found, amended]) => standing(found, amended));
+  const [flows, channels, entries, corrections, hangings, bags] = await Promise.all([
     answerOf(
       client.GET("/v1/encounters/{encounter}/flows", {
         params: { path, query: { ...known, ...period } },
         signal,
       }),
     ),
-    answerOf(client.GET("/v1/encounters/{encounter}/volumes", { params: { path, query: volumes }, signal })),
     answerOf(
-      client.GET("/v1/encounters/{encounter}/entries", {
-        params: { path, query: { ...listed, from: shift.start, to: justAfter(shift.end) } },
-        signal,
-      }),
+      client.GET("/v1/encounters/{encounter}/volumes", { params: { path, query: perChannel }, signal }),
     ),
-    answerOf(
-      client.GET("/v1/encounters/{encounter}/entries", {
-        params: { path, query: { ...listed, order: "recorded", kind: ["entry-amended"] } },
-        signal,
-      }),
-    ),
-    answerOf(
-      client.GET("/v1/encounters/{encounter}/entries", {
-        params: { path, query: { ...listed, kind: ["bag-hung"] } },
-        signal,
-      }),
-    ),
+    everyEntry(encounter, within, signal),
+    corrected,
+    hanging,
+    hanging.then((found) => bagsOf(encounter, shift, found, signal)),
   ]);
-  const hung = standing(hangings.entries, corrections.entries);
-  return {
-    shift,
-    flows,
-    channels,
-    bags: await bagsOf(encounter, shift, hung, signal),
-    entries: standing(entries.entries, corrections.entries),
-    hangings: hung,
-  };
+  return { shift, flows, channels, bags, entries: standing(entries, corrections), hangings };
 }
 
 /** What the bags that hang at the end of the sheet have given, from the first of their hangings on. */

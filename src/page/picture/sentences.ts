@@ -43,7 +43,8 @@ export function markSentence({ entry, late }: Mark, { speech, intervals }: Telli
   const { words } = speech;
   const when = clockAmong(entry.at ?? "", intervals);
   const what = entrySentence(entry, speech);
-  const recorded = late === null ? "" : `, ${words.picture.late(clock(entry.recorded.at))}`;
+  const recorded =
+    late === null ? "" : `, ${words.picture.late(speech.clockSeenFrom(entry.recorded.at, entry.at ?? ""))}`;
   return together(`${when}: ${what}${recorded}`);
 }
 

@@ -9,7 +9,13 @@ const SHOWN = 3;
 
 const SEVERITIES: readonly Finding["severity"][] = ["question", "attention", "note"];
 
-export function Open({ findings }: { readonly findings: readonly Finding[] }) {
+interface OpenProps {
+  readonly findings: readonly Finding[];
+  /** The instant as of which they are: times of another day carry theirs. */
+  readonly at: string;
+}
+
+export function Open({ findings, at }: OpenProps) {
   const { words } = useSpeech();
   // The answer has them by volume within a severity already.
   const open = SEVERITIES.flatMap((severity) =>
@@ -23,7 +29,7 @@ export function Open({ findings }: { readonly findings: readonly Finding[] }) {
       {open.length === 0 && <p className="empty">{words.open.none}</p>}
       <ul className="findings">
         {open.slice(0, SHOWN).map((finding) => (
-          <FindingItem key={finding.id} finding={finding} />
+          <FindingItem key={finding.id} finding={finding} at={at} />
         ))}
       </ul>
       {rest.length > 0 && (
@@ -31,7 +37,7 @@ export function Open({ findings }: { readonly findings: readonly Finding[] }) {
           <summary>{words.open.more(rest.length)}</summary>
           <ul className="findings">
             {rest.map((finding) => (
-              <FindingItem key={finding.id} finding={finding} />
+              <FindingItem key={finding.id} finding={finding} at={at} />
             ))}
           </ul>
         </details>
@@ -41,14 +47,16 @@ export function Open({ findings }: { readonly findings: readonly Finding[] }) {
 }
 
 /** The sentences are the service's, which speaks English; the heading is in the language of the page. */
-function FindingItem({ finding }: { readonly finding: Finding }) {
-  const { words } = useSpeech();
-  const { code, severity, sentence, settledBy, acknowledged } = finding;
+function FindingItem({ finding, at }: { readonly finding: Finding; readonly at: string }) {
+  const { words, clockSeenFrom } = useSpeech();
+  const { code, severity, sentence, settledBy, acknowledged, concerns } = finding;
+  const since = concerns.start === undefined ? undefined : clockSeenFrom(concerns.start, at);
+  const where = [words.open.severities[severity], concerns.channel, since];
   const [first, ...others] = settledBy;
   return (
     <li className={`finding ${severity}`}>
       <h3>
-        {words.findings[code]} <span className="soft">{words.open.severities[severity]}</span>
+        {words.findings[code]} <span className="soft">{where.filter(Boolean).join(", ")}</span>
       </h3>
       <p lang="en">{together(sentence)}</p>
       {first && (
@@ -59,7 +67,7 @@ function FindingItem({ finding }: { readonly finding: Finding }) {
       )}
       {others.length > 0 && (
         <details>
-          <summary>{words.open.more(others.length)}</summary>
+          <summary>{words.open.other}</summary>
           <ul className="sentences" lang="en">
             {others.map(({ text }) => (
               <li key={text}>{together(text)}</li>

@@ -90,7 +90,7 @@ function Shown({ data: { stay, sheet }, lateAfter }: ShownProps) {
       <ShiftControls shifts={stay.shifts} shown={sheet.shift} />
       <div className="pair">
         <ToWrite shift={sheet.shift} ask={setAsked} />
-        <Open findings={sheet.shift.findings} />
+        <Open findings={sheet.shift.findings} at={sheet.shift.until} />
       </div>
       <div className="pair">
         <Lines sheet={sheet} ask={setAsked} />

@@ -1,9 +1,11 @@
 /**
- * What stands around every view: the title, the language, what there is to act on, the banner over invented
- * data, and the caution.
+ * What stands around every view: the title, the language, who is signed in, what there is to act on, the
+ * banner over invented data, and the caution.
  */
 
+import { useQuery } from "@tanstack/react-query";
 import type { ReactNode } from "react";
+import { aboutWho } from "../sign-in/who.js";
 import { LANGUAGES, type Language, useLanguage } from "../words/language.js";
 
 export function Frame({ children }: { readonly children: ReactNode }) {
@@ -28,12 +30,15 @@ interface TopProps {
 
 export function Top({ unit, told, children }: TopProps) {
   const { words } = useLanguage().speech;
+  // On a shared workstation whoever is about to act must see as whom.
+  const name = useQuery({ ...aboutWho, enabled: false }).data?.me?.name;
   return (
     <header>
       {unit?.toLowerCase().includes("invented") && <p className="banner">{words.invented}</p>}
       <div className="top">
         <p className="title">{words.title}</p>
         <p className="soft">{told}</p>
+        {name !== undefined && <p className="soft who">{words.signIn.as(name)}</p>}
         <div className="acts">
           {children}
           <LanguageChoice />

@@ -102,7 +102,6 @@ export const en = {
     rateUnknown: "rate not known",
     drops: (rate: string) => `${rate} drops a minute`,
     disconnected: "not connected",
-    bag: "Bag",
     labelled: "labelled",
     delivered: "delivered",
     left: "left",
@@ -116,9 +115,7 @@ export const en = {
     intake: "Intake",
     output: "Output",
     net: "Net",
-    thisShift: "of this shift",
     sinceAdmission: "Net since admission",
-    broughtForward: "Net before this shift",
     urine: "Urine",
     lastHours: (hours: string) => `last ${hours}`,
     perWeight: "mL/kg/h",
@@ -236,7 +233,6 @@ export const en = {
   },
 
   why: {
-    heading: "Why?",
     close: "Close",
     computed: (volume: string) => `By rate and time alone: ${volume}.`,
     basis: "Rests on",

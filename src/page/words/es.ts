@@ -99,7 +99,6 @@ export const es: Words = {
     rateUnknown: "velocidad desconocida",
     drops: (rate) => `${rate} gotas por minuto`,
     disconnected: "sin conectar",
-    bag: "Bolsa",
     labelled: "etiqueta",
     delivered: "administrado",
     left: "queda",
@@ -113,9 +112,7 @@ export const es: Words = {
     intake: "Entradas",
     output: "Salidas",
     net: "Balance",
-    thisShift: "de este turno",
     sinceAdmission: "Balance desde el ingreso",
-    broughtForward: "Balance antes de este turno",
     urine: "Orina",
     lastHours: (hours) => `últimas ${hours}`,
     perWeight: "mL/kg/h",
@@ -231,7 +228,6 @@ export const es: Words = {
   },
 
   why: {
-    heading: "¿Por qué?",
     close: "Cerrar",
     computed: (volume) => `Solo por velocidad y tiempo: ${volume}.`,
     basis: "Se apoya en",
