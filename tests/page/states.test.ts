@@ -76,6 +76,34 @@ describe("where the service does not answer", () => {
   });
 });
 
+describe("the night in which the clocks go back", () => {
+  it("has thirteen hours, one of them twice, and begins at the present where they are wider than a tablet", async () => {
+    const night = await DemoUnit.open({ at: "2026-11-01T06:46:00-06:00" });
+    const { page, faults } = await look(browser, night, {
+      at: "?encounter=demo-a",
+      size: { width: 768, height: 1024 },
+    });
+    const hours = await page.$$eval("table.hours:first-of-type thead th", (cells) =>
+      cells.map((cell) => cell.textContent ?? ""),
+    );
+    expect(hours.filter((hour) => hour.startsWith("01:00"))).toEqual([
+      "01:00–02:00-05:00",
+      "01:00–02:00-06:00",
+    ]);
+    // The name of the row, thirteen hours, the shift.
+    expect(hours).toHaveLength(15);
+    const hidden = await page.$eval(".sheet", ({ scrollLeft, scrollWidth, clientWidth }) => ({
+      before: scrollLeft,
+      after: scrollWidth - clientWidth - scrollLeft,
+    }));
+    expect(hidden.before).toBeGreaterThan(0);
+    expect(hidden.after).toBeLessThan(1);
+    expect(faults).toEqual([]);
+    await page.context().close();
+    await night.close();
+  });
+});
+
 describe("a second language", () => {
   it("is the browser's own, and everything that is the page's is in it", async () => {
     const { page } = await look(browser, unit, { at: "?encounter=demo-a", locale: "es-ES" });

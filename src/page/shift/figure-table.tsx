@@ -3,13 +3,15 @@
  * the shift on the right. Every figure is a button that asks why; arrow keys go from one to the next.
  */
 
-import { type KeyboardEvent, useRef } from "react";
+import { useRef } from "react";
 import type { ShiftFigures } from "../api/shapes.js";
 import type { Axis } from "../picture/scale.js";
 import { useSpeech } from "../words/language.js";
 import { moment } from "../words/wall.js";
 import type { Ask } from "./asked.js";
-import type { Cell, TableRow } from "./table-rows.js";
+import { FigureButton } from "./figure-button.js";
+import { moveFocus } from "./moving.js";
+import type { TableRow } from "./table-rows.js";
 
 interface FigureTableProps {
   readonly caption: string;
@@ -127,59 +129,4 @@ function BodyRow({ row, shift, ask, entered }: BodyRowProps) {
       </td>
     </tr>
   );
-}
-
-interface FigureButtonProps {
-  readonly cell: Cell;
-  readonly name: string;
-  readonly interval: string;
-  readonly ask: Ask;
-  readonly tabbed: boolean;
-}
-
-function FigureButton({ cell, name, interval, ask, tabbed }: FigureButtonProps) {
-  const { words, figure, volume } = useSpeech();
-  const { value, certainty, basis } = cell;
-  const sure = words.certainty[certainty];
-  const spoken = [`${sure} ${volume(value)}`.trim(), basis === null ? "" : words.bases[basis]];
-  return (
-    <button
-      type="button"
-      className={`figure ${basis ?? ""}`}
-      tabIndex={tabbed ? 0 : -1}
-      aria-label={words.table.why(name, interval, spoken.filter(Boolean).join(", "))}
-      onClick={() => ask(cell.asked)}
-    >
-      {sure !== "" && <small>{sure}</small>}
-      <span>{figure(value)}</span>
-    </button>
-  );
-}
-
-/** Arrow keys go to the next figure in that direction, Home and End to the ends of a row. */
-function moveFocus(event: KeyboardEvent, table: HTMLTableElement | null): void {
-  const from = event.target as HTMLElement;
-  const place = from.closest("td");
-  const row = place?.parentElement as HTMLTableRowElement | null;
-  if (table === null || place === null || row === null || !(from instanceof HTMLButtonElement)) return;
-  const buttons = (cells: readonly (Element | undefined)[]) =>
-    cells.flatMap((cell) => [...(cell?.querySelectorAll("button") ?? [])]);
-  const inRow = buttons([...row.cells]);
-  const inColumn = buttons([...table.rows].map((one) => one.cells[place.cellIndex]));
-  const next: Partial<Record<string, HTMLButtonElement | undefined>> = {
-    ArrowLeft: inRow[inRow.indexOf(from) - 1],
-    ArrowRight: inRow[inRow.indexOf(from) + 1],
-    ArrowUp: inColumn[inColumn.indexOf(from) - 1],
-    ArrowDown: inColumn[inColumn.indexOf(from) + 1],
-    Home: inRow[0],
-    End: inRow.at(-1),
-  };
-  if (!(event.key in next)) return;
-  event.preventDefault();
-  const to = next[event.key];
-  if (to === undefined) return;
-  // The Tab key comes back to where it was left.
-  for (const button of table.querySelectorAll("button")) button.tabIndex = -1;
-  to.tabIndex = 0;
-  to.focus();
 }

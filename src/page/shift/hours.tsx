@@ -64,7 +64,7 @@ export function Hours({ sheet, lateAfter, ask }: HoursProps) {
   };
   const wider = axis.left + axis.plot + axis.right > width + 1;
   const nowAt = drawing.now === null ? null : axis.left + axis.x(drawing.now);
-  useBroughtIntoSight(scroller, wider ? nowAt : null, shift.shift);
+  useBroughtIntoSight(scroller, width > 0 && wider ? nowAt : null, shift.shift);
   const empty = lines.length === 1 && balance.every(({ sum, key }) => sum || key === "cumulative");
   return (
     <section aria-labelledby="hours" ref={measured}>
