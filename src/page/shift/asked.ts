@@ -14,6 +14,8 @@ interface Figure {
   /** The period of the figure. */
   readonly from: string;
   readonly to: string;
+  /** How sure it is; absent where that is said in another way. */
+  readonly certainty?: Certainty;
 }
 
 export type Asked =
@@ -25,7 +27,6 @@ export type Asked =
       readonly side: "intake" | "output";
       readonly row: BalanceRow;
       readonly index: number | null;
-      readonly certainty: Certainty;
     })
   | (Figure & { readonly of: "sum"; readonly summands: readonly Summand[] })
   | (Figure & { readonly of: "net"; readonly intake: number; readonly output: number })
@@ -35,6 +36,9 @@ export type Asked =
       readonly channel: ChannelTotals;
       readonly total: RunningTotal;
     };
+
+/** The same of a figure of the tables. */
+export type AskedFigure = Exclude<Asked, { readonly of: "expected" }>;
 
 /** Asks why a figure is what it is. */
 export type Ask = (asked: Asked) => void;

@@ -3,14 +3,14 @@
 import type { BalanceRow, Basis, Certainty, ShiftFigures, VolumeRow } from "../api/shapes.js";
 import { categoryName } from "../picture/sentences.js";
 import type { Speech } from "../words/language.js";
-import type { Asked, Summand } from "./asked.js";
+import type { AskedFigure, Summand } from "./asked.js";
 
 export interface Cell {
   readonly value: number;
   readonly certainty: Certainty;
   /** What a volume rests on; null of sums and of the balance, which say how sure they are. */
   readonly basis: Basis | null;
-  readonly asked: Asked;
+  readonly asked: AskedFigure;
 }
 
 export interface TableRow {
@@ -30,15 +30,16 @@ function rowOf(
   total: number | null,
   make: (index: number | null, figure: { name: string; value: number; from: string; to: string }) => Cell,
 ): TableRow {
+  const sure = (cell: Cell): Cell => ({ ...cell, asked: { ...cell.asked, certainty: cell.certainty } });
   return {
     key,
     name,
     sum,
     cells: shift.volumes.intervals.map(({ start, end }, index) => {
       const value = values[index] ?? null;
-      return value === null ? null : make(index, { name, value, from: start, to: end });
+      return value === null ? null : sure(make(index, { name, value, from: start, to: end }));
     }),
-    total: total === null ? null : make(null, { name, value: total, from: shift.start, to: shift.end }),
+    total: total === null ? null : sure(make(null, { name, value: total, from: shift.start, to: shift.end })),
   };
 }
 
@@ -115,7 +116,7 @@ function categoryRow(
       value: figure.value,
       certainty,
       basis: null,
-      asked: { of: "category", side, row, index, certainty, ...figure },
+      asked: { of: "category", side, row, index, ...figure },
     };
   });
 }

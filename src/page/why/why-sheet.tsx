@@ -21,10 +21,11 @@ interface WhySheetProps {
 export function WhySheet({ asked, stay, sheet, close }: WhySheetProps) {
   const speech = useSpeech();
   const value = asked.of === "expected" ? asked.total.expected : asked.value;
+  const sure = asked.of === "expected" ? "" : speech.words.certainty[asked.certainty ?? "exact"];
   return (
     <Sheet title={titleOf(asked, sheet, speech)} close={close}>
       <p className="why-figure">
-        <strong>{asked.of === "expected" ? speech.tenths(value) : speech.figure(value)}</strong> mL
+        {sure} <strong>{asked.of === "expected" ? speech.tenths(value) : speech.figure(value)}</strong> mL
       </p>
       <Why asked={asked} stay={stay} sheet={sheet} />
     </Sheet>
