@@ -23,6 +23,7 @@ import { entriesPage, entryHistory } from "./entries.js";
 import { type ExplanationQuery, explanation } from "./explanation.js";
 import { acknowledge, type FindingsQuery, findings } from "./findings.js";
 import { newUuid } from "./ids.js";
+import { KeptWork } from "./kept-work.js";
 import type { Page } from "./own-entries.js";
 import { type ReconciliationQuery, reconciliation } from "./reconciliation.js";
 import type { Author } from "./record.js";
@@ -31,6 +32,7 @@ import type { Outcome } from "./refusal.js";
 import { type ShiftQuery, shift } from "./shift.js";
 import { type SignatureBody, sign } from "./signing.js";
 import { threeWays } from "./three-ways.js";
+import { type UnitAuditQuery, unitAudit } from "./unit-audit.js";
 import * as units from "./units.js";
 import { type Verdict, verify } from "./verify.js";
 
@@ -101,6 +103,8 @@ export interface Written {
 }
 
 export class Ledger {
+  readonly #kept = new KeptWork();
+
   constructor(
     private readonly store: Store,
     private readonly clock: Clock,
@@ -261,6 +265,11 @@ export class Ledger {
 
   threeWays(encounter: string, query: Asked & { readonly period: PeriodAsked }): Promise<Outcome<object>> {
     return this.store.read(() => threeWays(encounter, query, this.now()));
+  }
+
+  /** How well a shift of a unit is documented. */
+  unitAudit(unit: string, query: UnitAuditQuery): Promise<Outcome<object>> {
+    return this.store.read(() => unitAudit(unit, query, this.now(), this.#kept));
   }
 
   /** Whether every row of the store is what it was when it was recorded. */

@@ -145,9 +145,10 @@ async function answer(
   if (encounter !== undefined) request.concerns = { encounter, emergency: null };
   if (emergency !== undefined) request.concerns = { ...request.concerns!, emergency };
   reply.code(status);
+  if (body !== null) reply.header("content-type", JSON_TYPE);
   if (headers !== undefined) reply.headers(headers);
-  if (body === null) return reply.send();
-  return reply.header("content-type", JSON_TYPE).send(typeof body === "string" ? body : JSON.stringify(body));
+  if (body === null) return reply.removeHeader("content-type").send();
+  return reply.send(typeof body === "string" ? body : JSON.stringify(body));
 }
 
 async function outcomeOf(

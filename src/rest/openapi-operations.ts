@@ -95,11 +95,14 @@ function responsesOf(route: AnyRoute | OpenRoute): Json {
   return responses;
 }
 
-function responseOf({ description, schema, headers = [], example }: Answer): Json {
+function responseOf({ description, schema, headers = [], example, csv }: Answer): Json {
   const media = schema === undefined ? undefined : { schema: schemaAt(schema), ...(example && { example }) };
+  const table = csv && { schema: { type: "string", description: csv.description }, example: csv.example };
   return {
     description,
     ...(headers.length === 0 ? {} : { headers: referredHeaders(headers) }),
-    ...(media === undefined ? {} : { content: { "application/json": media } }),
+    ...(media === undefined
+      ? {}
+      : { content: { "application/json": media, ...(table && { "text/csv": table }) } }),
   };
 }

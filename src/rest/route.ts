@@ -23,6 +23,8 @@ export interface Answer {
   readonly headers?: readonly AnswerHeader[];
   /** What it may look like, for the description. */
   readonly example?: object;
+  /** The same as a table of comma-separated values, for who prefers that. */
+  readonly csv?: { readonly description: string; readonly example: string };
 }
 
 /** What a computed answer says to who has it already. */
@@ -71,7 +73,7 @@ export interface Asked<Q, B> {
   readonly warn: (fields: object, message: string) => void;
 }
 
-/** An answer about to be sent; a string is JSON already. */
+/** An answer about to be sent; a string is written already, as JSON unless its headers say otherwise. */
 export interface Answered {
   readonly status: 200 | 201 | 204 | 302 | 304;
   readonly body: string | object | null;
@@ -88,7 +90,16 @@ export interface Route<Q = unknown, B = unknown> {
   readonly path: `/v1/${string}`;
   /** The name of the operation in the description and in clients generated from it. */
   readonly operation: string;
-  readonly tag: "Encounters" | "Entries" | "Answers" | "Charts" | "Findings" | "Units" | "Access" | "Service";
+  readonly tag:
+    | "Encounters"
+    | "Entries"
+    | "Answers"
+    | "Charts"
+    | "Findings"
+    | "Units"
+    | "Audit"
+    | "Access"
+    | "Service";
   readonly summary: string;
   readonly description: string;
   /** Needs no caller, since this is how to become one. */
