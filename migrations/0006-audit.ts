@@ -6,7 +6,7 @@
 import { type Kysely, sql } from "kysely";
 
 const INDEXES = [
-  `create index stay_by_end on stay (unit, discharged_at)`,
+  `create index stay_by_end on stay (unit, discharged_at) where discharged_at is not null`,
   `create index entry_of_move on entry (at, chain) where kind = 'moved'`,
   `create index entry_of_instilled on entry (chain, kind, sequence, root) where kind = 'irrigant-instilled'`,
   `create index entry_of_move_by_recording on entry (recorded_at, chain) where kind = 'moved'`,

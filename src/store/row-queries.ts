@@ -13,6 +13,7 @@ interface InChain {
 }
 
 const one = sql.lit(1);
+const zero = sql.lit(0);
 
 /** The entries of the chain given. */
 function inChain<P extends InChain>(given: Given<P>) {
@@ -163,7 +164,7 @@ export const originalQueries = {
   ofInstilled: ofKind(OF_INSTILLED),
   /** Each original as often as it has corrections. */
   corrected: query<AskOf<"corrected">>()((given) =>
-    originals(given).where("root", "is not", null).where("sequence", "<=", given("upTo")),
+    originals(given).where("root", ">", zero).where("sequence", "<=", given("upTo")),
   ),
 };
 

@@ -13,7 +13,7 @@ const counted =
 export const CORRECTIONS: readonly Measure[] = [
   {
     key: "amendments",
-    label: "Amendments",
+    label: "Entries amended",
     form: "count",
     definition: `Entries that replace an earlier one, ${DEFINITION}.`,
     counting: "Of all encounters, those with at least one.",
@@ -22,7 +22,7 @@ export const CORRECTIONS: readonly Measure[] = [
   },
   {
     key: "voids",
-    label: "Voids",
+    label: "Entries voided",
     form: "count",
     definition: `Entries that mark an earlier one, or a correction, as entered in error, ${DEFINITION}.`,
     counting: "Of all encounters, those with at least one.",
