@@ -3266,9 +3266,9 @@ export interface components {
             "late-entries": number | null;
             /** @description Longest delay: minutes, to a tenth and rounded up; null where it cannot be told. */
             "longest-delay": number | null;
-            /** @description Amendments: how many; null where it cannot be told. */
+            /** @description Entries amended: how many; null where it cannot be told. */
             amendments: number | null;
-            /** @description Voids: how many; null where it cannot be told. */
+            /** @description Entries voided: how many; null where it cannot be told. */
             voids: number | null;
             /** @description Time not signed: minutes, to a tenth and rounded up; null where it cannot be told. */
             "unsigned-minutes": number | null;
@@ -7848,7 +7848,7 @@ export interface operations {
                      *         },
                      *         {
                      *           "key": "amendments",
-                     *           "label": "Amendments",
+                     *           "label": "Entries amended",
                      *           "unit": "count",
                      *           "definition": "Entries that replace an earlier one, of what happened in the shift, or was first charted of it, whenever they were made.",
                      *           "counting": "Of all encounters, those with at least one.",
@@ -7859,7 +7859,7 @@ export interface operations {
                      *         },
                      *         {
                      *           "key": "voids",
-                     *           "label": "Voids",
+                     *           "label": "Entries voided",
                      *           "unit": "count",
                      *           "definition": "Entries that mark an earlier one, or a correction, as entered in error, of what happened in the shift, or was first charted of it, whenever they were made.",
                      *           "counting": "Of all encounters, those with at least one.",

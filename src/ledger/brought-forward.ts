@@ -1,6 +1,6 @@
 /**
- * Whether the balance that a span starts from is known, and since when: gone back day by day to the last that
- * is left out or in doubt. A day that was looked at is kept until something recorded since concerns it.
+ * Whether the balance that a span starts from is known, and since when: gone back to the last that is left out
+ * or in doubt. The days that were looked at are kept until something recorded since concerns them.
  */
 
 import type { BroughtForward } from "../audit/audited.js";
@@ -13,27 +13,49 @@ import { intakesOf } from "./answers.js";
 import type { Moment } from "./coordinates.js";
 import type { Works } from "./kept-work.js";
 import { beginningOf } from "./posted.js";
+import { type StayFacts, shiftOf } from "./stay.js";
 import { windowOf } from "./window.js";
 
 /** Null where nothing of the stay comes before the span. */
 export function* broughtForward(at: Moment, start: Instant, works: Works): Inquiry<BroughtForward | null> {
   const { admittedAt, conventions } = at.facts;
   if (start <= admittedAt) return null;
-  const days = daysBefore(at, start);
-  for (const day of days.reverse()) {
-    const settled = later(day.end, conventions.settingsAt(day.end).endConfirmedWithin + CLOCKS_APART);
-    const name = `doubt ${day.start} ${day.end}`;
-    const doubt = yield* works.of(name, settled, () => lastDoubt(at, day));
+  // biome-ignore lint/correctness/useYield: what days a stay has follows from its facts, which all work begins with
+  const parts = yield* works.of(`parts before ${start}`, admittedAt, function* () {
+    return [...partsBefore(at.facts, start)];
+  });
+  for (const part of parts) {
+    const settled = later(part.end, conventions.settingsAt(part.end).endConfirmedWithin + CLOCKS_APART);
+    const doubt = yield* works.of(`doubt ${part.start} ${part.end}`, settled, () => lastDoubt(at, part));
     if (doubt !== null) return { known: false, since: doubt };
   }
   return { known: true, since: admittedAt };
 }
 
+/** The most days that are looked at in one go: a late entry has no more to be looked at again than that. */
+const MOST_DAYS = 16;
+
+/**
+ * The time of the stay before an instant in parts, the last first: the day that runs, and before it as many whole
+ * days as divide what is left by a power of two. So few parts are looked at, and a new day makes few of them anew.
+ */
+function* partsBefore(facts: StayFacts, end: Instant): Generator<Period> {
+  const days = daysBefore(facts, end);
+  const [running, whole] = isWhole(facts, days.at(-1)!)
+    ? [undefined, days]
+    : [days.at(-1)!, days.slice(0, -1)];
+  if (running !== undefined) yield running;
+  for (let left = whole.length; left > 0; ) {
+    const count = Math.min(left & -left, MOST_DAYS);
+    yield { start: whole[left - count]!.start, end: whole[left - 1]!.end };
+    left -= count;
+  }
+}
+
 /** The days of the stay up to an instant, in order; whatever was charted before the admission is of the first. */
-function daysBefore({ facts }: Moment, end: Instant): Period[] {
+function daysBefore(facts: StayFacts, end: Instant): Period[] {
   const days: { start: Instant; end: Instant; day: string }[] = [];
-  const shifts = shiftsIn(facts.conventions.stretches, { start: beginningOf(facts), end });
-  for (const shift of shifts) {
+  for (const shift of shiftsIn(facts.conventions.stretches, { start: beginningOf(facts), end })) {
     const last = days.at(-1);
     if (last?.day === shift.day) last.end = earliest(shift.end, end);
     else days.push({ start: shift.start, end: earliest(shift.end, end), day: shift.day });
@@ -41,7 +63,13 @@ function daysBefore({ facts }: Moment, end: Instant): Period[] {
   return days;
 }
 
-/** When the last ended, in a day, that is left out of its balance or in doubt; null where there is none. */
+/** Whether a day ends where the next one begins. */
+function isWhole(facts: StayFacts, { end }: Period): boolean {
+  const next = shiftOf(facts, end);
+  return next.start === end && next.startsDay;
+}
+
+/** When the last ended, in a period, that is left out of its balance or in doubt; null where there is none. */
 function* lastDoubt({ known, until, facts }: Moment, { start, end }: Period): Inquiry<Instant | null> {
   const { settingsAt, settingsOfAmount } = facts.conventions;
   const isBefore = (at: Instant) => at < end || settingsOfAmount(at).boundary === "ends";
