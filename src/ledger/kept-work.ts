@@ -7,22 +7,10 @@
  * all that is known, and only what does not depend on when it is asked but for what has happened by then.
  */
 
-import { type Ask, ask, type Chain, type Inquiry, type Row } from "../store/store.js";
+import { ask, type Chain, type Inquiry, type Row } from "../store/store.js";
 import { type Instant, instant, later } from "../time/instant.js";
 import type { Coordinates } from "./coordinates.js";
-
-/** What a piece of work asked for. */
-interface Asked {
-  /** The spans of entries, by when they happened; one that reached to the present goes on with it. */
-  readonly spans: { readonly from: Instant; readonly to: Instant | null }[];
-  readonly keys: Set<string>;
-  readonly kinds: Set<string>;
-  /** Device segments, and signatures, that end after the earliest of these. */
-  segmentsAfter: number;
-  signaturesAfter: number;
-  /** Whatever was corrected. */
-  corrected: boolean;
-}
+import { type Asked, goesOn, isIn, noted, nothingAsked } from "./what-was-asked.js";
 
 interface Kept {
   readonly asked: Asked;
@@ -38,16 +26,13 @@ interface OfChain {
 }
 
 const MOST_CHAINS = 400;
-/** A stay of a year has so many days, and some shifts are asked about. */
-const MOST_WORKS = 1_000;
+/** The days of a stay of a year in parts, and as many shifts as anybody looks back to. */
+const MOST_WORKS = 200;
 /** More than that recorded since is not held against what was asked, entry by entry. */
 const MOST_RECORDED = 200;
 
 /** They decide which conventions hold and where the patient is, which all work begins with. */
 const OF_THE_STAY: readonly string[] = ["admitted", "moved", "discharged", "settings-changed"];
-/** What people do about the figures, which is none of what happened. */
-const ACTS: readonly string[] = ["finding-acknowledged", "shift-signed", "chart-posted"];
-
 export class KeptWork {
   readonly #chains = new Map<Chain, OfChain>();
 
@@ -80,14 +65,7 @@ export class Works {
     if (this.until <= settled || !this.isPresent()) return yield* work();
     const known = this.kept?.works.get(name);
     if (known !== undefined) return known.result as T;
-    const asked: Asked = {
-      spans: [],
-      keys: new Set(),
-      kinds: new Set(),
-      segmentsAfter: Number.POSITIVE_INFINITY,
-      signaturesAfter: Number.POSITIVE_INFINITY,
-      corrected: false,
-    };
+    const asked = nothingAsked();
     const { result, keep } = yield* watched(work(), asked, this.until);
     // A database that answers between ticks may have let somebody else bring it up to a later moment.
     if (keep && this.isPresent()) put(this.kept!.works, name, { asked, result }, MOST_WORKS);
@@ -120,36 +98,6 @@ function* watched<T>(work: Inquiry<T>, asked: Asked, until: Instant): Inquiry<{ 
   return { result: step.value, keep };
 }
 
-function noted(question: Ask, asked: Asked, until: Instant): boolean {
-  switch (question.ask) {
-    case "span": {
-      const { from, to } = question;
-      asked.spans.push({ from, to: to > until ? null : to });
-      return true;
-    }
-    case "declares":
-      for (const key of question.keys) asked.keys.add(key);
-      return true;
-    case "kinds":
-      for (const kind of question.kinds) asked.kinds.add(kind);
-      return true;
-    case "corrected":
-      asked.corrected = true;
-      return true;
-    case "segments":
-      asked.segmentsAfter = Math.min(asked.segmentsAfter, question.after);
-      return true;
-    case "signatures":
-      asked.signaturesAfter = Math.min(asked.signaturesAfter, question.after);
-      return true;
-    // A checkpoint that holds is what following the entries would give: which one is there changes nothing.
-    case "checkpoint":
-      return true;
-    default:
-      return false;
-  }
-}
-
 /** Brings what is kept up to a moment; false where nothing of it may be relied on. */
 function* broughtUp(kept: OfChain, { known: { chain, upTo }, asOf, until }: Coordinates): Inquiry<boolean> {
   if (upTo < kept.upTo || until < kept.until) return false;
@@ -159,13 +107,13 @@ function* broughtUp(kept: OfChain, { known: { chain, upTo }, asOf, until }: Coor
   // What was recorded ahead of its time happens meanwhile.
   const happened = until === kept.until ? [] : yield* happenedSince(chain, kept, until);
   for (const row of happened) {
-    for (const [name, one] of kept.works) if (reachesNow(one, row)) kept.works.delete(name);
+    for (const [name, one] of kept.works) if (goesOn(one.asked, row)) kept.works.delete(name);
   }
   for (const row of recorded) {
     const family = row.root === null ? [row] : yield* familyOf(chain, row.root, upTo);
     if (family.some(({ kind }) => OF_THE_STAY.includes(kind))) return false;
     for (const [name, { asked }] of kept.works) {
-      if (family.some((one) => concerns(one, asked))) kept.works.delete(name);
+      if (family.some((one) => isIn(one, asked))) kept.works.delete(name);
     }
   }
   Object.assign(kept, { upTo, digest: asOf.digest, until });
@@ -201,20 +149,4 @@ function* familyOf(chain: Chain, root: number, upTo: number): Inquiry<readonly R
   const span = { from: original.at, to: later(original.at, 1) };
   const there = yield* ask({ ask: "span", chain, ...span, upTo });
   return there.filter(({ sequence, root: of }) => sequence === root || of === root);
-}
-
-function reachesNow({ asked }: Kept, { kind }: Row): boolean {
-  return !ACTS.includes(kind) && asked.spans.some(({ to }) => to === null);
-}
-
-/** Whether an answer to what was asked has this row in it. */
-function concerns({ kind, at, declares, root }: Row, asked: Asked): boolean {
-  if (asked.corrected && root !== null) return true;
-  if (asked.kinds.has(kind)) return true;
-  if (declares !== null && asked.keys.has(declares)) return true;
-  if (at === null) return false;
-  if (kind === "shift-signed" && at > asked.signaturesAfter) return true;
-  if (kind === "segment-read" && at > asked.segmentsAfter) return true;
-  if (ACTS.includes(kind)) return false;
-  return asked.spans.some(({ from, to }) => from <= at && (to === null || at < to));
 }

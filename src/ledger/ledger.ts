@@ -32,7 +32,8 @@ import type { Outcome } from "./refusal.js";
 import { type ShiftQuery, shift } from "./shift.js";
 import { type SignatureBody, sign } from "./signing.js";
 import { threeWays } from "./three-ways.js";
-import { type UnitAuditQuery, unitAudit } from "./unit-audit.js";
+import { unitAudit } from "./unit-audit.js";
+import type { UnitAuditQuery } from "./unit-audit-text.js";
 import * as units from "./units.js";
 import { type Verdict, verify } from "./verify.js";
 

@@ -17,7 +17,7 @@ import type {
 import { Ledger } from "../../src/ledger/ledger.js";
 import { canonical, digestOf } from "../../src/ledger/record.js";
 import type { Outcome, Refusal } from "../../src/ledger/refusal.js";
-import type { UnitAuditQuery } from "../../src/ledger/unit-audit.js";
+import type { UnitAuditQuery } from "../../src/ledger/unit-audit-text.js";
 import { openSqlite } from "../../src/store/sqlite.js";
 import type { Store } from "../../src/store/store.js";
 import { type Instant, instant } from "../../src/time/instant.js";

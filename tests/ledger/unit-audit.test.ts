@@ -516,8 +516,9 @@ it("what is kept is not kept beyond a change of the unit's settings, a discharge
   const same = async () =>
     expect(await stay.audit()).toEqual(await stay.audit(undefined, { ledger: stay.afresh() }));
   await same();
+  // From before the stay on: an entry of a time that nothing was asked about.
   await stay.settle("east", {
-    effectiveFrom: at("07:00"),
+    effectiveFrom: at("1 07:00"),
     settings: { precision: 10, unattendedAfter: "PT8H" },
   });
   expect((await values(stay))["lines-without-entries"]).toBe(0);
@@ -528,4 +529,13 @@ it("what is kept is not kept beyond a change of the unit's settings, a discharge
   await stay.dischargeUndone();
   expect((await stay.audit()).encounters[0].to).toBe(at("19:00"));
   await same();
+});
+
+it("what is kept is not kept beyond what was recorded some minutes ahead and has happened meanwhile", async () => {
+  const drug = { fluid: { name: "Drug", category: "iv-medication" } };
+  const stay = await charted(hang("07:00", "drug", 1_000, drug));
+  // 942.5 mL are computed by 19:34; what was read then says 2 % more of every hour since 07:00.
+  await stay.post([read("19:34", 961.35)]);
+  expect((await values(stay.itIs("19:31")))["carrier-volume"]).toBe(900);
+  expect((await values(stay.itIs("19:35")))["carrier-volume"]).toBe(918);
 });
