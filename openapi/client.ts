@@ -472,6 +472,26 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/units/{unit}/audit": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Audit a shift of a unit
+         * @description How well one shift is documented: of every encounter that was in the unit, for the time it was there, and over the unit as n of N. Each measure carries its definition. It measures what is written down and says nothing of the care that was given. With `Accept: text/csv` the encounters are a table, a row each. Who the patients are and where they lie is for `GET /v1/encounters` to say. For the roles charge-nurse.
+         */
+        get: operations["auditShift"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/encounters/{encounter}/accesses": {
         parameters: {
             query?: never;
@@ -2194,6 +2214,16 @@ export interface components {
             admissionWeight?: components["schemas"]["Weight"];
             ledger: components["schemas"]["LedgerHead"];
         };
+        /** @description One encounter's part of the shift. Who left the unit and came back within it has a row for each time. */
+        EncounterAudited: {
+            encounter: components["schemas"]["Key"];
+            /** @description From when on the patient was in the unit in this shift. */
+            from: components["schemas"]["Instant"];
+            /** @description Until when, as far as the shift has come. */
+            to: components["schemas"]["Instant"];
+            asOf: components["schemas"]["AsOf"];
+            values: components["schemas"]["MeasureValues"];
+        };
         /**
          * @description Another bed of the same unit.
          * @example {
@@ -3321,6 +3351,104 @@ export interface components {
                 /** @description How long it lasts when nobody uses it. */
                 idleSeconds: number;
             };
+        };
+        /**
+         * @description A measure of the audit. `signed-within-10`: Every figure of the shift that is signed (volumes by line and hour, intake, output and net) is computed again from all that is known, and none differs by more than 10 mL. `signed-within-50`: Every figure of the shift that is signed (volumes by line and hour, intake, output and net) is computed again from all that is known, and none differs by more than 50 mL. `signed-furthest`: Every figure of the shift that is signed (volumes by line and hour, intake, output and net) is computed again from all that is known: by how much the one differs that differs most. `readings`: How many running totals of devices were read in the shift and written down. `readings-apart`: A running total read in the shift is judged by what it gained since the reading or clear before it, against what is computed of that time: how many do not agree by the unit's tolerance, whatever was decided about them since. `readings-furthest`: A running total read in the shift is judged by what it gained since the reading or clear before it, against what is computed of that time: by how much the one is apart that is furthest, whether it agrees or not. `charted-within-10`: Every figure of a kept chart whose interval lies in the shift and has ended is held against the ledger's; of charts of one span the last counts. None differs by more than 10 mL. `charted-within-50`: Every figure of a kept chart whose interval lies in the shift and has ended is held against the ledger's; of charts of one span the last counts. None differs by more than 50 mL. `charted-furthest`: Every figure of a kept chart whose interval lies in the shift and has ended is held against the ledger's; of charts of one span the last counts: by how much the one differs that differs most. `charted-apart`: Every figure of a kept chart whose interval lies in the shift and has ended is held against the ledger's; of charts of one span the last counts: how many differ by more than 10 mL. `lines-running`: A line runs while a channel on it delivers, at the rate from which the unit has a flow attended (10 mL/h unless it has set otherwise) or at one nobody knows. An entry is any by a person of the line, a channel on it or a bag of one, by when it happened. On how many lines something ran in the shift. `lines-without-entries`: A line runs while a channel on it delivers, at the rate from which the unit has a flow attended (10 mL/h unless it has set otherwise) or at one nobody knows. An entry is any by a person of the line, a channel on it or a bag of one, by when it happened. On how many lines something ran in the shift on end for longer than the unit has a flow go unattended (4 hours unless it has set otherwise) without an entry. `longest-without-entry`: A line runs while a channel on it delivers, at the rate from which the unit has a flow attended (10 mL/h unless it has set otherwise) or at one nobody knows. An entry is any by a person of the line, a channel on it or a bag of one, by when it happened. The longest that something ran in the shift on a line without an entry. `unknown-minutes`: How long nobody knows what a channel delivered: after an end that no entry confirmed, at a rate nobody knew and no reading tells, or while the patient was away and nobody knows of the flows. Added up over channels. `clears-unread`: Clears in the shift of running totals (by a therapy change, a reset, a disconnection or a device's own doing) that held more than the unit asks about and that no reading had written down, whether a reason was given or not. `clears-unread-volume`: Clears in the shift of running totals (by a therapy change, a reset, a disconnection or a device's own doing) that held more than the unit asks about and that no reading had written down: the volume that rests on the computation alone. What was counted at an unknown rate has none. `unmeasured-output`: How often something came out in the shift that nobody measured: charted as having happened, or out of a chamber that was emptied unread. `irrigated-sites`: How many sites irrigant went into in the shift, or stood in when it began. `irrigant-instilled`: Irrigant that went in during the shift. It is in no total. `irrigant-retained`: Irrigant that stands at sites at the end of the shift, or now: it comes off the output when they are emptied. `irrigant-exceeding`: How often in the shift a site was emptied of less than had been put in, so that its output is negative. `late-entries`: Entries by people of what happened in the shift that were recorded later than the unit allows (2 hours unless it has set otherwise). Of a corrected entry the original's time of recording counts. `longest-delay`: Entries by people of what happened in the shift that were recorded later than the unit allows (2 hours unless it has set otherwise): how long after the fact the latest of them was recorded. `amendments`: Entries that replace an earlier one, of what happened in the shift, or was first charted of it, whenever they were made. `voids`: Entries that mark an earlier one, or a correction, as entered in error, of what happened in the shift, or was first charted of it, whenever they were made. `unsigned-minutes`: How much of the time of the shift that has passed no signature covers. Of a running shift that is usually all. `signed-spans`: Spans of the shift that a signature stands for. `changed-spans`: Signed spans of which a figure is another now, and that nobody has signed again. `carrier-volume`: Flushes, what runs to keep a vein open, and the fluid in which channels give drugs, in the shift: how much that was. `carrier-uncounted`: Flushes, what runs to keep a vein open, and the fluid in which channels give drugs, in the shift: how much of that is in no total, because the unit has it so. `carrier-uncharted`: Flushes, what runs to keep a vein open, and the fluid in which channels give drugs, in the shift: how much a kept chart leaves out. It does where a figure lacks more than 10 mL and the carriers in it come to that within 10 mL; of several such figures of one chart the largest counts. `weight-missing`: Nobody has written down what the patient weighs by the end of the shift, nor at admission. `brought-forward-known`: The ledger brings the balance forward since the admission. Left out or in doubt is what came out or went in unmeasured, time of which nobody knows what flowed, a loss of unknown volume, and what a disputed reading says. Nothing of that kind stands before the shift. `brought-forward-since`: The ledger brings the balance forward since the admission. Left out or in doubt is what came out or went in unmeasured, time of which nobody knows what flowed, a loss of unknown volume, and what a disputed reading says. From when on, up to the shift, nothing of that kind stands: the admission where it is known, else the end of the last of it.
+         * @enum {string}
+         */
+        MeasureKey: "signed-within-10" | "signed-within-50" | "signed-furthest" | "readings" | "readings-apart" | "readings-furthest" | "charted-within-10" | "charted-within-50" | "charted-furthest" | "charted-apart" | "lines-running" | "lines-without-entries" | "longest-without-entry" | "unknown-minutes" | "clears-unread" | "clears-unread-volume" | "unmeasured-output" | "irrigated-sites" | "irrigant-instilled" | "irrigant-retained" | "irrigant-exceeding" | "late-entries" | "longest-delay" | "amendments" | "voids" | "unsigned-minutes" | "signed-spans" | "changed-spans" | "carrier-volume" | "carrier-uncounted" | "carrier-uncharted" | "weight-missing" | "brought-forward-known" | "brought-forward-since";
+        /** @description One measure over a unit. */
+        MeasureOverUnit: {
+            key: components["schemas"]["MeasureKey"];
+            label: string;
+            /**
+             * @description What the values are in.
+             * @enum {string}
+             */
+            unit: "mL" | "min" | "count" | "yes/no" | "instant";
+            /** @description What is measured, in words. */
+            definition: string;
+            /** @description Of which encounters it can be told (N), and which of them are counted (n). */
+            counting: string;
+            /** @description How many encounters are counted. */
+            n: number;
+            /** @description Of how many encounters it can be told. */
+            of: number;
+            /** @description How `value` is made of the encounters' values. */
+            over: ("sum" | "most") | null;
+            /** @description The sum, or the most, over the unit; null where neither makes sense. */
+            value: number | null;
+        };
+        /** @description The value of every measure for one encounter. */
+        MeasureValues: {
+            /** @description Signed figures right within 10 mL: true or false; null where it cannot be told. */
+            "signed-within-10": boolean | null;
+            /** @description Signed figures right within 50 mL: true or false; null where it cannot be told. */
+            "signed-within-50": boolean | null;
+            /** @description Signed figure furthest off: mL; null where it cannot be told. */
+            "signed-furthest": number | null;
+            /** @description Running totals read: how many; null where it cannot be told. */
+            readings: number | null;
+            /** @description Running totals that disagree: how many; null where it cannot be told. */
+            "readings-apart": number | null;
+            /** @description Running total furthest off: mL; null where it cannot be told. */
+            "readings-furthest": number | null;
+            /** @description Charted figures right within 10 mL: true or false; null where it cannot be told. */
+            "charted-within-10": boolean | null;
+            /** @description Charted figures right within 50 mL: true or false; null where it cannot be told. */
+            "charted-within-50": boolean | null;
+            /** @description Charted figure furthest off: mL; null where it cannot be told. */
+            "charted-furthest": number | null;
+            /** @description Charted figures off by more than 10 mL: how many; null where it cannot be told. */
+            "charted-apart": number | null;
+            /** @description Lines running: how many; null where it cannot be told. */
+            "lines-running": number | null;
+            /** @description Lines running without entries: how many; null where it cannot be told. */
+            "lines-without-entries": number | null;
+            /** @description Longest a line ran without an entry: minutes, to a tenth and rounded up; null where it cannot be told. */
+            "longest-without-entry": number | null;
+            /** @description Time unknown: minutes, to a tenth and rounded up; null where it cannot be told. */
+            "unknown-minutes": number | null;
+            /** @description Clears without a reading: how many; null where it cannot be told. */
+            "clears-unread": number | null;
+            /** @description Volume behind clears without a reading: mL; null where it cannot be told. */
+            "clears-unread-volume": number | null;
+            /** @description Output not measured: how many; null where it cannot be told. */
+            "unmeasured-output": number | null;
+            /** @description Sites irrigated: how many; null where it cannot be told. */
+            "irrigated-sites": number | null;
+            /** @description Irrigant put in: mL; null where it cannot be told. */
+            "irrigant-instilled": number | null;
+            /** @description Irrigant not yet emptied: mL; null where it cannot be told. */
+            "irrigant-retained": number | null;
+            /** @description Sites emptied of less than went in: how many; null where it cannot be told. */
+            "irrigant-exceeding": number | null;
+            /** @description Late entries: how many; null where it cannot be told. */
+            "late-entries": number | null;
+            /** @description Longest delay: minutes, to a tenth and rounded up; null where it cannot be told. */
+            "longest-delay": number | null;
+            /** @description Entries amended: how many; null where it cannot be told. */
+            amendments: number | null;
+            /** @description Entries voided: how many; null where it cannot be told. */
+            voids: number | null;
+            /** @description Time not signed: minutes, to a tenth and rounded up; null where it cannot be told. */
+            "unsigned-minutes": number | null;
+            /** @description Spans signed: how many; null where it cannot be told. */
+            "signed-spans": number | null;
+            /** @description Spans changed after signing: how many; null where it cannot be told. */
+            "changed-spans": number | null;
+            /** @description Carriers and flushes: mL; null where it cannot be told. */
+            "carrier-volume": number | null;
+            /** @description Carriers and flushes outside the totals: mL; null where it cannot be told. */
+            "carrier-uncounted": number | null;
+            /** @description Carriers and flushes a chart leaves out: mL; null where it cannot be told. */
+            "carrier-uncharted": number | null;
+            /** @description Weight missing: true or false; null where it cannot be told. */
+            "weight-missing": boolean | null;
+            /** @description Balance brought forward is known: true or false; null where it cannot be told. */
+            "brought-forward-known": boolean | null;
+            /** @description Balance known since: an instant; null where it cannot be told. */
+            "brought-forward-since": components["schemas"]["Instant"] | null;
         };
         /** @description 415: the body is not sent as application/json in UTF-8. */
         MediaType: {
@@ -5075,6 +5203,32 @@ export interface components {
              */
             shifts: components["schemas"]["Shift"][];
             settings: components["schemas"]["Settings"];
+        };
+        /** @description How well a shift of a unit is documented. */
+        UnitAudit: {
+            unit: components["schemas"]["Key"];
+            /** @description The shift, such as `2026-03-04/day`. */
+            shift: string;
+            label: string;
+            start: components["schemas"]["Instant"];
+            end: components["schemas"]["Instant"];
+            /** @description The zone of the unit's clocks. */
+            zone: string;
+            /** @description What was known, over the unit. */
+            asOf: {
+                /** @description Everything that was recorded by then is known. */
+                recordedBy: components["schemas"]["Instant"];
+                /** @description SHA-256 over where the chains of all encounters of the shift ended, in the order of their ids. */
+                digest: string;
+                /** @description The version of the calculation. */
+                calculation: string;
+            };
+            /** @description Up to when the answer is computed; by default now. Nothing is projected beyond it. */
+            until: components["schemas"]["Instant"];
+            /** @description Over all encounters of the shift, whichever are shown. */
+            measures: components["schemas"]["MeasureOverUnit"][];
+            /** @description Those that were asked for, in the order that was. */
+            encounters: components["schemas"]["EncounterAudited"][];
         };
         /**
          * @description A unit to be opened.
@@ -10884,6 +11038,509 @@ export interface operations {
                      */
                     "text/event-stream": components["schemas"]["UnitEvent"];
                 };
+            };
+            400: components["responses"]["BadParameter"];
+            401: components["responses"]["Unauthenticated"];
+            403: components["responses"]["Forbidden"];
+            404: components["responses"]["NotFound"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["Unavailable"];
+        };
+    };
+    auditShift: {
+        parameters: {
+            query: {
+                /** @description A shift, by the date on which it starts and its name. */
+                shift: string;
+                /** @description Only encounters that a measure counts: the n of its n of N. Several must all hold. The numbers over the unit stay those of all encounters. */
+                counted?: components["schemas"]["MeasureKey"][];
+                /** @description Only encounters of which a measure can be told and that it does not count. Several must all hold. */
+                notCounted?: components["schemas"]["MeasureKey"][];
+                /** @description The measure by which encounters are ordered; those of which it cannot be told come last. Absent: by their ids. */
+                sort?: components["schemas"]["MeasureKey"];
+                /** @description Whether the most, the latest or yes comes first, or the least. */
+                order?: "most-first" | "least-first";
+                /** @description What is to be known: everything recorded by this instant, which is also what `until` is unless given. A unit has no sequence of its own. Absent: everything. */
+                asOf?: components["schemas"]["Instant"];
+                /** @description Up to when to compute. Absent: now; never later. Nothing is projected beyond it. */
+                until?: components["schemas"]["Instant"];
+            };
+            header?: {
+                /** @description Answer only if it is another one than the caller has; else 304. */
+                "If-None-Match"?: string;
+            };
+            path: {
+                /** @description The unit's id. */
+                unit: components["schemas"]["Key"];
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The audit. */
+            200: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    /**
+                     * @example {
+                     *       "unit": "east-4",
+                     *       "shift": "2026-03-04/day",
+                     *       "label": "Day",
+                     *       "start": "2026-03-04T07:00:00-06:00",
+                     *       "end": "2026-03-04T19:00:00-06:00",
+                     *       "zone": "America/Chicago",
+                     *       "asOf": {
+                     *         "recordedBy": "2026-03-04T13:20:00-06:00",
+                     *         "digest": "f97ad97e40037595a23cfacee0dc9ad4d23b9a9bed162fb8ac45bea2087a6db2",
+                     *         "calculation": "1"
+                     *       },
+                     *       "until": "2026-03-04T13:20:00-06:00",
+                     *       "measures": [
+                     *         {
+                     *           "key": "signed-within-10",
+                     *           "label": "Signed figures right within 10 mL",
+                     *           "unit": "yes/no",
+                     *           "definition": "Every figure of the shift that is signed (volumes by line and hour, intake, output and net) is computed again from all that is known, and none differs by more than 10 mL.",
+                     *           "counting": "Of the encounters of which something is signed, those of which that holds.",
+                     *           "n": 0,
+                     *           "of": 1,
+                     *           "over": null,
+                     *           "value": null
+                     *         },
+                     *         {
+                     *           "key": "signed-within-50",
+                     *           "label": "Signed figures right within 50 mL",
+                     *           "unit": "yes/no",
+                     *           "definition": "Every figure of the shift that is signed (volumes by line and hour, intake, output and net) is computed again from all that is known, and none differs by more than 50 mL.",
+                     *           "counting": "Of the encounters of which something is signed, those of which that holds.",
+                     *           "n": 0,
+                     *           "of": 1,
+                     *           "over": null,
+                     *           "value": null
+                     *         },
+                     *         {
+                     *           "key": "signed-furthest",
+                     *           "label": "Signed figure furthest off",
+                     *           "unit": "mL",
+                     *           "definition": "Every figure of the shift that is signed (volumes by line and hour, intake, output and net) is computed again from all that is known: by how much the one differs that differs most.",
+                     *           "counting": "Of the encounters of which something is signed, those of which a figure differs.",
+                     *           "n": 1,
+                     *           "of": 1,
+                     *           "over": "most",
+                     *           "value": 200
+                     *         },
+                     *         {
+                     *           "key": "readings",
+                     *           "label": "Running totals read",
+                     *           "unit": "count",
+                     *           "definition": "How many running totals of devices were read in the shift and written down.",
+                     *           "counting": "Of all encounters, those with at least one.",
+                     *           "n": 1,
+                     *           "of": 1,
+                     *           "over": "sum",
+                     *           "value": 1
+                     *         },
+                     *         {
+                     *           "key": "readings-apart",
+                     *           "label": "Running totals that disagree",
+                     *           "unit": "count",
+                     *           "definition": "A running total read in the shift is judged by what it gained since the reading or clear before it, against what is computed of that time: how many do not agree by the unit's tolerance, whatever was decided about them since.",
+                     *           "counting": "Of the encounters with a running total read in the shift, those with at least one that disagrees.",
+                     *           "n": 0,
+                     *           "of": 1,
+                     *           "over": "sum",
+                     *           "value": 0
+                     *         },
+                     *         {
+                     *           "key": "readings-furthest",
+                     *           "label": "Running total furthest off",
+                     *           "unit": "mL",
+                     *           "definition": "A running total read in the shift is judged by what it gained since the reading or clear before it, against what is computed of that time: by how much the one is apart that is furthest, whether it agrees or not.",
+                     *           "counting": "Of the encounters with a running total read in the shift, those with one that is not exactly what is computed.",
+                     *           "n": 1,
+                     *           "of": 1,
+                     *           "over": "most",
+                     *           "value": 0.3
+                     *         },
+                     *         {
+                     *           "key": "charted-within-10",
+                     *           "label": "Charted figures right within 10 mL",
+                     *           "unit": "yes/no",
+                     *           "definition": "Every figure of a kept chart whose interval lies in the shift and has ended is held against the ledger's; of charts of one span the last counts. None differs by more than 10 mL.",
+                     *           "counting": "Of the encounters with such a chart, those of which no figure does.",
+                     *           "n": 1,
+                     *           "of": 1,
+                     *           "over": null,
+                     *           "value": null
+                     *         },
+                     *         {
+                     *           "key": "charted-within-50",
+                     *           "label": "Charted figures right within 50 mL",
+                     *           "unit": "yes/no",
+                     *           "definition": "Every figure of a kept chart whose interval lies in the shift and has ended is held against the ledger's; of charts of one span the last counts. None differs by more than 50 mL.",
+                     *           "counting": "Of the encounters with such a chart, those of which no figure does.",
+                     *           "n": 1,
+                     *           "of": 1,
+                     *           "over": null,
+                     *           "value": null
+                     *         },
+                     *         {
+                     *           "key": "charted-furthest",
+                     *           "label": "Charted figure furthest off",
+                     *           "unit": "mL",
+                     *           "definition": "Every figure of a kept chart whose interval lies in the shift and has ended is held against the ledger's; of charts of one span the last counts: by how much the one differs that differs most.",
+                     *           "counting": "Of the encounters with such a chart, those of which a figure differs.",
+                     *           "n": 0,
+                     *           "of": 1,
+                     *           "over": "most",
+                     *           "value": 0
+                     *         },
+                     *         {
+                     *           "key": "charted-apart",
+                     *           "label": "Charted figures off by more than 10 mL",
+                     *           "unit": "count",
+                     *           "definition": "Every figure of a kept chart whose interval lies in the shift and has ended is held against the ledger's; of charts of one span the last counts: how many differ by more than 10 mL.",
+                     *           "counting": "Of the encounters with such a chart, those with at least one.",
+                     *           "n": 0,
+                     *           "of": 1,
+                     *           "over": "sum",
+                     *           "value": 0
+                     *         },
+                     *         {
+                     *           "key": "lines-running",
+                     *           "label": "Lines running",
+                     *           "unit": "count",
+                     *           "definition": "A line runs while a channel on it delivers, at the rate from which the unit has a flow attended (10 mL/h unless it has set otherwise) or at one nobody knows. An entry is any by a person of the line, a channel on it or a bag of one, by when it happened. On how many lines something ran in the shift.",
+                     *           "counting": "Of all encounters, those with at least one.",
+                     *           "n": 1,
+                     *           "of": 1,
+                     *           "over": "sum",
+                     *           "value": 1
+                     *         },
+                     *         {
+                     *           "key": "lines-without-entries",
+                     *           "label": "Lines running without entries",
+                     *           "unit": "count",
+                     *           "definition": "A line runs while a channel on it delivers, at the rate from which the unit has a flow attended (10 mL/h unless it has set otherwise) or at one nobody knows. An entry is any by a person of the line, a channel on it or a bag of one, by when it happened. On how many lines something ran in the shift on end for longer than the unit has a flow go unattended (4 hours unless it has set otherwise) without an entry.",
+                     *           "counting": "Of the encounters with lines running, those with at least one.",
+                     *           "n": 1,
+                     *           "of": 1,
+                     *           "over": "sum",
+                     *           "value": 1
+                     *         },
+                     *         {
+                     *           "key": "longest-without-entry",
+                     *           "label": "Longest a line ran without an entry",
+                     *           "unit": "min",
+                     *           "definition": "A line runs while a channel on it delivers, at the rate from which the unit has a flow attended (10 mL/h unless it has set otherwise) or at one nobody knows. An entry is any by a person of the line, a channel on it or a bag of one, by when it happened. The longest that something ran in the shift on a line without an entry.",
+                     *           "counting": "Of the encounters with lines running, all.",
+                     *           "n": 1,
+                     *           "of": 1,
+                     *           "over": "most",
+                     *           "value": 250
+                     *         },
+                     *         {
+                     *           "key": "unknown-minutes",
+                     *           "label": "Time unknown",
+                     *           "unit": "min",
+                     *           "definition": "How long nobody knows what a channel delivered: after an end that no entry confirmed, at a rate nobody knew and no reading tells, or while the patient was away and nobody knows of the flows. Added up over channels.",
+                     *           "counting": "Of all encounters, those with any such time.",
+                     *           "n": 0,
+                     *           "of": 1,
+                     *           "over": "sum",
+                     *           "value": 0
+                     *         },
+                     *         {
+                     *           "key": "clears-unread",
+                     *           "label": "Clears without a reading",
+                     *           "unit": "count",
+                     *           "definition": "Clears in the shift of running totals (by a therapy change, a reset, a disconnection or a device's own doing) that held more than the unit asks about and that no reading had written down, whether a reason was given or not.",
+                     *           "counting": "Of all encounters, those with at least one.",
+                     *           "n": 0,
+                     *           "of": 1,
+                     *           "over": "sum",
+                     *           "value": 0
+                     *         },
+                     *         {
+                     *           "key": "clears-unread-volume",
+                     *           "label": "Volume behind clears without a reading",
+                     *           "unit": "mL",
+                     *           "definition": "Clears in the shift of running totals (by a therapy change, a reset, a disconnection or a device's own doing) that held more than the unit asks about and that no reading had written down: the volume that rests on the computation alone. What was counted at an unknown rate has none.",
+                     *           "counting": "Of all encounters, those with any such volume.",
+                     *           "n": 0,
+                     *           "of": 1,
+                     *           "over": "sum",
+                     *           "value": 0
+                     *         },
+                     *         {
+                     *           "key": "unmeasured-output",
+                     *           "label": "Output not measured",
+                     *           "unit": "count",
+                     *           "definition": "How often something came out in the shift that nobody measured: charted as having happened, or out of a chamber that was emptied unread.",
+                     *           "counting": "Of all encounters, those of which something came out unmeasured.",
+                     *           "n": 0,
+                     *           "of": 1,
+                     *           "over": "sum",
+                     *           "value": 0
+                     *         },
+                     *         {
+                     *           "key": "irrigated-sites",
+                     *           "label": "Sites irrigated",
+                     *           "unit": "count",
+                     *           "definition": "How many sites irrigant went into in the shift, or stood in when it began.",
+                     *           "counting": "Of all encounters, those with at least one.",
+                     *           "n": 0,
+                     *           "of": 1,
+                     *           "over": "sum",
+                     *           "value": 0
+                     *         },
+                     *         {
+                     *           "key": "irrigant-instilled",
+                     *           "label": "Irrigant put in",
+                     *           "unit": "mL",
+                     *           "definition": "Irrigant that went in during the shift. It is in no total.",
+                     *           "counting": "Of the encounters with irrigation, those into which some went.",
+                     *           "n": 0,
+                     *           "of": 0,
+                     *           "over": "sum",
+                     *           "value": null
+                     *         },
+                     *         {
+                     *           "key": "irrigant-retained",
+                     *           "label": "Irrigant not yet emptied",
+                     *           "unit": "mL",
+                     *           "definition": "Irrigant that stands at sites at the end of the shift, or now: it comes off the output when they are emptied.",
+                     *           "counting": "Of the encounters with irrigation, those with any.",
+                     *           "n": 0,
+                     *           "of": 0,
+                     *           "over": "sum",
+                     *           "value": null
+                     *         },
+                     *         {
+                     *           "key": "irrigant-exceeding",
+                     *           "label": "Sites emptied of less than went in",
+                     *           "unit": "count",
+                     *           "definition": "How often in the shift a site was emptied of less than had been put in, so that its output is negative.",
+                     *           "counting": "Of the encounters with irrigation, those of which that happened.",
+                     *           "n": 0,
+                     *           "of": 0,
+                     *           "over": "sum",
+                     *           "value": null
+                     *         },
+                     *         {
+                     *           "key": "late-entries",
+                     *           "label": "Late entries",
+                     *           "unit": "count",
+                     *           "definition": "Entries by people of what happened in the shift that were recorded later than the unit allows (2 hours unless it has set otherwise). Of a corrected entry the original's time of recording counts.",
+                     *           "counting": "Of all encounters, those with at least one.",
+                     *           "n": 1,
+                     *           "of": 1,
+                     *           "over": "sum",
+                     *           "value": 1
+                     *         },
+                     *         {
+                     *           "key": "longest-delay",
+                     *           "label": "Longest delay",
+                     *           "unit": "min",
+                     *           "definition": "Entries by people of what happened in the shift that were recorded later than the unit allows (2 hours unless it has set otherwise): how long after the fact the latest of them was recorded.",
+                     *           "counting": "Of the encounters with late entries, all.",
+                     *           "n": 1,
+                     *           "of": 1,
+                     *           "over": "most",
+                     *           "value": 200
+                     *         },
+                     *         {
+                     *           "key": "amendments",
+                     *           "label": "Entries amended",
+                     *           "unit": "count",
+                     *           "definition": "Entries that replace an earlier one, of what happened in the shift, or was first charted of it, whenever they were made.",
+                     *           "counting": "Of all encounters, those with at least one.",
+                     *           "n": 1,
+                     *           "of": 1,
+                     *           "over": "sum",
+                     *           "value": 1
+                     *         },
+                     *         {
+                     *           "key": "voids",
+                     *           "label": "Entries voided",
+                     *           "unit": "count",
+                     *           "definition": "Entries that mark an earlier one, or a correction, as entered in error, of what happened in the shift, or was first charted of it, whenever they were made.",
+                     *           "counting": "Of all encounters, those with at least one.",
+                     *           "n": 0,
+                     *           "of": 1,
+                     *           "over": "sum",
+                     *           "value": 0
+                     *         },
+                     *         {
+                     *           "key": "unsigned-minutes",
+                     *           "label": "Time not signed",
+                     *           "unit": "min",
+                     *           "definition": "How much of the time of the shift that has passed no signature covers. Of a running shift that is usually all.",
+                     *           "counting": "Of all encounters, those with any.",
+                     *           "n": 1,
+                     *           "of": 1,
+                     *           "over": "sum",
+                     *           "value": 20
+                     *         },
+                     *         {
+                     *           "key": "signed-spans",
+                     *           "label": "Spans signed",
+                     *           "unit": "count",
+                     *           "definition": "Spans of the shift that a signature stands for.",
+                     *           "counting": "Of all encounters, those with at least one.",
+                     *           "n": 1,
+                     *           "of": 1,
+                     *           "over": "sum",
+                     *           "value": 1
+                     *         },
+                     *         {
+                     *           "key": "changed-spans",
+                     *           "label": "Spans changed after signing",
+                     *           "unit": "count",
+                     *           "definition": "Signed spans of which a figure is another now, and that nobody has signed again.",
+                     *           "counting": "Of the encounters of which something is signed, those with at least one.",
+                     *           "n": 1,
+                     *           "of": 1,
+                     *           "over": "sum",
+                     *           "value": 1
+                     *         },
+                     *         {
+                     *           "key": "carrier-volume",
+                     *           "label": "Carriers and flushes",
+                     *           "unit": "mL",
+                     *           "definition": "Flushes, what runs to keep a vein open, and the fluid in which channels give drugs, in the shift: how much that was.",
+                     *           "counting": "Of all encounters, those with any.",
+                     *           "n": 1,
+                     *           "of": 1,
+                     *           "over": "sum",
+                     *           "value": 72.7
+                     *         },
+                     *         {
+                     *           "key": "carrier-uncounted",
+                     *           "label": "Carriers and flushes outside the totals",
+                     *           "unit": "mL",
+                     *           "definition": "Flushes, what runs to keep a vein open, and the fluid in which channels give drugs, in the shift: how much of that is in no total, because the unit has it so.",
+                     *           "counting": "Of all encounters, those with any.",
+                     *           "n": 0,
+                     *           "of": 1,
+                     *           "over": "sum",
+                     *           "value": 0
+                     *         },
+                     *         {
+                     *           "key": "carrier-uncharted",
+                     *           "label": "Carriers and flushes a chart leaves out",
+                     *           "unit": "mL",
+                     *           "definition": "Flushes, what runs to keep a vein open, and the fluid in which channels give drugs, in the shift: how much a kept chart leaves out. It does where a figure lacks more than 10 mL and the carriers in it come to that within 10 mL; of several such figures of one chart the largest counts.",
+                     *           "counting": "Of the encounters with a kept chart of the shift, those of which it leaves some out.",
+                     *           "n": 0,
+                     *           "of": 1,
+                     *           "over": "sum",
+                     *           "value": 0
+                     *         },
+                     *         {
+                     *           "key": "weight-missing",
+                     *           "label": "Weight missing",
+                     *           "unit": "yes/no",
+                     *           "definition": "Nobody has written down what the patient weighs by the end of the shift, nor at admission.",
+                     *           "counting": "Of all encounters, those without a weight.",
+                     *           "n": 0,
+                     *           "of": 1,
+                     *           "over": null,
+                     *           "value": null
+                     *         },
+                     *         {
+                     *           "key": "brought-forward-known",
+                     *           "label": "Balance brought forward is known",
+                     *           "unit": "yes/no",
+                     *           "definition": "The ledger brings the balance forward since the admission. Left out or in doubt is what came out or went in unmeasured, time of which nobody knows what flowed, a loss of unknown volume, and what a disputed reading says. Nothing of that kind stands before the shift.",
+                     *           "counting": "Of the encounters that began before the shift, those of which it is known.",
+                     *           "n": 1,
+                     *           "of": 1,
+                     *           "over": null,
+                     *           "value": null
+                     *         },
+                     *         {
+                     *           "key": "brought-forward-since",
+                     *           "label": "Balance known since",
+                     *           "unit": "instant",
+                     *           "definition": "The ledger brings the balance forward since the admission. Left out or in doubt is what came out or went in unmeasured, time of which nobody knows what flowed, a loss of unknown volume, and what a disputed reading says. From when on, up to the shift, nothing of that kind stands: the admission where it is known, else the end of the last of it.",
+                     *           "counting": "Of the encounters that began before the shift, all.",
+                     *           "n": 1,
+                     *           "of": 1,
+                     *           "over": null,
+                     *           "value": null
+                     *         }
+                     *       ],
+                     *       "encounters": [
+                     *         {
+                     *           "encounter": "stay-1",
+                     *           "from": "2026-03-04T07:00:00-06:00",
+                     *           "to": "2026-03-04T13:20:00-06:00",
+                     *           "asOf": {
+                     *             "sequence": 15,
+                     *             "recordedAt": "2026-03-04T13:20:00-06:00",
+                     *             "digest": "313dbb2b4d75ae3572e7f93322d0d95d53aa6c0d3a95c52e860b564cfec9a210",
+                     *             "calculation": "1"
+                     *           },
+                     *           "values": {
+                     *             "signed-within-10": false,
+                     *             "signed-within-50": false,
+                     *             "signed-furthest": 200,
+                     *             "readings": 1,
+                     *             "readings-apart": 0,
+                     *             "readings-furthest": 0.3,
+                     *             "charted-within-10": true,
+                     *             "charted-within-50": true,
+                     *             "charted-furthest": 0,
+                     *             "charted-apart": 0,
+                     *             "lines-running": 1,
+                     *             "lines-without-entries": 1,
+                     *             "longest-without-entry": 250,
+                     *             "unknown-minutes": 0,
+                     *             "clears-unread": 0,
+                     *             "clears-unread-volume": 0,
+                     *             "unmeasured-output": 0,
+                     *             "irrigated-sites": 0,
+                     *             "irrigant-instilled": null,
+                     *             "irrigant-retained": null,
+                     *             "irrigant-exceeding": null,
+                     *             "late-entries": 1,
+                     *             "longest-delay": 200,
+                     *             "amendments": 1,
+                     *             "voids": 0,
+                     *             "unsigned-minutes": 20,
+                     *             "signed-spans": 1,
+                     *             "changed-spans": 1,
+                     *             "carrier-volume": 72.7,
+                     *             "carrier-uncounted": 0,
+                     *             "carrier-uncharted": 0,
+                     *             "weight-missing": false,
+                     *             "brought-forward-known": true,
+                     *             "brought-forward-since": "2026-03-04T06:40:00-06:00"
+                     *           }
+                     *         }
+                     *       ]
+                     *     }
+                     */
+                    "application/json": components["schemas"]["UnitAudit"];
+                    /**
+                     * @example unit,shift,encounter,from,to,sequence,digest,until,signed-within-10 (yes/no),signed-within-50 (yes/no),signed-furthest (mL),readings (count),readings-apart (count),readings-furthest (mL),charted-within-10 (yes/no),charted-within-50 (yes/no),charted-furthest (mL),charted-apart (count),lines-running (count),lines-without-entries (count),longest-without-entry (min),unknown-minutes (min),clears-unread (count),clears-unread-volume (mL),unmeasured-output (count),irrigated-sites (count),irrigant-instilled (mL),irrigant-retained (mL),irrigant-exceeding (count),late-entries (count),longest-delay (min),amendments (count),voids (count),unsigned-minutes (min),signed-spans (count),changed-spans (count),carrier-volume (mL),carrier-uncounted (mL),carrier-uncharted (mL),weight-missing (yes/no),brought-forward-known (yes/no),brought-forward-since (instant)
+                     *     east-4,2026-03-04/day,stay-1,2026-03-04T07:00:00-06:00,2026-03-04T13:20:00-06:00,15,313dbb2b4d75ae3572e7f93322d0d95d53aa6c0d3a95c52e860b564cfec9a210,2026-03-04T13:20:00-06:00,no,no,200,1,0,0.3,yes,yes,0,0,1,1,250,0,0,0,0,0,,,,1,200,1,0,20,1,1,72.7,0,0,no,yes,2026-03-04T06:40:00-06:00
+                     */
+                    "text/csv": string;
+                };
+            };
+            /** @description The answer is the one whose ETag was sent. */
+            304: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content?: never;
             };
             400: components["responses"]["BadParameter"];
             401: components["responses"]["Unauthenticated"];

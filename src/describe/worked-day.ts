@@ -170,6 +170,8 @@ export const WORKED_DAY: readonly Asked[] = [
   readStay("/export", "charge-nurse"),
   { as: "nurse", method: "POST", url: `${STAY}/emergency-access`, body: { reason: "Cardiac arrest." } },
   readStay("/accesses?limit=3", "charge-nurse"),
+  read(`/v1/units/east-4/audit?${SHIFT}`, "charge-nurse"),
+  { ...read(`/v1/units/east-4/audit?${SHIFT}`, "charge-nurse"), headers: { accept: "text/csv" } },
   { ...read("/v1/units/east-4/stream"), headers: { "last-event-id": "0" } },
   {
     as: "administrator",

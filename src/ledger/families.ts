@@ -9,6 +9,7 @@
 
 import type { Entry, Placed } from "../infusion/entry.js";
 import type { Row } from "../store/store.js";
+import type { Instant } from "../time/instant.js";
 import { decodeEntry, decodeWeight } from "../wire/decode.js";
 import type { PostedEntry } from "../wire/entry.js";
 import { readInstant } from "../wire/instant.js";
@@ -65,6 +66,22 @@ export function statesOf(rows: readonly Row[]): Map<number, EntryState> {
     }
   }
   return states;
+}
+
+/** The corrections among rows of whole families, of those families that ever stood where `has` says. */
+export function correctionsOf(rows: readonly Row[], has: (at: Instant) => boolean): ("amended" | "voided")[] {
+  return familiesOf(rows)
+    .filter((family) => family.some(({ body }) => stoodIn(contentOf(body), has)))
+    .flatMap((family) =>
+      family.flatMap(({ body }) => {
+        if (!isCorrection(body)) return [];
+        return [body.kind === "entry-voided" ? ("voided" as const) : ("amended" as const)];
+      }),
+    );
+}
+
+function stoodIn(body: StoredBody, has: (at: Instant) => boolean): boolean {
+  return "at" in body && has(readInstant(body.at));
 }
 
 /** The entries that count among rows of whole families, in no particular order. */

@@ -25,6 +25,7 @@ import { entriesPage, entryHistory } from "./entries.js";
 import { type ExplanationQuery, explanation } from "./explanation.js";
 import { acknowledge, type FindingsQuery, findings } from "./findings.js";
 import { newUuid } from "./ids.js";
+import { KeptWork } from "./kept-work.js";
 import type { Page } from "./own-entries.js";
 import { type ReconciliationQuery, reconciliation } from "./reconciliation.js";
 import type { Author } from "./record.js";
@@ -34,6 +35,8 @@ import type { Outcome } from "./refusal.js";
 import { type ShiftQuery, shift } from "./shift.js";
 import { type SignatureBody, sign } from "./signing.js";
 import { threeWays } from "./three-ways.js";
+import { unitAudit } from "./unit-audit.js";
+import type { UnitAuditQuery } from "./unit-audit-text.js";
 import * as units from "./units.js";
 import { type Verdict, verify } from "./verify.js";
 
@@ -104,6 +107,8 @@ export interface Written {
 }
 
 export class Ledger {
+  readonly #kept = new KeptWork();
+
   constructor(
     private readonly store: Store,
     private readonly clock: Clock,
@@ -274,6 +279,11 @@ export class Ledger {
   /** Of which encounters something was recorded after a place in the order of all recording; null for the present. */
   recordedSince(place: number | null): Promise<Recordings> {
     return this.store.read(() => recordedSince(place));
+  }
+
+  /** How well a shift of a unit is documented. */
+  unitAudit(unit: string, query: UnitAuditQuery): Promise<Outcome<object>> {
+    return this.store.read(() => unitAudit(unit, query, this.now(), this.#kept));
   }
 
   /** Whether every row of the store is what it was when it was recorded. */

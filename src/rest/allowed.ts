@@ -60,7 +60,9 @@ export async function allowed(question: Question): Promise<Allowed> {
       return { refused: { problem: "not-found", what: "unit", id: unit }, caller, concerns: null };
     }
   }
-  const patients = route.tag === "Encounters" ? { encounter: null, emergency: null } : null;
+  // Of several patients at once, which the log keeps as a list.
+  const patients =
+    route.tag === "Encounters" || route.tag === "Audit" ? { encounter: null, emergency: null } : null;
   return { refused: byRole(question), caller, concerns: patients };
 }
 

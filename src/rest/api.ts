@@ -151,11 +151,10 @@ async function answer(
   if (encounter !== undefined) request.concerns = { encounter, emergency: null };
   if (emergency !== undefined) request.concerns = { ...request.concerns!, emergency };
   reply.code(status);
+  if (body !== null) reply.header("content-type", JSON_TYPE);
   if (headers !== undefined) reply.headers(headers);
-  if (body === null) return reply.send();
-  const isText = typeof body === "string" || body instanceof Readable;
-  if (!reply.hasHeader("content-type")) reply.header("content-type", JSON_TYPE);
-  return reply.send(isText ? body : JSON.stringify(body));
+  if (body === null) return reply.removeHeader("content-type").send();
+  return reply.send(typeof body === "string" || body instanceof Readable ? body : JSON.stringify(body));
 }
 
 async function outcomeOf(

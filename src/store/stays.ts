@@ -4,6 +4,8 @@
  */
 
 import type { Database } from "better-sqlite3";
+import { sql } from "kysely";
+import type { Instant } from "../time/instant.js";
 import type { Answering, AskOf, Writing } from "./conversation.js";
 import { build, prepared, query } from "./query.js";
 import type { Stay } from "./store.js";
@@ -19,6 +21,16 @@ const columns = [
 ] as const;
 
 const whole = build.selectFrom("stay").select(columns);
+
+/** Stays by the moves recorded of them; one that was moved twice stands twice. */
+const moved = build
+  .selectFrom("entry")
+  .innerJoin("chain", "chain.number", "entry.chain")
+  .innerJoin("stay", (join) =>
+    join.on("stay.encounter", "=", sql<string>`substr(chain.name, ${sql.lit("encounter/".length + 1)})`),
+  )
+  .where(sql<boolean>`entry.kind = 'moved'`)
+  .select(columns);
 
 type Page = { readonly unit: string; readonly after: string; readonly limit: number };
 
@@ -46,6 +58,13 @@ export const stayQueries = {
   everyOfUnit: page({ ofUnit: true, open: null }),
   openOfUnit: page({ ofUnit: true, open: true }),
   endedOfUnit: page({ ofUnit: true, open: false }),
+  endedSince: query<{ unit: string; after: Instant }>()((given) =>
+    whole.where("unit", "=", given("unit")).where("discharged_at", ">", given("after")),
+  ),
+  movedSince: query<{ after: Instant }>()((given) => moved.where("entry.at", ">", given("after"))),
+  movedAsRecordedSince: query<{ after: Instant }>()((given) =>
+    moved.where("entry.recorded_at", ">", given("after")),
+  ),
   put: query<Stay>()((given) =>
     build
       .insertInto("stay")
@@ -86,7 +105,7 @@ export const stayQueries = {
 };
 
 export interface Stays {
-  readonly answering: Answering<"stay" | "stays" | "units">;
+  readonly answering: Answering<"stay" | "stays" | "stays-since" | "units">;
   readonly writing: Writing<"stay" | "unit">;
   /** The unit an encounter is in now. */
   unitOf(encounter: string): string | undefined;
@@ -110,8 +129,23 @@ export function staysOf(handle: Database): Stays {
     return found.sort((a, b) => (a.encounter < b.encounter ? -1 : 1)).slice(0, limit);
   };
 
+  /** Where the past is asked for, any that ended may have ended later by what was known then. */
+  const staysSince = ({ unit, after, recordedBy }: AskOf<"stays-since">): Stay[] => {
+    const all = { unit, after: "", limit: Number.MAX_SAFE_INTEGER };
+    const here =
+      recordedBy === null
+        ? [...stays.openOfUnit.all(all), ...stays.endedSince.all({ unit, after })]
+        : stays.everyOfUnit.all(all);
+    const gone = [
+      ...stays.movedSince.all({ after }),
+      ...(recordedBy === null ? [] : stays.movedAsRecordedSince.all({ after: recordedBy })),
+    ];
+    return [...new Map([...here, ...gone].map((stay) => [stay.encounter, stay])).values()];
+  };
+
   return {
     answering: {
+      "stays-since": staysSince,
       stay: (ask) => stays.one.get(ask),
       stays: pageOf,
       units: (ask) => stays.units.all({ after: ask.after ?? "", limit: ask.limit }).map((unit) => unit.id),

@@ -97,6 +97,9 @@ export type StayKind = "admitted" | "moved" | "discharged" | "settings-changed";
 /** What people do about the figures, also asked for by kind. */
 export type ActKind = "finding-acknowledged" | "shift-signed" | "chart-posted";
 
+/** What is put in to irrigate, of which little is charted, and what comes back may come long after. */
+export type InstilledKind = "irrigant-instilled";
+
 /**
  * A question to the database. Row questions always answer with whole families: every row found, the
  * original it hangs on and all corrections of it, in order of sequence.
@@ -117,9 +120,11 @@ export type Ask =
   | {
       readonly ask: "kinds";
       readonly chain: Chain;
-      readonly kinds: readonly (StayKind | ActKind)[];
+      readonly kinds: readonly (StayKind | ActKind | InstilledKind)[];
       readonly upTo: number;
     }
+  /** The families of which something was corrected, with `sequence <= upTo`. */
+  | { readonly ask: "corrected"; readonly chain: Chain; readonly upTo: number }
   /** Rows in order of sequence, `after < sequence <= upTo`, at most `limit`; without families. */
   | {
       readonly ask: "page";
@@ -171,6 +176,16 @@ export type Ask =
       readonly after: string | null;
       readonly limit: number;
     }
+  /**
+   * The stays that may have been in a unit after an instant, in no particular order: as the directory has it now,
+   * or as it had it when no more was recorded than by `recordedBy`, if given. Some may not have been.
+   */
+  | {
+      readonly ask: "stays-since";
+      readonly unit: string;
+      readonly after: Instant;
+      readonly recordedBy: Instant | null;
+    }
   | { readonly ask: "units"; readonly after: string | null; readonly limit: number }
   | { readonly ask: "kept-answer"; readonly scope: string; readonly key: string }
   /** The emergency access of a caller to an encounter that holds at an instant, the last granted. */
@@ -218,6 +233,7 @@ export interface Answers {
   declares: readonly Row[];
   span: readonly Row[];
   kinds: readonly Row[];
+  corrected: readonly Row[];
   segments: readonly Row[];
   signatures: readonly Row[];
   page: readonly Row[];
@@ -227,6 +243,7 @@ export interface Answers {
   "checkpoints-after": readonly Checkpoint[];
   stay: Stay | undefined;
   stays: readonly Stay[];
+  "stays-since": readonly Stay[];
   units: readonly string[];
   "kept-answer": KeptAnswer | undefined;
   emergency: Emergency | undefined;

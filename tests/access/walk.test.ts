@@ -19,6 +19,7 @@ const MAY: Readonly<Record<string, string>> = {
   "GET /v1/units/{unit}": "nurse, charge-nurse, integration, administrator",
   "PATCH /v1/units/{unit}": "administrator",
   "GET /v1/units/{unit}/stream": "nurse, charge-nurse, integration",
+  "GET /v1/units/{unit}/audit": "charge-nurse",
   "GET /v1/encounters": "nurse, charge-nurse, integration, administrator",
   "POST /v1/encounters": "nurse, charge-nurse, administrator",
   "GET /v1/encounters/{encounter}": "nurse, charge-nurse, integration, administrator",

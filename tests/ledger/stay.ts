@@ -17,6 +17,7 @@ import type {
 import { Ledger } from "../../src/ledger/ledger.js";
 import { canonical, digestOf } from "../../src/ledger/record.js";
 import type { Outcome, Refusal } from "../../src/ledger/refusal.js";
+import type { UnitAuditQuery } from "../../src/ledger/unit-audit-text.js";
 import { openSqlite } from "../../src/store/sqlite.js";
 import type { Store } from "../../src/store/store.js";
 import { type Instant, instant } from "../../src/time/instant.js";
@@ -72,6 +73,11 @@ export interface PostOptions {
   readonly queued?: boolean;
 }
 
+interface AuditedBy {
+  readonly unit?: string;
+  readonly ledger?: Ledger;
+}
+
 export class Stay {
   #store: Store;
   #ledger: Ledger;
@@ -125,6 +131,11 @@ export class Stay {
 
   get ledger(): Ledger {
     return this.#ledger;
+  }
+
+  /** A ledger over the same store that remembers nothing of what was asked. */
+  afresh(): Ledger {
+    return this.#over(this.#store);
   }
 
   get now(): Instant {
@@ -260,6 +271,15 @@ export class Stay {
 
   async findings(query: { asOf?: AsOf; until?: Instant } = {}): Promise<Json[]> {
     return (done(await this.#ledger.findings("stay-1", { state: "all", ...query })) as Json).findings;
+  }
+
+  /** The audit of a shift of a unit, of every encounter, in order of their ids. */
+  async audit(
+    shift = "2026-03-04/day",
+    { unit = "east", ledger = this.#ledger, ...query }: Partial<UnitAuditQuery> & AuditedBy = {},
+  ): Promise<Json> {
+    const all = { counted: [], notCounted: [], order: "most-first" as const };
+    return done(await ledger.unitAudit(unit, { ...all, ...query, shift }));
   }
 
   async move(unit: string, clock: string): Promise<Json> {

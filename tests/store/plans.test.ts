@@ -80,6 +80,23 @@ const expected: [string, Query<never, unknown>, string][] = [
   ["a unit's stays", stayQueries.everyOfUnit, "USING INDEX stay_by_unit (unit=? AND encounter>?)"],
   ["a unit's open stays", stayQueries.openOfUnit, "USING INDEX stay_open_by_unit (unit=? AND encounter>?)"],
   ["all open stays", stayQueries.open, "USING INDEX stay_open (encounter>?)"],
+  ["a unit's ended stays", stayQueries.endedSince, "USING INDEX stay_by_end (unit=? AND discharged_at>?)"],
+  ["who moved since", stayQueries.movedSince, "entry_of_move (at>?)"],
+  [
+    "of whom a move was recorded since",
+    stayQueries.movedAsRecordedSince,
+    "entry_of_move_by_recording (recorded_at>?)",
+  ],
+  [
+    "what irrigates",
+    originalQueries.ofInstilled,
+    "USING COVERING INDEX entry_of_instilled (chain=? AND kind=? AND sequence<?)",
+  ],
+  [
+    "what was corrected",
+    originalQueries.corrected,
+    "USING COVERING INDEX entry_by_root (chain=? AND root>?)",
+  ],
   ["a token", tokenQueries.byHash, "USING INDEX sqlite_autoindex_token_2 (hash=?)"],
   ["an account", accountQueries.byUsername, "USING INDEX sqlite_autoindex_account_2 (username=?)"],
   ["a session", sessionQueries.byHash, "SEARCH session USING PRIMARY KEY (hash=?)"],
