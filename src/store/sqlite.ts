@@ -39,6 +39,9 @@ export interface SqliteOptions {
   readonly busyTimeout?: number;
 }
 
+/** How much longer than usual to wait while opening: another program that starts as well may be migrating. */
+const OPENING_PATIENCE = 10;
+
 /**
  * Opens the ledger in a file (`:memory:` for one that lives as long as the store).
  * Throws StoreRefused when the file is no ledger, is newer than the program, half-migrated, altered
@@ -48,9 +51,10 @@ export async function openSqlite(path: string, options: SqliteOptions): Promise<
   const { migrate, busyTimeout = 2_000 } = options;
   let handle: Database | undefined;
   try {
-    handle = openHandle(path, { create: migrate, busyTimeout });
+    handle = openHandle(path, { create: migrate, busyTimeout: busyTimeout * OPENING_PATIENCE });
     await ensureNewest(handle, migrate);
     settle(handle);
+    handle.pragma(`busy_timeout = ${busyTimeout}`);
   } catch (error) {
     handle?.close();
     throw refusal(path, error);
