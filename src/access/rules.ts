@@ -119,6 +119,17 @@ export const DEVICE_KINDS: ReadonlySet<string> = new Set([
   "segment-read",
 ]);
 
+/** What changes of a stay: the last is where to find the patient, the others are facts that figures follow from. */
+export type ChangeOfStay = "move" | "discharge" | "dischargedAt" | "bed";
+
+/**
+ * Whether a role that may change a stay may change this of it. Whoever administers a unit admits and corrects a bed;
+ * what a patient's leaving ends and whose time it is from then on, those at the bedside say.
+ */
+export function mayChange(role: string, what: ChangeOfStay): boolean {
+  return what === "bed" || BEDSIDE.some((one) => one === role);
+}
+
 /** Whether a role that may record entries may record one of this kind. */
 export function mayRecord(role: string, kind: string): boolean {
   return role !== "device" || DEVICE_KINDS.has(kind);

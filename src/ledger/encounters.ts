@@ -10,6 +10,7 @@ import type { EncounterBody, EncounterPatch } from "../wire/encounters.js";
 import type { Fault, FaultCode } from "../wire/fault.js";
 import { readInstant } from "../wire/instant.js";
 import type { LedgerText } from "../wire/stored.js";
+import { othersStay } from "./charting.js";
 import { dischargeUndone } from "./discharge-undone.js";
 import type { IdempotencyKey } from "./ledger.js";
 import { AHEAD, type Answered, adding, nothing, type Page, type Request } from "./own-entries.js";
@@ -63,11 +64,13 @@ interface EncounterChange {
   readonly body: EncounterPatch;
   /** The sequence the caller takes the encounter to be at; null for any. */
   readonly ifMatch: number | null;
+  /** The only units whose time the caller may change; null for every unit. */
+  readonly units: readonly string[] | null;
 }
 
 /** A move or discharge is an entry of the chain; another bed only concerns the directory. */
 export function* changeEncounter(request: Request & EncounterChange): Answered {
-  const { encounter: id, body, ifMatch, now } = request;
+  const { encounter: id, body, ifMatch, units, now } = request;
   const chain: Chain = `encounter/${id}`;
   const stay = yield* ask({ ask: "stay", encounter: id });
   const head = yield* ask({ ask: "head", chain });
@@ -75,6 +78,10 @@ export function* changeEncounter(request: Request & EncounterChange): Answered {
   if (stay === undefined || facts === undefined) {
     return nothing(refused({ problem: "not-found", what: "encounter", id }));
   }
+  const known = { chain, upTo: head.sequence, staged: [], stagedFrom: null };
+  const caller = { id: request.author.id, units };
+  const others = yield* othersStay({ known, facts, caller, body, now });
+  if (others !== undefined) return nothing(refused(others));
   if (ifMatch !== null && ifMatch !== head.sequence) {
     const since = ifMatch < head.sequence ? ifMatch : null;
     return nothing(refused({ problem: "stale-etag", sequence: head.sequence, since }));

@@ -50,7 +50,11 @@ describe("after a patient has moved, staff of the unit they left", () => {
   ])("do not chart the new unit's: %s", async (_, entries) => {
     const ward = await moved();
     const answer = await ward.record(entries, { as: "nurse@east" });
-    expect([answer.status, answer.body.type]).toEqual([403, "/problems/forbidden"]);
+    expect(answer.body).toMatchObject({
+      type: "/problems/not-your-time",
+      title: "Not your unit's time",
+      status: 403,
+    });
     expect(answer.body.detail).toMatch(
       /^The patient was in west at 2026-03-04T13:\d\d:00-06:00, which charts that time/,
     );
