@@ -13,6 +13,7 @@ import { type Outcome, refused } from "../ledger/refusal.js";
 import { methodsAt, PREFIX, patternOf } from "./addresses.js";
 import { type Allowed, allowed } from "./allowed.js";
 import { sessionSecret } from "./cookies.js";
+import { whenEnded } from "./ended.js";
 import { NotJson } from "./json.js";
 import type { Problem } from "./problems.js";
 import { NO_QUERY, readQuery, type SentQuery } from "./query.js";
@@ -79,12 +80,13 @@ export async function api(app: FastifyInstance, parts: ApiParts): Promise<void> 
     const { method, headers } = request;
     const may = await allowed({ ledger, access, ...letIn, route, ids: idsOf(request), method, headers });
     request.concerns = may.concerns;
+    // Whoever is let in may have read, whether or not they wait for the end of it.
+    whenEnded(reply, () => note(access, request, reply));
     if (may.refused !== undefined) {
       return sendProblem(reply, problemOf(may.refused, { ids: idsOf(request), body: null }));
     }
     request.caller = may.caller;
   });
-  app.addHook("onResponse", async (request, reply) => note(access, request, reply));
   // Before the server waits for its connections: a stream would keep it for minutes.
   app.addHook("preClose", async () => streams.end());
   app.addHook("onClose", () => access.log.flush());
