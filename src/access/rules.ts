@@ -50,6 +50,7 @@ const RULES: Readonly<Record<string, readonly Role[]>> = {
   "GET /v1/accounts": ["administrator"],
   "POST /v1/accounts": ["administrator"],
   "PATCH /v1/accounts/{account}": ["administrator"],
+  "GET /v1/account-accesses": ["administrator"],
 };
 
 /** What is for an encounter that is out of reach: how to reach it. */
@@ -68,6 +69,7 @@ const FOR_EVERY_UNIT: ReadonlySet<string> = new Set([
   "GET /v1/accounts",
   "POST /v1/accounts",
   "PATCH /v1/accounts/{account}",
+  "GET /v1/account-accesses",
 ]);
 
 export function isForEveryUnit(route: string): boolean {

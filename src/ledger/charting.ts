@@ -6,7 +6,7 @@
 
 import type { Conventions } from "../conventions/dated.js";
 import type { Source } from "../infusion/entry.js";
-import { ask, type Chain, type Inquiry } from "../store/store.js";
+import { ask, type Chain, type Departure, type Inquiry } from "../store/store.js";
 import { DAY } from "../time/calendar.js";
 import { earliest, type Instant, later, latest, type Period } from "../time/instant.js";
 import { formatInstant } from "../time/zone.js";
@@ -32,6 +32,14 @@ type Stations = Pick<Conventions, "stretches" | "stretchAt">;
 export function leftAt({ stretches }: Stations, units: readonly string[]): Instant | null | undefined {
   const last = stretches.findLastIndex(({ unit }) => units.includes(unit));
   return last === -1 ? undefined : (stretches[last + 1]?.from ?? null);
+}
+
+/** The units that a patient has left, and when they last did. */
+export function departures(stations: Stations): readonly Departure[] {
+  const present = stations.stretches.at(-1)!.unit;
+  const left = new Set(stations.stretches.map(({ unit }) => unit));
+  left.delete(present);
+  return [...left].map((unit) => ({ unit, leftAt: leftAt(stations, [unit])! }));
 }
 
 /** Whether staff of some units may chart at all at `now`: the patient is there, or was until lately. */

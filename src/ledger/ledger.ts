@@ -90,6 +90,8 @@ export interface Recording {
   readonly dryRun: boolean;
   /** Written down while there was no connection: recorded without a question. */
   readonly queued: boolean;
+  /** Whether the caller may read of the patient; else they are told where their entries stand and nothing more. */
+  readonly reads: boolean;
 }
 
 /** The Idempotency-Key of a request, in the scope of its caller and route. */
@@ -160,7 +162,7 @@ export class Ledger {
     after: string | null,
     limit: number,
   ): Promise<Page> {
-    return this.store.read(() => encounters.encounters(units, open, after, limit));
+    return this.store.read(() => encounters.encounters(units, open, after, limit, this.now()));
   }
 
   encounter(id: string): Promise<Outcome<{ answer: object; sequence: number }>> {

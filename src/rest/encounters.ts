@@ -4,7 +4,13 @@ import { z } from "zod";
 import { type ChangeOfStay, mayChange } from "../access/rules.js";
 import { done, refused } from "../ledger/refusal.js";
 import { Next } from "../wire/answers/head.js";
-import { EncounterAnswer, EncounterBody, EncounterPatch, EncounterWithShifts } from "../wire/encounters.js";
+import {
+  EncounterAnswer,
+  EncounterBody,
+  EncounterPatch,
+  EncounterWithShifts,
+  ListedEncounter,
+} from "../wire/encounters.js";
 import { Key } from "../wire/text.js";
 import { expectedSequence, sequenceTag } from "./conditions.js";
 import { idempotencyKey } from "./idempotency.js";
@@ -14,7 +20,7 @@ import { type AnyRoute, bodyOf, route } from "./route.js";
 import { sent } from "./written.js";
 
 const EncounterList = z
-  .strictObject({ encounters: z.array(EncounterAnswer), next: Next })
+  .strictObject({ encounters: z.array(ListedEncounter), next: Next })
   .meta({ id: "EncounterList", description: "Encounters, in order of their ids." });
 
 export const ENCOUNTERS: readonly AnyRoute[] = [
@@ -24,7 +30,8 @@ export const ENCOUNTERS: readonly AnyRoute[] = [
     operation: "listEncounters",
     tag: "Encounters",
     summary: "List encounters",
-    description: "The encounters of the units that the token is good for, in order of their ids.",
+    description:
+      "The encounters of the units that the caller is of, in order of their ids; with `leftAt` also those that left these units less than 24 hours ago, whose own time there is still charted and signed from there.",
     query: z.strictObject({
       unit: Key.optional().describe("Only those of this unit."),
       open: z

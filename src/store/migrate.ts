@@ -14,6 +14,7 @@ import * as acts from "../../migrations/0002-acts.js";
 import * as segments from "../../migrations/0003-segments.js";
 import * as access from "../../migrations/0004-access.js";
 import * as signatures from "../../migrations/0005-signatures.js";
+import * as accessAgain from "../../migrations/0008-access.js";
 import { openHandle, StoreRefused } from "./dialect.js";
 
 export type Migrations = Readonly<Record<string, Migration>>;
@@ -25,6 +26,7 @@ export const migrations: Migrations = {
   "0003-segments": segments,
   "0004-access": access,
   "0005-signatures": signatures,
+  "0008-access": accessAgain,
 };
 
 /** The migrator's own tables. */

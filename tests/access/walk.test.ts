@@ -48,6 +48,7 @@ const MAY: Readonly<Record<string, string>> = {
   "GET /v1/accounts": "administrator",
   "POST /v1/accounts": "administrator",
   "PATCH /v1/accounts/{account}": "administrator",
+  "GET /v1/account-accesses": "administrator",
 };
 
 /** What needs nobody to say who they are. */
@@ -66,6 +67,7 @@ const FOR_EVERY_UNIT = [
   "GET /v1/accounts",
   "POST /v1/accounts",
   "PATCH /v1/accounts/{account}",
+  "GET /v1/account-accesses",
 ];
 
 /** How an encounter out of reach is reached. */
