@@ -36,9 +36,9 @@ function page(which: { ofUnit: boolean; open: boolean | null }) {
   });
 }
 
-type Left = Page & { readonly leftAfter: Instant };
+type Left = Omit<Page, "limit"> & { readonly leftAfter: Instant };
 
-/** Those that left a unit after an instant. */
+/** All that left a unit after an instant: of a day a few, in whatever order. */
 function left(open: boolean | null) {
   return query<Left>()((given) => {
     const stays = whole
@@ -46,9 +46,7 @@ function left(open: boolean | null) {
       .select("departure.left_at as leftAt")
       .where("departure.unit", "=", given("unit"))
       .where("departure.left_at", ">", given("leftAfter"))
-      .where("stay.encounter", ">", given("after"))
-      .orderBy("stay.encounter")
-      .limit(given("limit"));
+      .where("stay.encounter", ">", given("after"));
     if (open === null) return stays;
     return stays.where("discharged_at", open ? "is" : "is not", null);
   });
@@ -145,7 +143,7 @@ export function staysOf(handle: Database): Stays {
     const own = [...new Set(units)];
     const found = new Map<string, ListedStay>();
     const gone = (unit: string) =>
-      leftAfter === undefined ? [] : stays[leftQueryFor(open)].all({ ...from, unit, leftAfter });
+      leftAfter === undefined ? [] : stays[leftQueryFor(open)].all({ after: from.after, unit, leftAfter });
     for (const stay of own.flatMap(gone)) {
       const before = found.get(stay.encounter)?.leftAt ?? stay.leftAt;
       if (!own.includes(stay.unit))
