@@ -36,7 +36,7 @@ function page(which: { ofUnit: boolean; open: boolean | null }) {
   });
 }
 
-type Left = Omit<Page, "limit"> & { readonly leftAfter: Instant };
+type Left = Pick<Page, "unit"> & { readonly leftAfter: Instant };
 
 /** All that left a unit after an instant: of a day a few, in whatever order. */
 function left(open: boolean | null) {
@@ -45,8 +45,7 @@ function left(open: boolean | null) {
       .innerJoin("departure", "departure.encounter", "stay.encounter")
       .select("departure.left_at as leftAt")
       .where("departure.unit", "=", given("unit"))
-      .where("departure.left_at", ">", given("leftAfter"))
-      .where("stay.encounter", ">", given("after"));
+      .where("departure.left_at", ">", given("leftAfter"));
     if (open === null) return stays;
     return stays.where("discharged_at", open ? "is" : "is not", null);
   });
@@ -143,11 +142,11 @@ export function staysOf(handle: Database): Stays {
     const own = [...new Set(units)];
     const found = new Map<string, ListedStay>();
     const gone = (unit: string) =>
-      leftAfter === undefined ? [] : stays[leftQueryFor(open)].all({ after: from.after, unit, leftAfter });
+      leftAfter === undefined ? [] : stays[leftQueryFor(open)].all({ unit, leftAfter });
     for (const stay of own.flatMap(gone)) {
+      if (stay.encounter <= from.after || own.includes(stay.unit)) continue;
       const before = found.get(stay.encounter)?.leftAt ?? stay.leftAt;
-      if (!own.includes(stay.unit))
-        found.set(stay.encounter, { ...stay, leftAt: latest(before, stay.leftAt) });
+      found.set(stay.encounter, { ...stay, leftAt: latest(before, stay.leftAt) });
     }
     for (const stay of own.flatMap((unit) => stays[queryFor(true, open)].all({ ...from, unit }))) {
       found.set(stay.encounter, there(stay));

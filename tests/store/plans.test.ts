@@ -115,6 +115,7 @@ describe("no query reads through a whole table, or sorts what it found", () => {
     ...keptAnswerQueries,
     ...accountQueries,
     ...accessQueries,
+    ...placeQueries,
   };
   test.each(Object.entries(all))("%s", (_name, query) => {
     for (const step of planOf(query)) {
