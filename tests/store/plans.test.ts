@@ -85,7 +85,11 @@ const expected: [string, Query<never, unknown>, string][] = [
   ["an account", accountQueries.byUsername, "USING INDEX sqlite_autoindex_account_2 (username=?)"],
   ["a session", sessionQueries.byHash, "SEARCH session USING PRIMARY KEY (hash=?)"],
   ["its account", sessionQueries.byHash, "SEARCH account USING PRIMARY KEY (id=?)"],
-  ["who left a unit lately", stayQueries.everyLeft, "USING INDEX departure_by_time (unit=? AND left_at>?)"],
+  [
+    "who left a unit lately",
+    stayQueries.everyLeft,
+    "USING COVERING INDEX departure_by_time (unit=? AND left_at>?)",
+  ],
   ["sign-ins", accessQueries.ofAccounts, "USING INDEX access_of_accounts (place<?)"],
   ["where an account is known from", placeQueries.one, "USING PRIMARY KEY (hash=? AND account=?)"],
   ["an account's sessions", sessionQueries.endOf, "INDEX session_of_account (account=?)"],
