@@ -13,7 +13,7 @@ export interface paths {
         };
         /**
          * List encounters
-         * @description The encounters of the units that the token is good for, in order of their ids. For the roles nurse, charge-nurse, integration, administrator.
+         * @description The encounters of the units that the caller is of, in order of their ids; with `leftAt` also those that left these units less than 24 hours ago, whose own time there is still charted and signed from there. For the roles nurse, charge-nurse, integration, administrator.
          */
         get: operations["listEncounters"];
         put?: never;
@@ -47,7 +47,7 @@ export interface paths {
         head?: never;
         /**
          * Move or discharge a patient
-         * @description The patient moves to another unit, which charts from that instant; or is discharged, and what still runs then ends there; or the discharge is taken back, with `dischargedAt: null`; or the patient has another bed. For the roles nurse, charge-nurse, administrator.
+         * @description The patient moves to another unit, which charts from that instant; or is discharged, and what still runs then ends there; or the discharge is taken back, with `dischargedAt: null`; or the patient has another bed. Whose time it is moves or discharges: the unit the patient was in from that instant on. The unit that the patient came to records a move as well, from when on nobody else has charted or signed. An administrator corrects a bed alone. For the roles nurse, charge-nurse, administrator.
          */
         patch: operations["changeEncounter"];
         trace?: never;
@@ -67,7 +67,7 @@ export interface paths {
         put?: never;
         /**
          * Record entries
-         * @description All of the request is recorded, durably, or nothing of it. A true fact is never refused: entries may come late and in any order. An id that is there with the same body is taken for a retry and not recorded again. Entries of a device's token are entries of a device, and only of kinds that a device can know. A person is asked before running totals are lost, and when a reading disagrees (409). For the roles nurse, charge-nurse, device.
+         * @description All of the request is recorded, durably, or nothing of it. A true fact is never refused: entries may come late and in any order. An id that is there with the same body is taken for a retry and not recorded again. Entries of a device's token are entries of a device, and only of kinds that a device can know; it is told where they stand, and nothing of the patient. A person is asked before running totals are lost, and when a reading disagrees (409). For the roles nurse, charge-nurse, device.
          */
         post: operations["recordEntries"];
         delete?: never;
@@ -523,7 +523,7 @@ export interface paths {
         put?: never;
         /**
          * Reach an encounter in an emergency
-         * @description The caller reaches an encounter outside of their units for four hours, as if it were in one of them. The reason is kept for good, a warning stands in the log of the service, and everything done by it says so in the log of accesses. For the roles nurse, charge-nurse.
+         * @description The caller reads and charts an encounter outside of their units for four hours, all of its time; they neither move nor discharge the patient out of another unit by it. The reason is kept for good, a warning stands in the log of the service, and everything done by it says so in the log of accesses. For the roles nurse, charge-nurse.
          */
         post: operations["declareEmergency"];
         delete?: never;
@@ -547,7 +547,7 @@ export interface paths {
         put?: never;
         /**
          * Sign in
-         * @description Begins a session, whose cookie then stands for the caller as a token does. It is for browsers: out of reach of scripts, and never sent along from another site. It ends when nobody uses it for a while and at the latest after a shift. A request with the header `Unattended: ?1`, which a page sends when it asks by itself, is no use. Failed attempts slow further ones down, of the account and of the address.
+         * @description Begins a session, whose cookie then stands for the caller as a token does. It is for browsers: out of reach of scripts, and never sent along from another site. It ends when nobody uses it for a while and at the latest after a shift. A request with the header `Unattended: ?1`, which a page sends when it asks by itself, is no use. Failed attempts slow further ones down, of the account and of the address; where an account has signed in from before, by its browser or its address, those from there alone.
          */
         post: operations["signIn"];
         /**
@@ -664,6 +664,26 @@ export interface paths {
         patch: operations["changeAccount"];
         trace?: never;
     };
+    "/v1/account-accesses": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * List who signed in, and what was done to accounts
+         * @description Every sign-in, good or failed, every sign-out and every change of an account, the last first: who, when, from where, how it ended, and what of which account is another now. Of passwords nothing is in it but that they changed, and of a name that nobody has only that one was tried. Nothing of it is ever changed. For the roles administrator. For callers of every unit alone.
+         */
+        get: operations["listAccountAccesses"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/health/live": {
         parameters: {
             query?: never;
@@ -727,6 +747,29 @@ export interface components {
             /** @description The only units the caller may act on; null for every unit. */
             units: components["schemas"]["Key"][] | null;
             active: boolean;
+        };
+        /** @description A sign-in, or what was done to an account. */
+        AccountAccess: {
+            /** @description When it was answered. */
+            at: components["schemas"]["Instant"];
+            /** @description Absent where nobody was signed in, as by a wrong password. */
+            by?: components["schemas"]["Author"];
+            /** @description What was asked; or the command, at the machine itself. */
+            route: string;
+            /** @description How it ended: the HTTP status. */
+            status: number;
+            /** @description The account it is about; null where nobody has the name. */
+            account: string | null;
+            /** @description Where it came from. */
+            address: string;
+            /** @description What of the account is another now. */
+            changes: components["schemas"]["ChangeOfAccount"][];
+        };
+        /** @description Sign-ins and changes of accounts, the last first. */
+        AccountAccessList: {
+            accesses: components["schemas"]["AccountAccess"][];
+            /** @description The address of the next page; absent on the last. */
+            next?: string;
         };
         /**
          * @description An account to be made.
@@ -1574,6 +1617,16 @@ export interface components {
             /** @description It was looked at again and does hold this, though it held more before. */
             confirmed?: boolean;
         };
+        /** @description What of an account changed: what it was, unless it was just made, and what it is. Of a password only that. */
+        ChangeOfAccount: {
+            /**
+             * @description What changed.
+             * @enum {string}
+             */
+            of: "name" | "role" | "units" | "active" | "password";
+            was?: (string | boolean | components["schemas"]["Key"][]) | null;
+            is?: (string | boolean | components["schemas"]["Key"][]) | null;
+        };
         /** @description A figure that is not what it was. */
         ChangedFigure: {
             row: components["schemas"]["FigureRow"];
@@ -2294,7 +2347,7 @@ export interface components {
         };
         /** @description Encounters, in order of their ids. */
         EncounterList: {
-            encounters: components["schemas"]["Encounter"][];
+            encounters: components["schemas"]["ListedEncounter"][];
             /** @description The address of the next page; absent on the last. */
             next?: string;
         };
@@ -2368,6 +2421,23 @@ export interface components {
             entries: components["schemas"]["RecordedEntry"][];
             /** @description What the entries raised, changed or settled. */
             findings: components["schemas"]["Finding"][];
+        };
+        /** @description What a device is told, which reads nothing of a patient: that its entries are recorded, and where. */
+        EntriesTaken: {
+            ledger: components["schemas"]["LedgerHead"];
+            /** @description In the order of the request. */
+            entries: {
+                /** @description The entry's id, sent or made. */
+                id: components["schemas"]["Key"];
+                recorded: {
+                    /** @description Its place in the chain, from 1. */
+                    sequence: number;
+                    /** @description When it was recorded. */
+                    at: components["schemas"]["Instant"];
+                    /** @description SHA-256 of the entry, which holds the digest of the one before. */
+                    digest: string;
+                };
+            }[];
         };
         /**
          * @description An entry was wrong, and this is how it should have been. The last amendment recorded counts.
@@ -3306,6 +3376,29 @@ export interface components {
             /** @description The line: one access, or one lumen of an access. */
             line: components["schemas"]["Key"];
         };
+        /** @description One patient's stay, in a list. */
+        ListedEncounter: {
+            /** @description The encounter's id. */
+            id: components["schemas"]["Key"];
+            /**
+             * @description The unit the patient is in now, or was in last.
+             * @example pump-1
+             * @example saline-1
+             */
+            unit: components["schemas"]["Key"];
+            /** @description The bed, such as `12` or `4-B`. At most 64 characters, not blank. */
+            bed?: string;
+            patient: components["schemas"]["Patient"];
+            /** @description When the stay begins. */
+            admittedAt: components["schemas"]["Instant"];
+            /** @description When the stay ended; absent while it lasts. */
+            dischargedAt?: components["schemas"]["Instant"];
+            /** @description The weight on admission, for urine in mL/kg/h and the share of it retained. */
+            admissionWeight?: components["schemas"]["Weight"];
+            ledger: components["schemas"]["LedgerHead"];
+            /** @description When the patient left the units of the list, whose staff may finish charting their own time for 24 hours from then; absent while the patient is in one of them. */
+            leftAt?: components["schemas"]["Instant"];
+        };
         /** @description One request that read or wrote of the encounter, or tried to. */
         LoggedAccess: {
             /** @description When it was answered. */
@@ -3522,6 +3615,19 @@ export interface components {
         NotJson: {
             /** @constant */
             type: "/problems/not-json";
+            /** @description What kind of problem it is, in a few words. */
+            title: string;
+            /** @description The HTTP status. */
+            status: number;
+            /** @description What is wrong here, in a sentence. */
+            detail?: string;
+            /** @description The request that was refused. */
+            instance?: string;
+        };
+        /** @description 403: another unit charts that time. */
+        NotYourTime: {
+            /** @constant */
+            type: "/problems/not-your-time";
             /** @description What kind of problem it is, in a few words. */
             title: string;
             /** @description The HTTP status. */
@@ -5679,6 +5785,21 @@ export interface components {
                 "application/problem+json": components["schemas"]["Forbidden"] | components["schemas"]["CrossSite"];
             };
         };
+        /**
+         * @description `/problems/forbidden`: The token is valid, but what was asked is not for its role.
+         *
+         *     `/problems/not-your-time`: The patient was in another unit at a time that the request is about, or has left yours: the unit a patient is in charts that time, and finishes it for 24 hours after they have left. A correction is about what counted before it as well, a loss about all of its span, and a move or discharge about everything from its instant on. Nothing was recorded.
+         *
+         *     `/problems/cross-site`: The request came with a session's cookie, or was a sign-in, and a browser says that a page of another site made it.
+         */
+        ForbiddenOrNotYourTimeOrCrossSite: {
+            headers: {
+                [name: string]: unknown;
+            };
+            content: {
+                "application/problem+json": components["schemas"]["Forbidden"] | components["schemas"]["NotYourTime"] | components["schemas"]["CrossSite"];
+            };
+        };
         /** @description `/problems/id-exists`: A unit, an encounter or an entry with this id is there already. Nothing was recorded. A chart of the same id with the same body would have been taken for a retry. */
         IdExists: {
             headers: {
@@ -6063,7 +6184,7 @@ export interface operations {
             };
             400: components["responses"]["BadParameterOrNotJson"];
             401: components["responses"]["Unauthenticated"];
-            403: components["responses"]["ForbiddenOrCrossSite"];
+            403: components["responses"]["ForbiddenOrNotYourTimeOrCrossSite"];
             404: components["responses"]["NotFound"];
             412: components["responses"]["PreconditionFailed"];
             413: components["responses"]["TooLarge"];
@@ -6313,7 +6434,7 @@ export interface operations {
                      *       "findings": []
                      *     }
                      */
-                    "application/json": components["schemas"]["EntriesRecorded"] | components["schemas"]["DryRun"];
+                    "application/json": components["schemas"]["EntriesRecorded"] | components["schemas"]["DryRun"] | components["schemas"]["EntriesTaken"];
                 };
             };
             /** @description They are recorded. */
@@ -6427,12 +6548,12 @@ export interface operations {
                      *       "findings": []
                      *     }
                      */
-                    "application/json": components["schemas"]["EntriesRecorded"];
+                    "application/json": components["schemas"]["EntriesRecorded"] | components["schemas"]["EntriesTaken"];
                 };
             };
             400: components["responses"]["BadParameterOrNotJson"];
             401: components["responses"]["Unauthenticated"];
-            403: components["responses"]["ForbiddenOrCrossSite"];
+            403: components["responses"]["ForbiddenOrNotYourTimeOrCrossSite"];
             404: components["responses"]["NotFound"];
             409: components["responses"]["EntryExistsOrTotalsAtRiskOrReadingDisagrees"];
             412: components["responses"]["PreconditionFailed"];
@@ -7706,7 +7827,7 @@ export interface operations {
             };
             400: components["responses"]["BadParameterOrNotJson"];
             401: components["responses"]["Unauthenticated"];
-            403: components["responses"]["ForbiddenOrCrossSite"];
+            403: components["responses"]["ForbiddenOrNotYourTimeOrCrossSite"];
             404: components["responses"]["NotFound"];
             413: components["responses"]["TooLarge"];
             415: components["responses"]["MediaType"];
@@ -7916,7 +8037,7 @@ export interface operations {
             };
             400: components["responses"]["BadParameterOrNotJson"];
             401: components["responses"]["Unauthenticated"];
-            403: components["responses"]["ForbiddenOrCrossSite"];
+            403: components["responses"]["ForbiddenOrNotYourTimeOrCrossSite"];
             404: components["responses"]["NotFound"];
             409: components["responses"]["IdExists"];
             413: components["responses"]["TooLarge"];
@@ -8184,7 +8305,7 @@ export interface operations {
             };
             400: components["responses"]["BadParameterOrNotJson"];
             401: components["responses"]["Unauthenticated"];
-            403: components["responses"]["ForbiddenOrCrossSite"];
+            403: components["responses"]["ForbiddenOrNotYourTimeOrCrossSite"];
             404: components["responses"]["NotFound"];
             413: components["responses"]["TooLarge"];
             415: components["responses"]["MediaType"];
@@ -9239,7 +9360,7 @@ export interface operations {
             };
             400: components["responses"]["BadParameterOrNotJson"];
             401: components["responses"]["Unauthenticated"];
-            403: components["responses"]["ForbiddenOrCrossSite"];
+            403: components["responses"]["ForbiddenOrNotYourTimeOrCrossSite"];
             404: components["responses"]["NotFound"];
             409: components["responses"]["DigestChangedOrQuestionsOpen"];
             413: components["responses"]["TooLarge"];
@@ -12001,6 +12122,111 @@ export interface operations {
             413: components["responses"]["TooLarge"];
             415: components["responses"]["MediaType"];
             422: components["responses"]["InvalidBody"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["Unavailable"];
+        };
+    };
+    listAccountAccesses: {
+        parameters: {
+            query?: {
+                /** @description Where the page begins: what the `next` of the page before says. Absent: at the beginning. */
+                after?: string;
+                /** @description The most items of one page, 1 to 1,000. */
+                limit?: number;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description A page of accesses. */
+            200: {
+                headers: {
+                    Link: components["headers"]["Link"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    /**
+                     * @example {
+                     *       "accesses": [
+                     *         {
+                     *           "at": "2026-03-04T19:20:00.000Z",
+                     *           "by": {
+                     *             "id": "account-1",
+                     *             "name": "Imaginary Senior Nurse",
+                     *             "role": "nurse"
+                     *           },
+                     *           "route": "POST /v1/session",
+                     *           "status": 201,
+                     *           "account": "account-1",
+                     *           "address": "127.0.0.1",
+                     *           "changes": []
+                     *         },
+                     *         {
+                     *           "at": "2026-03-04T19:20:00.000Z",
+                     *           "by": {
+                     *             "id": "administrator-1",
+                     *             "name": "Imaginary Administrator",
+                     *             "role": "administrator"
+                     *           },
+                     *           "route": "PATCH /v1/accounts/{account}",
+                     *           "status": 200,
+                     *           "account": "account-1",
+                     *           "address": "127.0.0.1",
+                     *           "changes": [
+                     *             {
+                     *               "of": "name",
+                     *               "was": "Imaginary Nurse",
+                     *               "is": "Imaginary Senior Nurse"
+                     *             }
+                     *           ]
+                     *         },
+                     *         {
+                     *           "at": "2026-03-04T19:20:00.000Z",
+                     *           "by": {
+                     *             "id": "administrator-1",
+                     *             "name": "Imaginary Administrator",
+                     *             "role": "administrator"
+                     *           },
+                     *           "route": "POST /v1/accounts",
+                     *           "status": 201,
+                     *           "account": "account-1",
+                     *           "address": "127.0.0.1",
+                     *           "changes": [
+                     *             {
+                     *               "of": "name",
+                     *               "is": "Imaginary Nurse"
+                     *             },
+                     *             {
+                     *               "of": "role",
+                     *               "is": "nurse"
+                     *             },
+                     *             {
+                     *               "of": "units",
+                     *               "is": [
+                     *                 "east-4"
+                     *               ]
+                     *             },
+                     *             {
+                     *               "of": "active",
+                     *               "is": true
+                     *             },
+                     *             {
+                     *               "of": "password"
+                     *             }
+                     *           ]
+                     *         }
+                     *       ]
+                     *     }
+                     */
+                    "application/json": components["schemas"]["AccountAccessList"];
+                };
+            };
+            400: components["responses"]["BadParameter"];
+            401: components["responses"]["Unauthenticated"];
+            403: components["responses"]["Forbidden"];
             429: components["responses"]["TooManyRequests"];
             500: components["responses"]["Internal"];
             503: components["responses"]["Unavailable"];

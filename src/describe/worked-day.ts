@@ -198,6 +198,7 @@ export const WORKED_DAY: readonly Asked[] = [
     url: "/v1/session",
     body: { username: "i.nurse", password: "an invented sentence" },
   },
+  read("/v1/account-accesses", "administrator"),
   read("/v1/session", null),
   read("/v1/me"),
   read("/health/live", null),

@@ -48,6 +48,13 @@ export interface Caller extends Author {
   readonly source: Source;
   /** The only units they may act on; null for all. */
   readonly units: readonly string[] | null;
+  /** They have stated an emergency: they chart as if of every unit, and move and discharge nobody by it. */
+  readonly inEmergency?: true;
+}
+
+/** The only units whose time a caller may chart and sign for; null for all. */
+function chartsFor({ units, inEmergency }: Caller): readonly string[] | null {
+  return inEmergency ? null : units;
 }
 
 /** A period of a stay as a caller names it. */
@@ -87,6 +94,8 @@ export interface Recording {
   readonly dryRun: boolean;
   /** Written down while there was no connection: recorded without a question. */
   readonly queued: boolean;
+  /** Whether the caller may read of the patient; else they are told where their entries stand and nothing more. */
+  readonly reads: boolean;
 }
 
 /** The Idempotency-Key of a request, in the scope of its caller and route. */
@@ -148,7 +157,8 @@ export class Ledger {
     body: EncounterPatch,
     ifMatch: number | null = null,
   ): Promise<Outcome<Written>> {
-    const request = { author: caller, encounter, body, ifMatch, now: this.now(), newId: this.newId };
+    const { units } = caller;
+    const request = { author: caller, units, encounter, body, ifMatch, now: this.now(), newId: this.newId };
     return this.store.transact(() => encounters.changeEncounter(request));
   }
 
@@ -158,7 +168,7 @@ export class Ledger {
     after: string | null,
     limit: number,
   ): Promise<Page> {
-    return this.store.read(() => encounters.encounters(units, open, after, limit));
+    return this.store.read(() => encounters.encounters(units, open, after, limit, this.now()));
   }
 
   encounter(id: string): Promise<Outcome<{ answer: object; sequence: number }>> {
@@ -180,7 +190,7 @@ export class Ledger {
       chain: `encounter/${encounter}` as const,
       author: { id: caller.id, name: caller.name, role: caller.role },
       source: caller.source,
-      units: caller.units,
+      units: chartsFor(caller),
       now: this.now(),
       newId: this.newId,
       key,
@@ -229,7 +239,7 @@ export class Ledger {
   }
 
   sign(caller: Caller, encounter: string, shift: string, body: SignatureBody, key: IdempotencyKey | null) {
-    const { units } = caller;
+    const units = chartsFor(caller);
     const request = { author: caller, units, encounter, shift, body, now: this.now(), newId: this.newId };
     return this.store.transact(() => once(key, request.now, sign(request)));
   }

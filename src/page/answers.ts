@@ -21,6 +21,8 @@ export interface Encounter {
   patient: Patient;
   admittedAt: string;
   dischargedAt?: string | null;
+  /** In a list: when the patient left its unit. */
+  leftAt?: string | null;
 }
 
 /** One shift of a stay; `date` is the day on which it starts. */

@@ -2,7 +2,7 @@
 
 import type { Encounter, Unit } from "./answers.js";
 import { element } from "./elements.js";
-import { dateOf, dayName } from "./wall.js";
+import { clock, dateOf, dayName } from "./wall.js";
 import { words } from "./words.js";
 
 interface PatientList {
@@ -52,13 +52,14 @@ function byBed(encounters: readonly Encounter[]): Encounter[] {
 function item(encounter: Encounter, list: PatientList): HTMLElement {
   const since = words.patients.since(dayName(dateOf(encounter.admittedAt)));
   const until = encounter.dischargedAt ? words.patients.until(dayName(dateOf(encounter.dischargedAt))) : null;
+  const left = encounter.leftAt ? words.patients.left(encounter.unit, clock(encounter.leftAt)) : null;
   const link = element(
     "a",
     { href: `?encounter=${encodeURIComponent(encounter.id)}` },
     element("span", { class: "bed" }, words.patients.bed(encounter.bed)),
     element("span", {}, encounter.patient.name ?? encounter.patient.identifier),
     element("span", { class: "soft" }, encounter.patient.name ? encounter.patient.identifier : ""),
-    element("span", { class: "soft" }, until ?? since),
+    element("span", { class: "soft" }, left ?? until ?? since),
   );
   link.addEventListener("click", (event) => {
     if (event.metaKey || event.ctrlKey || event.shiftKey) return;

@@ -77,6 +77,7 @@ export const words = {
     bed: (bed: string | null | undefined) => (bed ? `Bed ${bed}` : "No bed"),
     since: (when: string) => `since ${when}`,
     until: (when: string) => `discharged ${when}`,
+    left: (unit: string, when: string) => `now in ${unit}, left here at ${when}`,
   },
 
   shift: {

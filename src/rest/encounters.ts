@@ -1,9 +1,16 @@
 /** Encounters: patients' stays, from the admission to the discharge. */
 
 import { z } from "zod";
+import { type ChangeOfStay, mayChange } from "../access/rules.js";
 import { done, refused } from "../ledger/refusal.js";
 import { Next } from "../wire/answers/head.js";
-import { EncounterAnswer, EncounterBody, EncounterPatch, EncounterWithShifts } from "../wire/encounters.js";
+import {
+  EncounterAnswer,
+  EncounterBody,
+  EncounterPatch,
+  EncounterWithShifts,
+  ListedEncounter,
+} from "../wire/encounters.js";
 import { Key } from "../wire/text.js";
 import { expectedSequence, sequenceTag } from "./conditions.js";
 import { idempotencyKey } from "./idempotency.js";
@@ -13,7 +20,7 @@ import { type AnyRoute, bodyOf, route } from "./route.js";
 import { sent } from "./written.js";
 
 const EncounterList = z
-  .strictObject({ encounters: z.array(EncounterAnswer), next: Next })
+  .strictObject({ encounters: z.array(ListedEncounter), next: Next })
   .meta({ id: "EncounterList", description: "Encounters, in order of their ids." });
 
 export const ENCOUNTERS: readonly AnyRoute[] = [
@@ -23,7 +30,8 @@ export const ENCOUNTERS: readonly AnyRoute[] = [
     operation: "listEncounters",
     tag: "Encounters",
     summary: "List encounters",
-    description: "The encounters of the units that the token is good for, in order of their ids.",
+    description:
+      "The encounters of the units that the caller is of, in order of their ids; with `leftAt` also those that left these units less than 24 hours ago, whose own time there is still charted and signed from there.",
     query: z.strictObject({
       unit: Key.optional().describe("Only those of this unit."),
       open: z
@@ -107,7 +115,7 @@ export const ENCOUNTERS: readonly AnyRoute[] = [
     tag: "Encounters",
     summary: "Move or discharge a patient",
     description:
-      "The patient moves to another unit, which charts from that instant; or is discharged, and what still runs then ends there; or the discharge is taken back, with `dischargedAt: null`; or the patient has another bed.",
+      "The patient moves to another unit, which charts from that instant; or is discharged, and what still runs then ends there; or the discharge is taken back, with `dischargedAt: null`; or the patient has another bed. Whose time it is moves or discharges: the unit the patient was in from that instant on. The unit that the patient came to records a move as well, from when on nobody else has charted or signed. An administrator corrects a bed alone.",
     headers: ["If-Match"],
     body: bodyOf(EncounterPatch, "Exactly one of move, discharge, dischargedAt and bed."),
     answers: [
@@ -116,6 +124,8 @@ export const ENCOUNTERS: readonly AnyRoute[] = [
     problems: ["precondition-failed"],
     handle: async (ledger, { caller, ids, body, headers }) => {
       const encounter = ids.encounter ?? "";
+      const what = CHANGES.find((one) => one in body)!;
+      if (!mayChange(caller.role, what)) return noSuchChange(caller.role);
       const ifMatch = await expectedSequence(headers["if-match"], ledger, encounter);
       if (ifMatch.refused) return ifMatch;
       return sent(await ledger.changeEncounter(caller, encounter, body, ifMatch.done));
@@ -126,6 +136,13 @@ export const ENCOUNTERS: readonly AnyRoute[] = [
 /** Whether a caller bound to some units may act on one; one that is bound to none may act on all. */
 function isTheirs(own: readonly string[] | null, unit: string): boolean {
   return own === null || own.includes(unit);
+}
+
+const CHANGES: readonly ChangeOfStay[] = ["move", "discharge", "dischargedAt", "bed"];
+
+function noSuchChange(role: string) {
+  const detail = `The role ${role} corrects a bed; moves and discharges are charted at the bedside.`;
+  return refused({ problem: "forbidden", detail });
 }
 
 function noUnit(unit: string) {

@@ -11,6 +11,7 @@ import type { Access } from "../access/access.js";
 import type { Session } from "../access/sessions.js";
 import type { Caller, Ledger } from "../ledger/ledger.js";
 import type { Outcome } from "../ledger/refusal.js";
+import type { AboutAccount } from "../store/callers.js";
 import type { Fault } from "../wire/fault.js";
 import { parse } from "../wire/parse.js";
 import type { ProblemName } from "./problems.js";
@@ -79,6 +80,8 @@ export interface Asked<Q, B> {
   readonly session: Session | null;
   /** Where the request came from. */
   readonly address: string;
+  /** Says for the log of accesses that the request is about an account, and who made it where that was not known. */
+  readonly about: (account: Omit<AboutAccount, "address">, caller?: Caller) => void;
   /** For what whoever runs the service must notice. */
   readonly warn: (fields: object, message: string) => void;
 }

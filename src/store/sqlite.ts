@@ -16,12 +16,14 @@ import { GroupCommit, unavailable } from "./group.js";
 import { Heads } from "./heads.js";
 import { keptAnswersOf } from "./kept-answers.js";
 import { ensureNewest } from "./migrate.js";
+import { placesOf } from "./places.js";
 import { type Rows, rowsOf } from "./rows.js";
 import { type Stays, staysOf } from "./stays.js";
 import {
   type AccountStore,
   type Decision,
   type Inquiry,
+  type PlaceStore,
   type Row,
   type SessionStore,
   type Store,
@@ -73,6 +75,7 @@ class SqliteStore implements Store {
   readonly #copies = new Set<Promise<void>>();
   readonly accounts: AccountStore;
   readonly sessions: SessionStore;
+  readonly places: PlaceStore;
 
   constructor(handle: Database) {
     const rows = rowsOf(handle);
@@ -123,6 +126,12 @@ class SqliteStore implements Store {
       end: atOnce(sessions.end),
       endOf: atOnce(sessions.endOf),
       endUnused: atOnce(sessions.endUnused),
+    };
+    const places = placesOf(handle);
+    this.places = {
+      known: atOnce(places.known),
+      isAnybodys: atOnce(places.isAnybodys),
+      used: atOnce(places.used),
     };
     this.#groups = new GroupCommit(this.#transactions);
   }

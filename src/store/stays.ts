@@ -5,14 +5,14 @@
 
 import type { Database } from "better-sqlite3";
 import { sql } from "kysely";
-import type { Instant } from "../time/instant.js";
+import { type Instant, latest } from "../time/instant.js";
 import type { Answering, AskOf, Writing } from "./conversation.js";
 import { build, prepared, query } from "./query.js";
-import type { Stay } from "./store.js";
+import type { ListedStay, Stay } from "./store.js";
 
 const columns = [
-  "encounter",
-  "unit",
+  "stay.encounter",
+  "stay.unit",
   "bed",
   "patient_identifier as patientIdentifier",
   "patient_name as patientName",
@@ -47,6 +47,21 @@ function page(which: { ofUnit: boolean; open: boolean | null }) {
   });
 }
 
+type Left = Pick<Page, "unit"> & { readonly leftAfter: Instant };
+
+/** All that left a unit after an instant: of a day a few, in whatever order. */
+function left(open: boolean | null) {
+  return query<Left>()((given) => {
+    const stays = whole
+      .innerJoin("departure", "departure.encounter", "stay.encounter")
+      .select("departure.left_at as leftAt")
+      .where("departure.unit", "=", given("unit"))
+      .where("departure.left_at", ">", given("leftAfter"));
+    if (open === null) return stays;
+    return stays.where("discharged_at", open ? "is" : "is not", null);
+  });
+}
+
 export const stayQueries = {
   one: query<{ encounter: string }>()((given) => whole.where("encounter", "=", given("encounter"))),
   unitOf: query<{ encounter: string }>()((given) =>
@@ -64,6 +79,17 @@ export const stayQueries = {
   movedSince: query<{ after: Instant }>()((given) => moved.where("entry.at", ">", given("after"))),
   movedAsRecordedSince: query<{ after: Instant }>()((given) =>
     moved.where("entry.recorded_at", ">", given("after")),
+  ),
+  everyLeft: left(null),
+  openLeft: left(true),
+  endedLeft: left(false),
+  putDeparture: query<{ encounter: string; unit: string; leftAt: Instant }>()((given) =>
+    build
+      .insertInto("departure")
+      .values({ encounter: given("encounter"), unit: given("unit"), left_at: given("leftAt") }),
+  ),
+  dropDepartures: query<{ encounter: string }>()((given) =>
+    build.deleteFrom("departure").where("encounter", "=", given("encounter")),
   ),
   put: query<Stay>()((given) =>
     build
@@ -106,7 +132,7 @@ export const stayQueries = {
 
 export interface Stays {
   readonly answering: Answering<"stay" | "stays" | "stays-since" | "units">;
-  readonly writing: Writing<"stay" | "unit">;
+  readonly writing: Writing<"stay" | "departures" | "unit">;
   /** The unit an encounter is in now. */
   unitOf(encounter: string): string | undefined;
 }
@@ -118,15 +144,32 @@ function queryFor(ofUnit: boolean, open: boolean | null) {
   return ofUnit ? "endedOfUnit" : "ended";
 }
 
+function leftQueryFor(open: boolean | null) {
+  if (open === null) return "everyLeft";
+  return open ? "openLeft" : "endedLeft";
+}
+
 export function staysOf(handle: Database): Stays {
   const stays = prepared(handle, stayQueries);
 
   /** Unit by unit, so that each has its index however many there are, and then the first of all. */
-  const pageOf = ({ units, open, after, limit }: AskOf<"stays">): Stay[] => {
+  const pageOf = ({ units, open, leftAfter, after, limit }: AskOf<"stays">): ListedStay[] => {
     const from = { after: after ?? "", limit };
-    if (units === null) return stays[queryFor(false, open)].all({ ...from, unit: "" });
-    const found = [...new Set(units)].flatMap((unit) => stays[queryFor(true, open)].all({ ...from, unit }));
-    return found.sort((a, b) => (a.encounter < b.encounter ? -1 : 1)).slice(0, limit);
+    const there = (stay: Stay): ListedStay => ({ ...stay, leftAt: null });
+    if (units === null) return stays[queryFor(false, open)].all({ ...from, unit: "" }).map(there);
+    const own = [...new Set(units)];
+    const found = new Map<string, ListedStay>();
+    const gone = (unit: string) =>
+      leftAfter === undefined ? [] : stays[leftQueryFor(open)].all({ unit, leftAfter });
+    for (const stay of own.flatMap(gone)) {
+      if (stay.encounter <= from.after || own.includes(stay.unit)) continue;
+      const before = found.get(stay.encounter)?.leftAt ?? stay.leftAt;
+      found.set(stay.encounter, { ...stay, leftAt: latest(before, stay.leftAt) });
+    }
+    for (const stay of own.flatMap((unit) => stays[queryFor(true, open)].all({ ...from, unit }))) {
+      found.set(stay.encounter, there(stay));
+    }
+    return [...found.values()].sort((a, b) => (a.encounter < b.encounter ? -1 : 1)).slice(0, limit);
   };
 
   /** Where the past is asked for, any that ended may have ended later by what was known then. */
@@ -153,6 +196,10 @@ export function staysOf(handle: Database): Stays {
     writing: {
       stay: ({ stay }) => {
         stays.put.run(stay);
+      },
+      departures: ({ encounter, departures }) => {
+        stays.dropDepartures.run({ encounter });
+        for (const departure of departures) stays.putDeparture.run({ encounter, ...departure });
       },
       unit: (write) => {
         stays.addUnit.run(write);

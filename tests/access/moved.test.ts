@@ -50,7 +50,11 @@ describe("after a patient has moved, staff of the unit they left", () => {
   ])("do not chart the new unit's: %s", async (_, entries) => {
     const ward = await moved();
     const answer = await ward.record(entries, { as: "nurse@east" });
-    expect([answer.status, answer.body.type]).toEqual([403, "/problems/forbidden"]);
+    expect(answer.body).toMatchObject({
+      type: "/problems/not-your-time",
+      title: "Not your unit's time",
+      status: 403,
+    });
     expect(answer.body.detail).toMatch(
       /^The patient was in west at 2026-03-04T13:\d\d:00-06:00, which charts that time/,
     );
@@ -118,6 +122,50 @@ describe("staff of the unit a patient has come to", () => {
     const next = await ward.get(list.body.next, { as: token });
     expect(next.body.encounters.map(({ id }: { id: string }) => id)).toEqual(["stay-2"]);
     expect((await ward.get("/v1/units", { as: token })).body.units).toHaveLength(2);
+  });
+});
+
+describe("the list of encounters", () => {
+  const listed = async (ward: Ward, as: string, query = "") =>
+    (await ward.done("GET", `/v1/encounters${query}`, { as })).body.encounters.map(
+      ({ id, unit, leftAt }: { id: string; unit: string; leftAt?: string }) => [id, unit, leftAt],
+    );
+
+  it("of a unit has who left it less than 24 hours ago, and says when", async () => {
+    const ward = await moved();
+    const left = ["stay-1", "west", at("13:00")];
+    expect(await listed(ward, "nurse@east")).toEqual([left]);
+    expect(await listed(ward, "nurse@east", "?unit=east&open=true")).toEqual([left]);
+    expect(await listed(ward, "nurse@east", "?open=false")).toEqual([]);
+    expect(await listed(ward, "nurse", "?unit=east")).toEqual([left]);
+    ward.itIs("2026-03-05T12:59:59-06:00");
+    expect(await listed(ward, "nurse@east")).toEqual([left]);
+    ward.itIs("2026-03-05T13:00:00-06:00");
+    expect(await listed(ward, "nurse@east")).toEqual([]);
+  });
+
+  it("has who is in one of the units without that, once, page after page", async () => {
+    const ward = await moved();
+    expect(await listed(ward, "nurse@west")).toEqual([
+      ["stay-1", "west", undefined],
+      ["stay-2", "west", undefined],
+    ]);
+    const both = await ward.tokenFor("nurse", ["east", "west"]);
+    expect(await listed(ward, both, "?limit=1")).toEqual([["stay-1", "west", undefined]]);
+    expect(await listed(ward, both)).toHaveLength(2);
+    expect(await listed(ward, "nurse")).toHaveLength(2);
+  });
+
+  it("follows what is said of moves later", async () => {
+    const ward = await moved();
+    await ward.done("PATCH", STAY_1, { body: { move: { unit: "west", at: at("12:30") } } });
+    expect(await listed(ward, "nurse@east")).toEqual([["stay-1", "west", at("12:30")]]);
+    await ward.done("PATCH", STAY_1, { body: { move: { unit: "east", at: at("13:45") } } });
+    expect(await listed(ward, "nurse@east")).toEqual([["stay-1", "east", undefined]]);
+    expect(await listed(ward, "nurse@west")).toEqual([
+      ["stay-1", "east", at("13:45")],
+      ["stay-2", "west", undefined],
+    ]);
   });
 });
 

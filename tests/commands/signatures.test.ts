@@ -28,7 +28,13 @@ async function signedNight(): Promise<string> {
     category: "oral" as const,
     volume: 120,
   };
-  const recording = { posted: [{ sent: entry, entry }], ifMatch: null, dryRun: false, queued: false };
+  const recording = {
+    posted: [{ sent: entry, entry }],
+    ifMatch: null,
+    dryRun: false,
+    queued: false,
+    reads: true,
+  };
   done(await ledger.record(NURSE, "demo-a", recording, null));
   await store.close();
   return database;

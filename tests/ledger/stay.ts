@@ -187,7 +187,7 @@ export class Stay {
       encounter = "stay-1",
       queued = true,
     } = options;
-    return this.#ledger.record(as, encounter, { posted, ifMatch, dryRun, queued }, key);
+    return this.#ledger.record(as, encounter, { posted, ifMatch, dryRun, queued, reads: true }, key);
   }
 
   /** Posts entries that must be taken, and returns the answer. */

@@ -7,6 +7,7 @@ import { accountQueries, sessionQueries } from "../../src/store/accounts.js";
 import { checkpointQueries } from "../../src/store/checkpoints.js";
 import { keptAnswerQueries } from "../../src/store/kept-answers.js";
 import { ensureNewest } from "../../src/store/migrate.js";
+import { placeQueries } from "../../src/store/places.js";
 import type { Query } from "../../src/store/query.js";
 import { originalQueries, rowQueries } from "../../src/store/row-queries.js";
 import { stayQueries } from "../../src/store/stays.js";
@@ -101,6 +102,13 @@ const expected: [string, Query<never, unknown>, string][] = [
   ["an account", accountQueries.byUsername, "USING INDEX sqlite_autoindex_account_2 (username=?)"],
   ["a session", sessionQueries.byHash, "SEARCH session USING PRIMARY KEY (hash=?)"],
   ["its account", sessionQueries.byHash, "SEARCH account USING PRIMARY KEY (id=?)"],
+  [
+    "who left a unit lately",
+    stayQueries.everyLeft,
+    "USING COVERING INDEX departure_by_time (unit=? AND left_at>?)",
+  ],
+  ["sign-ins", accessQueries.ofAccounts, "USING INDEX access_of_accounts (place<?)"],
+  ["where an account is known from", placeQueries.one, "USING PRIMARY KEY (hash=? AND account=?)"],
   ["an account's sessions", sessionQueries.endOf, "INDEX session_of_account (account=?)"],
   [
     "who read of an encounter",
@@ -128,6 +136,7 @@ describe("no query reads through a whole table, or sorts what it found", () => {
     ...keptAnswerQueries,
     ...accountQueries,
     ...accessQueries,
+    ...placeQueries,
   };
   test.each(Object.entries(all))("%s", (_name, query) => {
     for (const step of planOf(query)) {

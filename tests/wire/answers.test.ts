@@ -2,7 +2,13 @@
 
 import { describe, expect, it } from "vitest";
 import { z } from "zod";
-import { DryRun, EntriesRecorded, EntryList, EntryWithAmendments } from "../../src/wire/answers/entries.js";
+import {
+  DryRun,
+  EntriesRecorded,
+  EntriesTaken,
+  EntryList,
+  EntryWithAmendments,
+} from "../../src/wire/answers/entries.js";
 import { FindingList } from "../../src/wire/answers/findings.js";
 import * as problems from "../../src/wire/answers/problems.js";
 import { Totals } from "../../src/wire/answers/totals.js";
@@ -136,6 +142,7 @@ it("every schema of an answer has a name of its own and a sentence", () => {
   const answers = z.strictObject({
     DryRun,
     EntriesRecorded,
+    EntriesTaken,
     EntryList,
     EntryWithAmendments,
     FindingList,

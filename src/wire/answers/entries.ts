@@ -96,6 +96,24 @@ export const EntriesRecorded = z
   })
   .meta({ id: "EntriesRecorded", description: "The entries are recorded, durably." });
 
+export const EntriesTaken = z
+  .strictObject({
+    ledger: LedgerHead,
+    entries: z
+      .array(
+        z.strictObject({
+          id: Key.describe("The entry's id, sent or made."),
+          recorded: Recording.pick({ sequence: true, at: true, digest: true }),
+        }),
+      )
+      .describe("In the order of the request."),
+  })
+  .meta({
+    id: "EntriesTaken",
+    description:
+      "What a device is told, which reads nothing of a patient: that its entries are recorded, and where.",
+  });
+
 const Effect = z
   .strictObject({
     row: z
