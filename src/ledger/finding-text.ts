@@ -64,7 +64,7 @@ export function settledText(acknowledgement: Acknowledgement, facts: StayFacts):
   return { id: finding, code, severity, state: "settled", concerns, sentence, settledBy: [], acknowledged };
 }
 
-function acknowledgedText({ recordedAt, by, body }: Acknowledgement, { conventions }: StayFacts) {
+function acknowledgedText({ id, recordedAt, by, body }: Acknowledgement, { conventions }: StayFacts) {
   const at = formatInstant(recordedAt, conventions.stretchAt(recordedAt).zone);
-  return { at, by, reason: body.reason, sentence: body.sentence };
+  return { entry: id, at, by, reason: body.reason, sentence: body.sentence };
 }
