@@ -1,7 +1,7 @@
 /** Signing in, accounts, emergency access and the log of accesses, as they are sent and answered. */
 
 import { z } from "zod";
-import { Author, Next } from "./answers/head.js";
+import { Author, LedgerHead, Next } from "./answers/head.js";
 import { faultIssue } from "./fault.js";
 import { InstantText } from "./instant.js";
 import { Key, text, words } from "./text.js";
@@ -143,5 +143,5 @@ const LoggedAccess = z
   .meta({ id: "LoggedAccess", description: "One request that read or wrote of the encounter, or tried to." });
 
 export const AccessList = z
-  .strictObject({ accesses: z.array(LoggedAccess), next: Next })
+  .strictObject({ ledger: LedgerHead, accesses: z.array(LoggedAccess), next: Next })
   .meta({ id: "AccessList", description: "Who read and wrote of an encounter, the last first." });

@@ -1,7 +1,8 @@
 /** Shifts in the middle of which the patient moved: each unit signs for its own time, whenever that is known. */
 
 import { describe, expect, test } from "vitest";
-import { type Caller, type Json, NURSE, Stay, WEST } from "./stay.js";
+import type { Caller } from "../../src/ledger/ledger.js";
+import { type Json, NURSE, Stay, WEST } from "./stay.js";
 import { at, running, when } from "./telling.js";
 
 const of = (unit: string): Caller => ({ ...NURSE, id: `n-${unit}`, name: `Of ${unit}`, units: [unit] });

@@ -233,7 +233,7 @@ export class Stay {
   }
 
   async entry(id: string): Promise<Json> {
-    return done(await this.#ledger.entry("stay-1", id));
+    return done(await this.#ledger.entry("stay-1", id, { limit: 1_000 }));
   }
 
   /** The rate in mL/h that an entry told by dose, drops or duration came to. */
