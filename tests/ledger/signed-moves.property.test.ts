@@ -10,11 +10,11 @@ import type { Caller } from "../../src/ledger/ledger.js";
 import { iso } from "./deeds.js";
 import { type SignedMinute, signedMinutes } from "./signed-minutes.js";
 import { EAST, type Json, NURSE, Stay, WEST } from "./stay.js";
-import { hang, line, pump, start, void_ } from "./telling.js";
+import { hang, line, pump, start, void_, when } from "./telling.js";
 
 const LONG = Number(process.env.LONG_PROPERTIES ?? 0);
 const PATIENCE = 120_000 * (LONG > 0 ? 10 * LONG : 1);
-const RUNS = LONG > 0 ? { numRuns: 120 * LONG } : { numRuns: 10, seed: 20_260_304 };
+const RUNS = LONG > 0 ? { numRuns: 120 * LONG } : { numRuns: 14, seed: 20_260_304 };
 const MINUTE = 60_000;
 
 const of = (...units: string[]): Caller => ({ ...NURSE, id: `n-${units.join("-")}`, units });
@@ -32,20 +32,22 @@ const deed = fc.oneof(
     weight: 4,
     arbitrary: fc.record({ does: fc.constant("sign" as const), who: fc.nat({ max: 3 }), which: fc.nat() }),
   },
+  { weight: 1, arbitrary: fc.record({ does: fc.constant("sign-all" as const), who: fc.nat({ max: 3 }) }) },
   {
     weight: 2,
-    arbitrary: fc.record({
-      does: fc.constant("move" as const),
-      unit: fc.constantFrom("east", "west"),
-      ago,
-    }),
+    arbitrary: fc.record({ does: fc.constant("move" as const), ago }),
   },
   { weight: 2, arbitrary: fc.record({ does: fc.constant("chart" as const), ago, what }) },
   { weight: 1, arbitrary: fc.record({ does: fc.constant("void" as const), which: fc.nat() }) },
 );
+const passed = fc.integer({ min: 1, max: 180 });
 const story = fc.record({
   west: fc.constantFrom({}, { zone: EAST.zone, shifts: EAST.shifts }),
-  deeds: fc.array(fc.tuple(fc.integer({ min: 1, max: 180 }), deed), { minLength: 6, maxLength: 14 }),
+  early: fc.array(fc.tuple(passed, deed), { maxLength: 4 }),
+  /** Everything is signed at some time of the first evening, and after that it is said that the patient moved. */
+  signedAt: fc.integer({ min: 60, max: 8 * 60 }),
+  moved: fc.tuple(passed, fc.record({ does: fc.constant("move" as const), ago })),
+  late: fc.array(fc.tuple(passed, deed), { minLength: 2, maxLength: 8 }),
 });
 type Deed = Awaited<ReturnType<typeof deed.generate>>["value"];
 
@@ -63,9 +65,15 @@ async function doDeed(stay: Stay, deed: Deed): Promise<string | null> {
   switch (deed.does) {
     case "sign":
       return (await stay.signs(names[deed.which % names.length]!, CALLERS[deed.who]!)) && "signed";
-    case "move":
-      await stay.ledger.changeEncounter(NURSE, "stay-1", { move: { unit: deed.unit, at: back(deed.ago) } });
-      return "moved";
+    case "sign-all":
+      for (const name of names) while ((await stay.signs(name, CALLERS[deed.who]!)) !== null);
+      return "signed";
+    case "move": {
+      const at = back(deed.ago);
+      const unit = (await stay.ledger.stationsOf("stay-1"))!.stretchAt(when(at)).unit;
+      const move = { unit: unit === "east" ? "west" : "east", at };
+      return (await stay.ledger.changeEncounter(NURSE, "stay-1", { move })).refused ? null : "moved";
+    }
     case "chart":
       await stay.send([{ ...deed.what, at: back(deed.ago) }]);
       return "charted";
@@ -133,10 +141,11 @@ describe("what is offered, what is final and what is found", () => {
     async () => {
       const done: Record<string, number> = {};
       await fc.assert(
-        fc.asyncProperty(story, async ({ west, deeds }) => {
+        fc.asyncProperty(story, async ({ west, early, signedAt, moved, late }) => {
           const stay = await begun(west);
           let signed = false;
-          for (const [later, deed] of deeds) {
+          const all: [number, Deed] = [signedAt, { does: "sign-all", who: 3 }];
+          for (const [later, deed] of [...early, all, moved, ...late]) {
             stay.itIs(stay.now + later * MINUTE);
             const did = await doDeed(stay, deed);
             signed ||= did === "signed";
