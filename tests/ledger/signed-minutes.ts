@@ -78,13 +78,14 @@ async function sameHours(stay: Stay, { from, at, figures }: Json): Promise<Set<s
   const balance = done(await stay.ledger.balance("stay-1", { period: span, by: "hour" })) as Json;
   const { rows } = await stay.volumes(span);
   const given = rows.find(({ key }: Json) => key === "forearm")?.volumes ?? [];
-  const signed = (row: string, i: number) =>
-    figures.rows.find(({ of, key }: Json) => of === row && (key ?? "forearm") === "forearm")?.values[i] ?? 0;
+  const signed = (row: string, i: number, line: string | null = null) =>
+    figures.rows.find(({ of, key }: Json) => of === row && key === line)?.values[i] ?? 0;
   const hours = figures.intervals.map(period);
   const same = new Set<string>();
   for (const [i, now] of balance.intervals.map(period).entries()) {
     const then = hours.findIndex(({ start, end }: Span) => start === now.start && end === now.end);
-    const isSame = signed("net", then) === balance.net[i] && signed("volume", then) === (given[i] ?? 0);
+    const isSame =
+      signed("net", then) === balance.net[i] && signed("volume", then, "forearm") === (given[i] ?? 0);
     if (then !== -1 && isSame) same.add(`${now.start} ${now.end}`);
   }
   return same;
