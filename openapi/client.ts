@@ -37,7 +37,7 @@ export interface paths {
         };
         /**
          * Read an encounter
-         * @description One stay, where its chain of entries ends, and its shifts, the latest first. For the roles nurse, charge-nurse, integration, administrator.
+         * @description One stay, where its chain of entries ends, and its shifts, the latest first. As of an earlier moment the stay is told as its entries had it by then; whom it is of is told as it is now, since that stands in no entry. For the roles nurse, charge-nurse, integration, administrator.
          */
         get: operations["getEncounter"];
         put?: never;
@@ -85,7 +85,7 @@ export interface paths {
         };
         /**
          * Read an entry
-         * @description One entry, and every amendment and void of it. For the roles nurse, charge-nurse, integration.
+         * @description One entry, and every amendment and void of it, a page of them at a time. For the roles nurse, charge-nurse, integration.
          */
         get: operations["getEntry"];
         put?: never;
@@ -315,7 +315,7 @@ export interface paths {
         put?: never;
         /**
          * Acknowledge a finding
-         * @description A person has seen the finding and says why it may stand. What they saw is kept in the chain, with its numbers; a finding that grows beyond it by more than the chart tolerance is open again. For the roles nurse, charge-nurse.
+         * @description A person has seen the finding and says why it may stand. What they saw is kept in the chain, with its numbers; a finding that grows beyond it by more than the chart tolerance is open again. It is undone by an `entry-voided` of `acknowledged.entry`, with a reason: then the acknowledgement before it holds again, if there was one. For the roles nurse, charge-nurse.
          */
         post: operations["acknowledgeFinding"];
         delete?: never;
@@ -333,7 +333,7 @@ export interface paths {
         };
         /**
          * A shift in one answer
-         * @description Volumes and balance by the hour, running totals, what is found of the shift and what of it is unknown, and its signatures. `toSign` is the span a signature would cover next, with the digest of its figures. Figures are preliminary until signed, final then, and corrected where something changed them since; each difference is shown, with the entries that made it. For the roles nurse, charge-nurse, integration.
+         * @description Volumes and balance by the hour, running totals, what is found of the shift and what of it is unknown, and its signatures. `toSign` is the span that a signature of the caller's would cover next, with the digest of its figures: a unit signs for its own time, so of a shift in the middle of which the patient moved each unit signs its part, in any order. Figures are preliminary until signed, final then, and corrected where something changed them since; each difference is shown, with the entries that made it. For the roles nurse, charge-nurse, integration.
          */
         get: operations["getShift"];
         put?: never;
@@ -355,7 +355,7 @@ export interface paths {
         put?: never;
         /**
          * Sign a shift
-         * @description Signs the figures from where the last good signature of the shift ends, or from the first whose figures changed, up to `to`. They are computed again, and signed only if their digest is the one that was looked at. Kept with the signature are the figures, the conventions in force, the version of the calculation, and what was open and unknown. What is read later leaves signed figures as they are; what happened, or a correction, may still change them, and that shows. For the roles nurse, charge-nurse.
+         * @description Signs the figures of the caller's own time in the shift, from the first that nobody signed or that changed since somebody did, up to `to`; what is signed and unchanged beyond it stays as it is. They are computed again, and signed only if their digest is the one that was looked at. Kept with the signature are the figures, the conventions in force, the version of the calculation, and what was open, unknown and unmeasured. A signature is never void: where its figures change, a later one stands for it. What is read later leaves signed figures as they are; what happened, or a correction, may still change them, and that shows. For the roles nurse, charge-nurse.
          */
         post: operations["signShift"];
         delete?: never;
@@ -730,6 +730,7 @@ export interface components {
     schemas: {
         /** @description Who read and wrote of an encounter, the last first. */
         AccessList: {
+            ledger: components["schemas"]["LedgerHead"];
             accesses: components["schemas"]["LoggedAccess"][];
             /** @description The address of the next page; absent on the last. */
             next?: string;
@@ -836,6 +837,8 @@ export interface components {
         };
         /** @description Who acknowledged a finding, and what they saw. */
         Acknowledged: {
+            /** @description The id of the entry that says so; a void of it undoes it. */
+            entry: components["schemas"]["Key"];
             /** @description When. */
             at: components["schemas"]["Instant"];
             by: components["schemas"]["Author"];
@@ -851,7 +854,7 @@ export interface components {
          *     }
          */
         Acknowledgement: {
-            /** @description Why it may stand. At most 500 characters, not blank. */
+            /** @description Why it may stand. At most 500 characters, and a few letters at least. */
             reason: string;
         };
         /**
@@ -1454,7 +1457,7 @@ export interface components {
             /** @description Every entry of the chain in order of sequence: settings, charts and signatures too. */
             entries: components["schemas"]["BundledEntry"][];
         };
-        /** @description Whom the stay is of, as the directory says now; it stands in no entry and is not hashed. */
+        /** @description Whom the stay is of, as the directory says now, which stands in no entry and is not hashed; and the stay, of an earlier moment as its entries tell it. */
         BundledEncounter: {
             /** @description The encounter's id. */
             id: components["schemas"]["Key"];
@@ -2536,8 +2539,11 @@ export interface components {
             /** @description When it happened; corrections have no time of their own. */
             at?: components["schemas"]["Instant"];
             recorded: components["schemas"]["Recording"];
-            /** @description Amendments and voids of it, in the order of recording. */
+            asOf: components["schemas"]["AsOf"];
+            /** @description A page of the amendments and voids of it, in the order of recording. */
             amendments: components["schemas"]["RecordedEntry"][];
+            /** @description The address of the next page; absent on the last. */
+            next?: string;
         } & {
             [key: string]: unknown;
         };
@@ -2630,6 +2636,33 @@ export interface components {
                 fill?: string[];
             }[];
             acknowledged?: components["schemas"]["Acknowledged"];
+        };
+        /** @description The finding is acknowledged. */
+        FindingAcknowledged: {
+            /** @description The same however often everything is computed again. */
+            id: string;
+            /** @enum {string} */
+            code: "totals-at-risk" | "totals-lost" | "unrecorded-clear" | "reading-disagrees" | "no-reading-at-shift-end" | "bag-ran-dry" | "bag-overdrawn" | "bag-unaccounted" | "flow-without-bag" | "end-unconfirmed" | "pause-not-ended" | "flow-unattended" | "keep-open-running" | "secondary-not-ended" | "primary-not-clamped" | "line-removed-running" | "rate-implausible" | "dose-rate-disagrees" | "time-implausible" | "late-entry" | "possible-duplicate" | "output-gap" | "weight-missing" | "weight-implausible" | "entry-without-effect" | "irrigant-exceeds-output" | "shift-unsigned" | "signed-shift-changed" | "chart-differs";
+            /** @enum {string} */
+            severity: "question" | "attention" | "note";
+            /** @enum {string} */
+            state: "open" | "acknowledged" | "settled";
+            concerns: components["schemas"]["Concerns"];
+            /** @description What was found, in plain words and with its numbers. */
+            sentence: string;
+            /** @description What would settle it, the likeliest first. */
+            settledBy: {
+                /** @description What would settle it. */
+                text: string;
+                /** @description The entry that would, where it is one, ready to post. */
+                entry?: components["schemas"]["ReadyEntry"];
+                /** @description The entries that would, where there are several, to be posted together. */
+                entries?: components["schemas"]["ReadyEntry"][];
+                /** @description JSON Pointers into `entry` or `entries` of what a person still has to fill in: a number read off, or a reason. */
+                fill?: string[];
+            }[];
+            acknowledged?: components["schemas"]["Acknowledged"];
+            ledger: components["schemas"]["LedgerHead"];
         };
         /** @description The findings of an encounter. */
         FindingList: {
@@ -4678,9 +4711,11 @@ export interface components {
             openQuestions: string[];
             /** @description Of what would be signed: what nobody knows. */
             unknown: components["schemas"]["UnknownMinutes"][];
+            /** @description Of what would be signed: what nobody measured. */
+            unmeasured: components["schemas"]["SignedUnmeasured"][];
             /** @description In order of recording. */
             signatures: components["schemas"]["Signature"][];
-            /** @description What the next signature would cover; null where there is nothing to sign. */
+            /** @description What the next signature of the caller's would cover; null where there is nothing that they may sign. */
             toSign: {
                 from: components["schemas"]["Instant"];
                 to: components["schemas"]["Instant"];
@@ -4748,6 +4783,8 @@ export interface components {
         /** @description Who signed which span of a shift, and what became of its figures. */
         Signature: {
             id: components["schemas"]["Key"];
+            /** @description The unit whose time it was, as of then: a unit signs for its own. */
+            unit: components["schemas"]["Key"];
             /** @description When it was recorded. */
             signedAt: components["schemas"]["Instant"];
             by: components["schemas"]["Author"];
@@ -4764,13 +4801,17 @@ export interface components {
             open: components["schemas"]["OpenFinding"][];
             /** @description What nobody knew. */
             unknown: components["schemas"]["UnknownMinutes"][];
+            /** @description What nobody had measured. */
+            unmeasured: components["schemas"]["SignedUnmeasured"][];
             /** @description Its place in the chain. */
             sequence: number;
             /**
-             * @description Its figures are as signed; some are others now; or a later signature stands for it.
+             * @description What it stands for in this shift is as it was signed; some of it is not; or later signatures stand for all of it.
              * @enum {string}
              */
             state: "final" | "corrected" | "replaced";
+            /** @description The time in this shift for which it stands. */
+            stands: components["schemas"]["SignatureStands"][];
             conventions: components["schemas"]["BalanceConventions"][];
             /** @description Every figure that is another now. */
             differences: components["schemas"]["SignedFigure"][];
@@ -4785,9 +4826,9 @@ export interface components {
         SignatureBody: {
             /** @description The digest of the figures that were looked at: `toSign.digest` of the shift. */
             digest: string;
-            /** @description What is to be said to the figures; needed while questions are open. At most 500 characters, not blank. */
+            /** @description What is to be said to the figures; needed while questions are open. At most 500 characters, and a few letters at least. */
             remark?: string;
-            /** @description Up to when: `toSign.to` of the shift. Absent: the end of the shift, which must be over. */
+            /** @description Up to when: `toSign.to` of the shift. Absent: the end of the shift, or of the unit's time in it, which must be over. */
             to?: components["schemas"]["Instant"];
         };
         /** @description The span is signed. */
@@ -4795,6 +4836,8 @@ export interface components {
             ledger: components["schemas"]["LedgerHead"];
             shift: string;
             id: components["schemas"]["Key"];
+            /** @description The unit whose time it was, as of then: a unit signs for its own. */
+            unit: components["schemas"]["Key"];
             /** @description When it was recorded. */
             signedAt: components["schemas"]["Instant"];
             by: components["schemas"]["Author"];
@@ -4811,11 +4854,30 @@ export interface components {
             open: components["schemas"]["OpenFinding"][];
             /** @description What nobody knew. */
             unknown: components["schemas"]["UnknownMinutes"][];
+            /** @description What nobody had measured. */
+            unmeasured: components["schemas"]["SignedUnmeasured"][];
             /**
              * @description How the shift is signed now.
              * @enum {string}
              */
             state: "preliminary" | "final" | "corrected";
+        };
+        /** @description Time for which a signature stands, and no later one. */
+        SignatureStands: {
+            from: components["schemas"]["Instant"];
+            to: components["schemas"]["Instant"];
+            /** @description The unit whose time it is now. */
+            unit: components["schemas"]["Key"];
+            /**
+             * @description Whether it is as it was signed.
+             * @enum {string}
+             */
+            state: "final" | "corrected";
+            /**
+             * @description Why the signature does not speak for it any more, whatever its figures are: it is another unit's time by now, or of an hour that was signed as one.
+             * @enum {string}
+             */
+            lost?: "other-unit" | "hour-cut";
         };
         /** @description A figure that was signed and is another now. */
         SignedFigure: {
@@ -4830,6 +4892,15 @@ export interface components {
             now: number;
             /** @description The ids of the entries that moved it, in order of recording; where very much was recorded, of those that may have. None where only the version of the calculation is another. */
             causes: components["schemas"]["Key"][];
+        };
+        /** @description What came out, or went in, and nobody measured. */
+        SignedUnmeasured: {
+            /** @description The category; null where none is known. */
+            key: string | null;
+            /** @description What people call it. */
+            label: string;
+            /** @description How often nobody measured. */
+            occurrences: number;
         };
         /**
          * @description A change of volume in mL, -100,000 to 100,000, with at most 3 decimals; more are refused.
@@ -6067,7 +6138,10 @@ export interface operations {
     };
     getEncounter: {
         parameters: {
-            query?: never;
+            query?: {
+                /** @description What is to be known: digits are a sequence of the encounter's chain; an instant is everything recorded by then, and is also what `until` is unless given. Absent: everything. */
+                asOf?: string;
+            };
             header?: never;
             path: {
                 /** @description The encounter's id. */
@@ -6567,7 +6641,14 @@ export interface operations {
     };
     getEntry: {
         parameters: {
-            query?: never;
+            query?: {
+                /** @description What is to be known: digits are a sequence of the encounter's chain; an instant is everything recorded by then, and is also what `until` is unless given. Absent: everything. */
+                asOf?: string;
+                /** @description Where the page begins: what the `next` of the page before says. Absent: at the beginning. */
+                after?: string;
+                /** @description The most items of one page, 1 to 1,000. */
+                limit?: number;
+            };
             header?: never;
             path: {
                 /** @description The encounter's id. */
@@ -6582,6 +6663,7 @@ export interface operations {
             /** @description The entry. */
             200: {
                 headers: {
+                    Link: components["headers"]["Link"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6603,6 +6685,12 @@ export interface operations {
                      *         "source": "person",
                      *         "digest": "4a6489f01ccebd96934b1d0bf159e89982217e154889b22d1c993f2b003da0e5",
                      *         "state": "amended"
+                     *       },
+                     *       "asOf": {
+                     *         "sequence": 10,
+                     *         "recordedAt": "2026-03-04T09:00:00-06:00",
+                     *         "digest": "e38e7fd535991695e53f33824907a873a686c065c6c40e80bc069f7808280048",
+                     *         "calculation": "1"
                      *       },
                      *       "amendments": [
                      *         {
@@ -8289,6 +8377,7 @@ export interface operations {
                      *         }
                      *       ],
                      *       "acknowledged": {
+                     *         "entry": "made-4",
                      *         "at": "2026-03-04T12:30:00-06:00",
                      *         "by": {
                      *           "id": "charge-nurse-1",
@@ -8297,10 +8386,14 @@ export interface operations {
                      *         },
                      *         "reason": "Charted after a transport.",
                      *         "sentence": "Nobody has signed the figures of the shift from 19:00 on 2026-03-03 to 07:00."
+                     *       },
+                     *       "ledger": {
+                     *         "sequence": 12,
+                     *         "digest": "b6ffaeab8edab08a627412840010a6f126ce6a2d2c98fab34b3298d7c2b49fa5"
                      *       }
                      *     }
                      */
-                    "application/json": components["schemas"]["Finding"];
+                    "application/json": components["schemas"]["FindingAcknowledged"];
                 };
             };
             400: components["responses"]["BadParameterOrNotJson"];
@@ -9266,6 +9359,7 @@ export interface operations {
                      *       ],
                      *       "openQuestions": [],
                      *       "unknown": [],
+                     *       "unmeasured": [],
                      *       "signatures": [],
                      *       "toSign": {
                      *         "from": "2026-03-04T07:00:00-06:00",
@@ -9329,10 +9423,11 @@ export interface operations {
                      * @example {
                      *       "ledger": {
                      *         "sequence": 14,
-                     *         "digest": "63ff72be1e7f1f3f6380fff816f45402f96bc9bd160563780b51da9268e767b7"
+                     *         "digest": "3c7c4bd0c760631659e6064c0a9ce6578865117ed45197dfc4d472b338c0ea08"
                      *       },
                      *       "id": "made-6",
                      *       "shift": "2026-03-04/day",
+                     *       "unit": "east-4",
                      *       "from": "2026-03-04T07:00:00-06:00",
                      *       "to": "2026-03-04T13:00:00-06:00",
                      *       "signedAt": "2026-03-04T13:00:00-06:00",
@@ -9352,6 +9447,7 @@ export interface operations {
                      *         }
                      *       ],
                      *       "unknown": [],
+                     *       "unmeasured": [],
                      *       "state": "preliminary"
                      *     }
                      */
@@ -9410,7 +9506,7 @@ export interface operations {
                      *       "asOf": {
                      *         "sequence": 15,
                      *         "recordedAt": "2026-03-04T13:20:00-06:00",
-                     *         "digest": "313dbb2b4d75ae3572e7f93322d0d95d53aa6c0d3a95c52e860b564cfec9a210",
+                     *         "digest": "b997fea23a514680ef64d1c5810d306be220a66d6c65531d2a82106fa69c2c8a",
                      *         "calculation": "1"
                      *       },
                      *       "until": "2026-03-04T13:20:00-06:00",
@@ -9682,6 +9778,7 @@ export interface operations {
                      *             }
                      *           ],
                      *           "shift": "2026-03-04/day",
+                     *           "unit": "east-4",
                      *           "unknown": [],
                      *           "id": "made-6",
                      *           "recorded": {
@@ -9693,7 +9790,7 @@ export interface operations {
                      *               "role": "nurse"
                      *             },
                      *             "source": "person",
-                     *             "digest": "63ff72be1e7f1f3f6380fff816f45402f96bc9bd160563780b51da9268e767b7",
+                     *             "digest": "3c7c4bd0c760631659e6064c0a9ce6578865117ed45197dfc4d472b338c0ea08",
                      *             "state": "current"
                      *           }
                      *         },
@@ -9713,7 +9810,7 @@ export interface operations {
                      *               "role": "nurse"
                      *             },
                      *             "source": "person",
-                     *             "digest": "313dbb2b4d75ae3572e7f93322d0d95d53aa6c0d3a95c52e860b564cfec9a210",
+                     *             "digest": "b997fea23a514680ef64d1c5810d306be220a66d6c65531d2a82106fa69c2c8a",
                      *             "state": "current"
                      *           }
                      *         }
@@ -10010,7 +10107,7 @@ export interface operations {
                      *       "asOf": {
                      *         "sequence": 15,
                      *         "recordedAt": "2026-03-04T13:20:00-06:00",
-                     *         "digest": "313dbb2b4d75ae3572e7f93322d0d95d53aa6c0d3a95c52e860b564cfec9a210",
+                     *         "digest": "b997fea23a514680ef64d1c5810d306be220a66d6c65531d2a82106fa69c2c8a",
                      *         "calculation": "1"
                      *       },
                      *       "encounter": {
@@ -10460,7 +10557,7 @@ export interface operations {
                      *           }
                      *         },
                      *         {
-                     *           "digest": "63ff72be1e7f1f3f6380fff816f45402f96bc9bd160563780b51da9268e767b7",
+                     *           "digest": "3c7c4bd0c760631659e6064c0a9ce6578865117ed45197dfc4d472b338c0ea08",
                      *           "recorded": {
                      *             "body": {
                      *               "at": "2026-03-04T13:00:00-06:00",
@@ -10641,6 +10738,7 @@ export interface operations {
                      *                 }
                      *               ],
                      *               "shift": "2026-03-04/day",
+                     *               "unit": "east-4",
                      *               "unknown": []
                      *             },
                      *             "by": {
@@ -10657,7 +10755,7 @@ export interface operations {
                      *           }
                      *         },
                      *         {
-                     *           "digest": "313dbb2b4d75ae3572e7f93322d0d95d53aa6c0d3a95c52e860b564cfec9a210",
+                     *           "digest": "b997fea23a514680ef64d1c5810d306be220a66d6c65531d2a82106fa69c2c8a",
                      *           "recorded": {
                      *             "body": {
                      *               "at": "2026-03-04T12:00:00-06:00",
@@ -10674,7 +10772,7 @@ export interface operations {
                      *             },
                      *             "chain": "encounter/stay-1",
                      *             "id": "tea-2",
-                     *             "previous": "63ff72be1e7f1f3f6380fff816f45402f96bc9bd160563780b51da9268e767b7",
+                     *             "previous": "3c7c4bd0c760631659e6064c0a9ce6578865117ed45197dfc4d472b338c0ea08",
                      *             "recordedAt": "2026-03-04T19:20:00.000Z",
                      *             "sequence": 15,
                      *             "source": "person"
@@ -11216,7 +11314,7 @@ export interface operations {
                      *       "zone": "America/Chicago",
                      *       "asOf": {
                      *         "recordedBy": "2026-03-04T13:20:00-06:00",
-                     *         "digest": "f97ad97e40037595a23cfacee0dc9ad4d23b9a9bed162fb8ac45bea2087a6db2",
+                     *         "digest": "37f692d85eea6284a82f2e87cfaf9da3a1cc72df749c90d3a1dd028b8bf103e7",
                      *         "calculation": "1"
                      *       },
                      *       "until": "2026-03-04T13:20:00-06:00",
@@ -11604,7 +11702,7 @@ export interface operations {
                      *           "asOf": {
                      *             "sequence": 15,
                      *             "recordedAt": "2026-03-04T13:20:00-06:00",
-                     *             "digest": "313dbb2b4d75ae3572e7f93322d0d95d53aa6c0d3a95c52e860b564cfec9a210",
+                     *             "digest": "b997fea23a514680ef64d1c5810d306be220a66d6c65531d2a82106fa69c2c8a",
                      *             "calculation": "1"
                      *           },
                      *           "values": {
@@ -11650,7 +11748,7 @@ export interface operations {
                     "application/json": components["schemas"]["UnitAudit"];
                     /**
                      * @example unit,shift,encounter,from,to,sequence,digest,until,signed-within-10 (yes/no),signed-within-50 (yes/no),signed-furthest (mL),readings (count),readings-apart (count),readings-furthest (mL),charted-within-10 (yes/no),charted-within-50 (yes/no),charted-furthest (mL),charted-apart (count),lines-running (count),lines-without-entries (count),longest-without-entry (min),unknown-minutes (min),clears-unread (count),clears-unread-volume (mL),unmeasured-output (count),irrigated-sites (count),irrigant-instilled (mL),irrigant-retained (mL),irrigant-exceeding (count),late-entries (count),longest-delay (min),amendments (count),voids (count),unsigned-minutes (min),signed-spans (count),changed-spans (count),carrier-volume (mL),carrier-uncounted (mL),carrier-uncharted (mL),weight-missing (yes/no),brought-forward-known (yes/no),brought-forward-since (instant)
-                     *     east-4,2026-03-04/day,stay-1,2026-03-04T07:00:00-06:00,2026-03-04T13:20:00-06:00,15,313dbb2b4d75ae3572e7f93322d0d95d53aa6c0d3a95c52e860b564cfec9a210,2026-03-04T13:20:00-06:00,no,no,200,1,0,0.3,yes,yes,0,0,1,1,250,0,0,0,0,0,,,,1,200,1,0,20,1,1,72.7,0,0,no,yes,2026-03-04T06:40:00-06:00
+                     *     east-4,2026-03-04/day,stay-1,2026-03-04T07:00:00-06:00,2026-03-04T13:20:00-06:00,15,b997fea23a514680ef64d1c5810d306be220a66d6c65531d2a82106fa69c2c8a,2026-03-04T13:20:00-06:00,no,no,200,1,0,0.3,yes,yes,0,0,1,1,250,0,0,0,0,0,,,,1,200,1,0,20,1,1,72.7,0,0,no,yes,2026-03-04T06:40:00-06:00
                      */
                     "text/csv": string;
                 };
@@ -11698,6 +11796,10 @@ export interface operations {
                 content: {
                     /**
                      * @example {
+                     *       "ledger": {
+                     *         "sequence": 15,
+                     *         "digest": "b997fea23a514680ef64d1c5810d306be220a66d6c65531d2a82106fa69c2c8a"
+                     *       },
                      *       "accesses": [
                      *         {
                      *           "at": "2026-03-04T19:20:00.000Z",

@@ -12,8 +12,10 @@ import type { Fault, FaultCode } from "../wire/fault.js";
 import { readInstant } from "../wire/instant.js";
 import type { LedgerText } from "../wire/stored.js";
 import { departures, FINISHED_WITHIN, othersStay } from "./charting.js";
+import { type Coordinates, coordinates } from "./coordinates.js";
 import { dischargeUndone } from "./discharge-undone.js";
-import type { IdempotencyKey } from "./ledger.js";
+import { recordedOf } from "./families.js";
+import type { Asked, IdempotencyKey } from "./ledger.js";
 import { AHEAD, type Answered, adding, nothing, type Page, type Request } from "./own-entries.js";
 import { type Keeping, once } from "./recording.js";
 import { done, type Outcome, refused } from "./refusal.js";
@@ -192,22 +194,45 @@ export function* encounters(
   return { items, ...(stays.length > limit ? { next: stays[limit - 1]!.encounter } : {}) };
 }
 
-export function* encounter(id: string, now: Instant): Inquiry<Outcome<{ answer: object; sequence: number }>> {
+export function* encounter(
+  id: string,
+  asked: Pick<Asked, "asOf">,
+  now: Instant,
+): Inquiry<Outcome<{ answer: object; sequence: number }>> {
+  const resolved = yield* coordinates(`encounter/${id}`, asked, now);
+  if (resolved.refused) return resolved;
+  const { facts, until } = resolved.done;
   const stay = yield* ask({ ask: "stay", encounter: id });
-  const told = stay === undefined ? undefined : yield* encounterText(stay);
+  const asOf = asked.asOf === undefined ? undefined : resolved.done;
+  const told = stay === undefined ? undefined : yield* encounterText(stay, asOf);
   if (told === undefined) return refused({ problem: "not-found", what: "encounter", id });
-  const shifts = shiftsOfStay(told.facts, now);
-  return done({ answer: { ...told.text, shifts }, sequence: told.text.ledger.sequence });
+  const answer = { ...told.text, shifts: shiftsOfStay(facts, until) };
+  return done({ answer, sequence: told.text.ledger.sequence });
 }
 
-/** A stay as it is answered, with what is in force of it; undefined where its chain has no entries. */
-export function* encounterText(stay: Stay) {
+/**
+ * A stay as it is answered, with what is in force of it; undefined where its chain has no entries. As of an
+ * earlier moment it is told by its chain; only whom it is of stands in the directory alone.
+ */
+export function* encounterText(stay: Stay, then?: Coordinates) {
   const chain: Chain = `encounter/${stay.encounter}`;
-  const { sequence, digest } = yield* ask({ ask: "head", chain });
-  const facts = yield* stayFacts(chain, sequence);
+  const { sequence, digest } = then?.asOf ?? (yield* ask({ ask: "head", chain }));
+  const facts = then?.facts ?? (yield* stayFacts(chain, sequence));
   if (facts === undefined) return undefined;
+  const told = then === undefined ? stay : { ...stay, ...(yield* whereaboutsOf(then)) };
   const { zone } = facts.conventions.stretchAt(facts.stations.at(-1)!.from);
-  return { facts, text: { ...stayText(stay, zone), ...weightText(facts), ledger: { sequence, digest } } };
+  return { facts, text: { ...stayText(told, zone), ...weightText(facts), ledger: { sequence, digest } } };
+}
+
+/** Where a patient was, and until when, as their chain says: a bed that was changed by itself stands in no chain. */
+function* whereaboutsOf({ known: { chain, upTo }, facts }: Coordinates) {
+  const rows = yield* ask({ ask: "kinds", chain, kinds: ["admitted", "moved"], upTo });
+  const stations = rows.flatMap((row) => {
+    const { body } = recordedOf(row);
+    return body.kind === "admitted" || body.kind === "moved" ? [body] : [];
+  });
+  const { unit, bed = null } = stations.sort((a, b) => readInstant(a.at) - readInstant(b.at)).at(-1)!;
+  return { unit, bed, dischargedAt: facts.dischargedAt };
 }
 
 function stayText(stay: Stay, zone: string) {

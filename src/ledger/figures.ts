@@ -126,6 +126,17 @@ export function minutesOf(milliseconds: number): number {
   return Math.ceil((milliseconds * 10) / MINUTE) / 10;
 }
 
+/** How often nobody measured what came out, by category. */
+export function unmeasuredIn({ rows }: Pick<Figures, "rows">) {
+  return rows
+    .filter(({ of }) => of === "unmeasured")
+    .map(({ key, label, values }) => ({
+      key,
+      label,
+      occurrences: values.reduce((sum, one) => sum + one, 0),
+    }));
+}
+
 /** What rows are told apart by. */
 export function nameOfRow({ of, key }: Pick<FigureRow, "of" | "key">): string {
   return JSON.stringify([of, key]);

@@ -6,7 +6,7 @@
 import type { Conventions } from "../conventions/dated.js";
 import type { Source } from "../infusion/entry.js";
 import type { Grouping } from "../infusion/headings.js";
-import type { Store } from "../store/store.js";
+import { ask, type Store } from "../store/store.js";
 import { type Instant, instant } from "../time/instant.js";
 import type { ChartBody } from "../wire/charts.js";
 import type { EncounterBody, EncounterPatch } from "../wire/encounters.js";
@@ -21,7 +21,7 @@ import { stations } from "./charting.js";
 import * as charts from "./charts.js";
 import { type DrugAmountsQuery, drugAmountsOf } from "./drug-amounts.js";
 import * as encounters from "./encounters.js";
-import { entriesPage, entryHistory } from "./entries.js";
+import { type EntryQuery, entriesPage, entryHistory } from "./entries.js";
 import { type ExplanationQuery, explanation } from "./explanation.js";
 import { acknowledge, type FindingsQuery, findings } from "./findings.js";
 import { newUuid } from "./ids.js";
@@ -171,8 +171,18 @@ export class Ledger {
     return this.store.read(() => encounters.encounters(units, open, after, limit, this.now()));
   }
 
-  encounter(id: string): Promise<Outcome<{ answer: object; sequence: number }>> {
-    return this.store.read(() => encounters.encounter(id, this.now()));
+  encounter(
+    id: string,
+    asked: Pick<Asked, "asOf"> = {},
+  ): Promise<Outcome<{ answer: object; sequence: number }>> {
+    return this.store.read(() => encounters.encounter(id, asked, this.now()));
+  }
+
+  /** Where the chain of an encounter ends. */
+  async headOf(encounter: string): Promise<{ readonly sequence: number; readonly digest: string }> {
+    const chain = `encounter/${encounter}` as const;
+    const { sequence, digest } = await this.store.read(() => ask({ ask: "head", chain }));
+    return { sequence, digest };
   }
 
   /** The unit an encounter is in now; undefined where there is no such encounter. */
@@ -203,8 +213,8 @@ export class Ledger {
     return this.store.read(() => entriesPage(encounter, query, this.now()));
   }
 
-  entry(encounter: string, id: string): Promise<Outcome<object>> {
-    return this.store.read(() => entryHistory(encounter, id));
+  entry(encounter: string, id: string, query: EntryQuery): Promise<Outcome<object>> {
+    return this.store.read(() => entryHistory(encounter, id, query, this.now()));
   }
 
   volumes(encounter: string, query: VolumesQuery): Promise<Outcome<object>> {

@@ -28,10 +28,12 @@ export const ACCESSES: readonly AnyRoute[] = [
       },
     ],
     problems: [],
-    handle: async (_, { access, ids, query, url }) => {
-      const page = await access.log.of(ids.encounter ?? "", query.after ?? null, limitOf(query));
+    handle: async (ledger, { access, ids, query, url }) => {
+      const { encounter = "" } = ids;
+      const page = await access.log.of(encounter, query.after ?? null, limitOf(query));
       if (page.refused) return page;
-      return done(listed({ accesses: page.done.accesses.map(accessText) }, page.done.next, url));
+      const accesses = page.done.accesses.map(accessText);
+      return done(listed({ ledger: await ledger.headOf(encounter), accesses }, page.done.next, url));
     },
   }),
   route({

@@ -15,7 +15,7 @@ import { Key } from "../wire/text.js";
 import { expectedSequence, sequenceTag } from "./conditions.js";
 import { idempotencyKey } from "./idempotency.js";
 import { listed } from "./lists.js";
-import { limitOf, PAGE } from "./parameters.js";
+import { COORDINATES, coordinatesOf, limitOf, PAGE } from "./parameters.js";
 import { type AnyRoute, bodyOf, route } from "./route.js";
 import { sent } from "./written.js";
 
@@ -91,7 +91,9 @@ export const ENCOUNTERS: readonly AnyRoute[] = [
     operation: "getEncounter",
     tag: "Encounters",
     summary: "Read an encounter",
-    description: "One stay, where its chain of entries ends, and its shifts, the latest first.",
+    description:
+      "One stay, where its chain of entries ends, and its shifts, the latest first. As of an earlier moment the stay is told as its entries had it by then; whom it is of is told as it is now, since that stands in no entry.",
+    query: z.strictObject({ asOf: COORDINATES.asOf }),
     answers: [
       {
         status: 200,
@@ -101,8 +103,8 @@ export const ENCOUNTERS: readonly AnyRoute[] = [
       },
     ],
     problems: [],
-    handle: async (ledger, { ids }) => {
-      const found = await ledger.encounter(ids.encounter ?? "");
+    handle: async (ledger, { ids, query }) => {
+      const found = await ledger.encounter(ids.encounter ?? "", coordinatesOf(query));
       if (found.refused) return found;
       const { answer, sequence } = found.done;
       return done({ status: 200, body: answer, headers: { etag: sequenceTag(sequence) } });

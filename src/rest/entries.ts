@@ -130,12 +130,16 @@ export const ENTRIES: readonly AnyRoute[] = [
     operation: "getEntry",
     tag: "Entries",
     summary: "Read an entry",
-    description: "One entry, and every amendment and void of it.",
-    answers: [{ status: 200, description: "The entry.", schema: EntryWithAmendments }],
+    description: "One entry, and every amendment and void of it, a page of them at a time.",
+    query: z.strictObject({ asOf: COORDINATES.asOf, ...PAGE }),
+    answers: [{ status: 200, description: "The entry.", schema: EntryWithAmendments, headers: ["Link"] }],
     problems: [],
-    handle: async (ledger, { ids }) => {
-      const found = await ledger.entry(ids.encounter ?? "", ids.entry ?? "");
-      return found.refused ? found : done({ status: 200, body: found.done });
+    handle: async (ledger, { ids, query, url }) => {
+      const asked = { ...coordinatesOf(query), after: query.after, limit: limitOf(query) };
+      const found = await ledger.entry(ids.encounter ?? "", ids.entry ?? "", asked);
+      if (found.refused) return found;
+      const { next, ...answer } = found.done as { readonly next?: string };
+      return done(listed(answer, next, url));
     },
   }),
 ];

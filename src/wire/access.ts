@@ -1,7 +1,7 @@
 /** Signing in, accounts, emergency access and the log of accesses, as they are sent and answered. */
 
 import { z } from "zod";
-import { Author, Next } from "./answers/head.js";
+import { Author, LedgerHead, Next } from "./answers/head.js";
 import { faultIssue } from "./fault.js";
 import { InstantText } from "./instant.js";
 import { Key, text, words } from "./text.js";
@@ -177,5 +177,5 @@ export const AccountAccessList = z
   .meta({ id: "AccountAccessList", description: "Sign-ins and changes of accounts, the last first." });
 
 export const AccessList = z
-  .strictObject({ accesses: z.array(LoggedAccess), next: Next })
+  .strictObject({ ledger: LedgerHead, accesses: z.array(LoggedAccess), next: Next })
   .meta({ id: "AccessList", description: "Who read and wrote of an encounter, the last first." });

@@ -61,22 +61,36 @@ describe("after a patient has moved, staff of the unit they left", () => {
     expect((await ward.get(ENTRIES)).body.asOf.sequence).toBe(8);
   });
 
-  it("sign for their own time and not for the new unit's, whose staff do not sign for theirs", async () => {
+  it("sign for their own time and not for the new unit's, in whatever order, and are offered no other", async () => {
     const ward = await moved();
     const shift = `${STAY_1}/shifts/2026-03-04/day`;
-    const sign = async (as: string, until: string) => {
-      const { toSign } = (await ward.get(`${shift}?until=${at(until)}`)).body;
-      const body = { digest: toSign.digest, to: toSign.to, remark: "Looked at." };
-      return ward.ask("POST", `${shift}/signature`, { as, body });
-    };
-    const tooFar = await sign("nurse@east", "14:00");
+    const offered = async (as: string) => (await ward.get(shift, { as })).body.toSign;
+    const sign = async (as: string, { digest, to }: { digest: string; to: string }) =>
+      ward.ask("POST", `${shift}/signature`, { as, body: { digest, to, remark: "Looked at." } });
+    expect(await offered("nurse@east")).toMatchObject({ from: at("07:00"), to: at("13:00") });
+    expect(await offered("nurse@west")).toMatchObject({ from: at("13:00"), to: at("14:00") });
+    for (const as of ["integration", "integration@west"]) expect(await offered(as)).toBeNull();
+    const others = await sign("nurse@west", await offered("nurse@east"));
+    expect([others.status, others.body.detail]).toEqual([
+      403,
+      "The patient was in east at 2026-03-04T07:00:00-06:00, which charts that time.",
+    ]);
+    const tooFar = await sign("nurse@east", await offered("nurse@west"));
     expect([tooFar.status, tooFar.body.detail]).toEqual([
       403,
-      expect.stringContaining("The patient was in west at 2026-03-04T13:00:00-06:00"),
+      "The patient was in west at 2026-03-04T13:00:00-06:00, which charts that time.",
     ]);
-    expect((await sign("nurse@west", "14:00")).status).toBe(403);
-    expect((await sign("nurse@east", "13:00")).status).toBe(201);
-    expect((await sign("nurse@west", "14:00")).status).toBe(201);
+    expect((await sign("nurse@west", await offered("nurse@west"))).status).toBe(201);
+    expect((await sign("nurse@east", await offered("nurse@east"))).status).toBe(201);
+    expect(await offered("nurse@east")).toBeNull();
+    const absent = await ward.ask("POST", `${shift}/signature`, {
+      as: "nurse@east",
+      body: { digest: "0".repeat(64) },
+    });
+    expect([absent.status, absent.body.errors[0].detail]).toEqual([
+      422,
+      "Everything up to the end is signed, and unchanged.",
+    ]);
   });
 
   it("correct and void what is theirs", async () => {

@@ -19,7 +19,7 @@ async function signedNight(): Promise<string> {
   const store = await openSqlite(database, { migrate: true });
   await seed(store, NOW);
   const ledger = new Ledger(store, () => NOW);
-  const { toSign } = done(await ledger.shift("demo-a", { shift: NIGHT })) as Json;
+  const { toSign } = done(await ledger.shift("demo-a", { shift: NIGHT, units: null })) as Json;
   const body = { digest: toSign.digest, remark: "Looked at." };
   done(await ledger.sign(NURSE, "demo-a", NIGHT, body, null));
   const entry = {

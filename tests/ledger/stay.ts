@@ -244,7 +244,7 @@ export class Stay {
   }
 
   async entry(id: string): Promise<Json> {
-    return done(await this.#ledger.entry("stay-1", id));
+    return done(await this.#ledger.entry("stay-1", id, { limit: 1_000 }));
   }
 
   /** The rate in mL/h that an entry told by dose, drops or duration came to. */
@@ -257,16 +257,19 @@ export class Stay {
   }
 
   /** A shift in one answer. */
-  async shift(name: string, query: { asOf?: AsOf; until?: Instant } = {}): Promise<Json> {
-    return done(await this.#ledger.shift("stay-1", { shift: name, ...query }));
+  async shift(
+    name: string,
+    query: { asOf?: AsOf; until?: Instant; units?: readonly string[] | null } = {},
+  ): Promise<Json> {
+    return done(await this.#ledger.shift("stay-1", { shift: name, units: null, ...query }));
   }
 
-  /** Signs what there is to sign of a shift, as it is, questions or not; null where there is nothing. */
-  async signs(name: string): Promise<Json> {
-    const { toSign } = await this.shift(name);
+  /** Signs what there is for somebody to sign of a shift, as it is, questions or not; null where there is nothing. */
+  async signs(name: string, as: Caller = NURSE): Promise<Json> {
+    const { toSign } = await this.shift(name, { units: as.units });
     if (toSign === null) return null;
     const body = { digest: toSign.digest, to: toSign.to, remark: "Looked at." };
-    return JSON.parse(done(await this.#ledger.sign(NURSE, "stay-1", name, body, null)).body);
+    return JSON.parse(done(await this.#ledger.sign(as, "stay-1", name, body, null)).body);
   }
 
   async findings(query: { asOf?: AsOf; until?: Instant } = {}): Promise<Json[]> {

@@ -217,17 +217,6 @@ describe("a finding that a person acknowledges", () => {
     expect((await ward.record([wrong])).body.findings).toEqual([]);
   });
 
-  it("cannot be unsaid by a void: what a person saw, they saw", async () => {
-    const ward = await lost();
-    await acknowledge(ward, LOST);
-    const { body } = await ward.get(`${ENTRIES}?kind=finding-acknowledged`);
-    const answer = await ward.record([
-      { kind: "entry-voided", entry: body.entries[0].id, reason: "Did not mean to." },
-    ]);
-    expect([answer.status, answer.body.type]).toEqual([422, "/problems/invalid-entries"]);
-    expect(await listed(ward, "all")).toEqual([`${LOST} acknowledged`]);
-  });
-
   it("is there under an id of any length", async () => {
     const ward = await Ward.open();
     const channel = "c".repeat(64);

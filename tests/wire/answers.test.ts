@@ -106,7 +106,7 @@ describe("an answer as the contract shows it", () => {
       EntryList,
       { asOf, until: NINE, entries: [entry], next: "/v1/encounters/stay-1/entries?after=4" },
     ],
-    ["an entry and its amendments", EntryWithAmendments, { ...entry, amendments: [] }],
+    ["an entry and its amendments", EntryWithAmendments, { ...entry, asOf, amendments: [] }],
     [
       "a dry run",
       DryRun,

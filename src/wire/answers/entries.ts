@@ -85,7 +85,11 @@ export const EntryList = z
   .meta({ id: "EntryList", description: "Entries, in the order asked for." });
 
 export const EntryWithAmendments = RecordedEntry.extend({
-  amendments: z.array(RecordedEntry).describe("Amendments and voids of it, in the order of recording."),
+  asOf: AsOf,
+  amendments: z
+    .array(RecordedEntry)
+    .describe("A page of the amendments and voids of it, in the order of recording."),
+  next: Next,
 }).meta({ id: "EntryWithAmendments", description: "One entry and every correction of it." });
 
 export const EntriesRecorded = z
