@@ -84,23 +84,18 @@ class OnChannel {
     const lost = entries.filter(({ entry }) => entry.channel === channel);
     const since = earliest(...lost.map(({ entry }) => entry.from), ...own.map(({ from }) => from));
     for (const row of rows) if (row[0]!.channel === channel) this.rows.set(row, new Row(row, since));
-    for (const one of own) if (one.volume > NOTHING) this.amounts.set(one, new Amount(one));
-    // What a reading takes off again was not given, so nothing of it can be lost.
-    for (const one of own) {
-      if (one.volume < NOTHING) this.take({ start: one.from, end: one.at }, minus(NOTHING, one.volume), one);
-    }
+    for (const one of own) this.amounts.set(one, new Amount(one));
   }
 
-  /** Takes a loss, or what a reading takes off, off what is left in a span, as far as it reaches: that is answered. */
-  take(span: Period, volume: Volume, read?: Unattributed): Volume {
-    const concerned = this.concerned(span).filter(({ of }) => read === undefined || areOne(of, read));
-    const isLoss = read === undefined;
+  /** Takes a loss off what is left in a span, as far as it reaches: that is answered. */
+  take(span: Period, volume: Volume): Volume {
+    const concerned = this.concerned(span);
     const whole = concerned.map((one) => one.leftIn(span)).reduce(plus, NOTHING);
     const taken = lesser(volume, whole);
     let before = NOTHING;
     for (const one of concerned) {
       const own = one.leftIn(span);
-      one.cut(span, { before, whole, taken, isLoss });
+      one.cut(span, { before, whole, taken });
       before = plus(before, own);
     }
     return taken;
@@ -120,14 +115,6 @@ interface Share {
   readonly before: Volume;
   readonly whole: Volume;
   readonly taken: Volume;
-  /** Else a reading showed that it was not given. */
-  readonly isLoss: boolean;
-}
-
-/** Whether the same total, or bag, may have counted both. */
-function areOne(one: Pick<Delivery, "total" | "bag">, read: Unattributed): boolean {
-  if (read.total !== null) return one.total === null || one.total === read.total;
-  return read.bag === null || one.bag === read.bag;
 }
 
 /** What of the first ticks of a share is taken, in whole ticks: never more than there are. */
@@ -161,10 +148,6 @@ class Row {
     return minus(this.by(end).left, this.by(start).left);
   }
 
-  get of(): Delivery {
-    return this.deliveries[0]!;
-  }
-
   cut(span: Period, share: Share): void {
     const { start, end } = span;
     this.cuts.push({ start, end, ...share, base: this.by(start).left, left: this.leftIn(span) });
@@ -183,7 +166,7 @@ class Row {
       if (at <= cut.start) continue;
       const taken = takenOf(cut, at >= cut.end ? cut.left : minus(left, cut.base));
       left = minus(left, taken);
-      if (cut.isLoss) lost = plus(lost, taken);
+      lost = plus(lost, taken);
     }
     return { left, lost };
   }
@@ -195,7 +178,7 @@ class Amount {
   lost = NOTHING;
   private left: Volume;
 
-  constructor(readonly of: Unattributed) {
+  constructor(private readonly of: Unattributed) {
     this.left = of.volume;
   }
 
@@ -210,7 +193,7 @@ class Amount {
   cut(_: Period, share: Share): void {
     const taken = takenOf(share, this.left);
     this.left = minus(this.left, taken);
-    if (share.isLoss) this.lost = plus(this.lost, taken);
+    this.lost = plus(this.lost, taken);
   }
 }
 

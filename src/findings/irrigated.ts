@@ -2,17 +2,16 @@
 
 import { type Counted, counted } from "../balance/counted.js";
 import { apportioned } from "../infusion/apportion.js";
-import type { DeliveryLost, Placed, SegmentRead } from "../infusion/entry.js";
+import type { DeliveryLost, Placed } from "../infusion/entry.js";
 import type { Evidence } from "./finding.js";
 
 /** Null where nothing was irrigated, which is told without working anything out. */
 export function irrigatedIn(evidence: Evidence): Counted["irrigated"] | null {
   const entries = evidence.entries.map(({ placed }) => placed);
   if (!entries.some(irrigates)) return null;
-  const segments = entries.filter((one): one is Placed<SegmentRead> => one.entry.kind === "segment-read");
   const lost = entries.filter((one): one is Placed<DeliveryLost> => one.entry.kind === "delivery-lost");
   const { collected, settingsAt } = evidence;
-  const given = apportioned(collected, segments);
+  const given = apportioned(collected);
   return counted({ ...given, entries, lost, came: collected.outputs, settingsAt }).irrigated;
 }
 

@@ -5,7 +5,7 @@
  */
 
 import type { Settings } from "../conventions/settings.js";
-import type { Mark } from "../infusion/counter.js";
+import type { Mark } from "../infusion/mark.js";
 import { volumeOf } from "../infusion/quantity.js";
 import { type Instant, MINUTE } from "../time/instant.js";
 

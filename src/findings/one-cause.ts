@@ -28,6 +28,8 @@ export const ONE_CAUSE: readonly OneCause[] = [
   { code: "end-unconfirmed", toldBy: "entry-without-effect", same: startTogether },
   // A reading over that time says what flowed, and asks about it.
   { code: "end-unconfirmed", toldBy: "reading-disagrees", same: overTheSame },
+  // What a device's segments have more or less of, its totals have too.
+  { code: "reading-disagrees", toldBy: "reading-disagrees", same: segmentsOfTotals },
   { code: "bag-overdrawn", toldBy: "bag-ran-dry", same: (found, by) => by.entries.includes(found.subject) },
   // What the running total has more or less of, the bag has too.
   { code: "bag-unaccounted", toldBy: "reading-disagrees", same: mostlyTheSameVolume },
@@ -54,13 +56,18 @@ function within(found: Found, by: Found): boolean {
   return by.start < found.end! && found.end! <= by.end!;
 }
 
-/** Whether what a question about a total asks of covers all the time of which nobody knows. */
+/** Whether what a question about a total, or a segment, asks of covers all the time of which nobody knows. */
 function overTheSame(found: Found, by: Found): boolean {
-  const ofTotal = found.totals?.some((total) => by.totals?.includes(total)) ?? false;
+  const ofTotal = found.totals?.some((total) => by.totals?.includes(total) ?? true) ?? false;
   return ofTotal && by.start <= found.start && found.end! <= by.end!;
 }
 
-/** Of a level, over a span that meets the reading's: at least half of what is apart. */
+/** A segment is of no total: whether a question about totals asks of the same volume. */
+function segmentsOfTotals(found: Found, by: Found): boolean {
+  return found.totals === undefined && by.totals !== undefined && mostlyTheSameVolume(found, by);
+}
+
+/** Of a level or segment, over a span that meets the reading's: at least half of what is apart. */
 function mostlyTheSameVolume(found: Found, by: Found): boolean {
   if (found.end === undefined || found.start >= by.end! || by.start >= found.end) return false;
   return 2n * greater(by.volume ?? NOTHING, NOTHING) >= (found.volume ?? NOTHING);

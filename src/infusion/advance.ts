@@ -7,8 +7,9 @@
 import { type Instant, later } from "../time/instant.js";
 import { type Contents, contentsAt } from "./contents.js";
 import { bagWith, channelWith, countersWith, programmeWith, withCounter } from "./copies.js";
-import { type Counted, counting, waiting } from "./counter.js";
+import { counting, waiting } from "./counter.js";
 import { type Flow, type FlowRole, flowWith, type Sink } from "./flow.js";
+import type { Counted } from "./mark.js";
 import {
   delivered,
   greater,
@@ -145,6 +146,7 @@ function deliverFrom(draft: Draft, channel: Channel, source: FlowSource, to: Ins
         at: later(start, timeToDeliver(rate, bag.holds)),
         entry: programme.startedBy,
         channel: channel.channel,
+        bag: bag.bag,
         why: `the bag ${bag.bag} delivers more than it was said to hold`,
       });
     }

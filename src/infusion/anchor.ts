@@ -9,11 +9,13 @@
 
 import type { Instant } from "../time/instant.js";
 import type { Collected } from "./collected.js";
-import { isFarFromSure } from "./counter.js";
-import type { Placed, SegmentRead, TotalName } from "./entry.js";
-import type { LevelJudged, TotalJudged } from "./evidence.js";
+import type { TotalName } from "./entry.js";
+import type { LevelJudged, SegmentJudged, TotalJudged } from "./evidence.js";
 import { type Signed, withHeld } from "./held.js";
-import { minus, NOTHING, plus, type Volume, volumeOf } from "./quantity.js";
+import { isFarFromSure } from "./mark.js";
+import { minus, NOTHING, plus, type Volume } from "./quantity.js";
+import type { Outcome } from "./reading.js";
+import { segmentsJudged } from "./segment.js";
 
 export interface Anchor {
   readonly kind: "total" | "level" | "segment";
@@ -33,25 +35,26 @@ export interface Anchor {
   readonly increment: Volume;
   /** What was delivered; null where a reading only shows that nobody knows. */
   readonly delivered: Volume | null;
-  /** What was computed of the span by rate × time. Null of a segment, as no counter stands at its start: its flows tell. */
-  readonly computed: Volume | null;
+  /** What was computed of the span by rate × time. */
+  readonly computed: Volume;
   /** What was read: the total, the level, the segment's volume. */
   readonly shows: Volume;
   readonly basis: "apportioned" | "disputed";
+  /** How much more than was read the figures keep: what is signed, or was counted by a segment. Absent: nothing. */
+  readonly unplaced?: Volume;
   /** The channel counts without a rate that is known: what a reading adds belongs to its own instant. */
   readonly metered: boolean;
 }
 
+/** What of a course says what was delivered, and the flows it is judged by. */
+export type Told = Pick<Collected, "readings" | "segments" | "levels" | "flows" | "unknown">;
+
 /** The anchors among what was handed out, in the order of their ends. */
-export function anchorsOf(
-  { readings, levels }: Pick<Collected, "readings" | "levels">,
-  segments: readonly Placed<SegmentRead>[],
-  signed: readonly Signed[],
-): Anchor[] {
+export function anchorsOf(told: Told, signed: readonly Signed[]): Anchor[] {
   const anchors = [
-    ...segments.map(ofSegment),
-    ...ofTotals(readings, signed),
-    ...levels.filter((one) => one.anchors).map(ofLevel),
+    ...segmentsJudged(told).filter(counts).map(ofSegment),
+    ...ofTotals(told.readings, signed),
+    ...told.levels.filter((one) => one.anchors).map(ofLevel),
   ];
   return withHeld(withoutLate(anchors, signed), signed).sort((a, b) => a.to - b.to);
 }
@@ -59,6 +62,11 @@ export function anchorsOf(
 /** Whether an instant lies in a span that was signed before something was recorded. */
 export function signedBefore(signed: readonly Signed[], at: Instant, sequence: number): boolean {
   return signed.some((span) => span.sequence < sequence && span.from < at && at <= span.to);
+}
+
+/** Whether what was read is what was delivered: agreed to, decided on or, looked at again, in dispute. */
+function counts({ outcome }: { readonly outcome: Outcome }): boolean {
+  return outcome === "agrees" || outcome === "settled" || outcome === "disputed";
 }
 
 function ofTotals(readings: readonly TotalJudged[], signed: readonly Signed[]): Anchor[] {
@@ -81,7 +89,7 @@ function ofTotals(readings: readonly TotalJudged[], signed: readonly Signed[]): 
 
 function ofTotal(reading: TotalJudged): Anchor | null {
   const { outcome, over, comparison, checkOnly } = reading;
-  if (checkOnly || (outcome !== "agrees" && outcome !== "settled" && outcome !== "disputed")) return null;
+  if (checkOnly || !counts(reading)) return null;
   // Since a clear that was found nobody knows what was delivered: the reading agrees, and says no more.
   if (isFarFromSure(over)) return null;
   const { increment } = comparison;
@@ -107,8 +115,7 @@ function ofTotal(reading: TotalJudged): Anchor | null {
 
 /** The later anchor measured from the earlier one, which was to be set aside. */
 function since(earlier: Anchor, later: Anchor): Anchor {
-  const computed =
-    later.computed === null || earlier.computed === null ? null : minus(later.computed, earlier.computed);
+  const computed = minus(later.computed, earlier.computed);
   const increment = minus(later.increment, earlier.increment);
   return { ...later, from: earlier.to, over: earlier.entry, increment, delivered: increment, computed };
 }
@@ -145,7 +152,7 @@ function recordedBefore(signature: number, anchor: Anchor, next: ReadonlyMap<str
 
 /** Two spans as one, whatever lies between: read lower at first and then as expected, nothing was wrong. */
 function together(a: Anchor, b: Anchor): Anchor {
-  const computed = a.computed === null || b.computed === null ? null : plus(a.computed, b.computed);
+  const computed = plus(a.computed, b.computed);
   const increment = plus(a.increment, b.increment);
   return { ...b, from: a.from, over: a.over, increment, delivered: known(increment), computed };
 }
@@ -179,23 +186,33 @@ function ofLevel(level: LevelJudged): Anchor {
   };
 }
 
-function ofSegment({ id, sequence, entry }: Placed<SegmentRead>): Anchor {
+function ofSegment({
+  entry,
+  sequence,
+  channel,
+  line,
+  start,
+  at,
+  value,
+  outcome,
+  comparison,
+}: SegmentJudged): Anchor {
   return {
     kind: "segment",
-    channel: entry.channel,
-    line: null,
+    channel,
+    line,
     total: null,
     bag: null,
-    from: entry.start,
-    to: entry.at,
-    entry: id,
-    over: id,
+    from: start,
+    to: at,
+    entry,
+    over: entry,
     sequence,
-    increment: volumeOf(entry.volume),
-    delivered: volumeOf(entry.volume),
-    computed: null,
-    shows: volumeOf(entry.volume),
-    basis: "apportioned",
+    increment: value,
+    delivered: value,
+    computed: comparison.computed,
+    shows: value,
+    basis: outcome === "disputed" ? "disputed" : "apportioned",
     metered: false,
   };
 }

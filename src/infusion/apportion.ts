@@ -1,22 +1,23 @@
 /**
  * What was delivered, with what was read allowed for. The rate-limited flow of a span
  * between readings is scaled so that it meets the reading's increment exactly; volumes that finished by
- * themselves, and what is signed, are held. What cannot be put anywhere stands at the reading.
+ * themselves, and what is signed, are held. What is more than flows can hold stands at the reading; what is
+ * less comes off what flowed last before it, and off finished volumes only where nothing else is left.
  *
- * Invariants: the deliveries and unattributed amounts of an anchored span sum to its increment; no
- * delivery's curve falls; the course (when things ran) is never moved.
+ * Invariants: the deliveries and unattributed amounts of an anchored span sum to its increment, and what is
+ * held beyond that is stated; nothing is below nothing, and no curve falls; the course (when things ran) is never
+ * moved.
  */
 
 import { type Instant, latest, type Period } from "../time/instant.js";
 import { type Anchor, anchorsOf, signedBefore } from "./anchor.js";
 import type { Collected } from "./collected.js";
 import { ascending, beginningIn, cutAt, inside } from "./cuts.js";
-import { asComputed, type Delivery, scaledBy, spreadBy, type Unattributed } from "./delivery.js";
-import type { Placed, SegmentRead } from "./entry.js";
+import { asComputed, cappedAt, type Delivery, scaledBy, spreadBy, type Unattributed } from "./delivery.js";
 import type { Finished } from "./evidence.js";
 import type { Flow, UnknownSpan } from "./flow.js";
 import type { Signed } from "./held.js";
-import { delivered, minus, NOTHING, plus, rateOf, type Volume } from "./quantity.js";
+import { delivered, lesser, minus, NOTHING, plus, rateOf, type Volume } from "./quantity.js";
 
 export interface Apportioned {
   readonly deliveries: readonly Delivery[];
@@ -26,19 +27,19 @@ export interface Apportioned {
 }
 
 /** What a course handed out, apportioned. Spans that reach outside of what was handed out must be left out. */
-export function apportioned(
-  collected: Collected,
-  segments: readonly Placed<SegmentRead>[],
-  signed: readonly Signed[] = [],
-): Apportioned {
-  const anchors = anchorsOf(collected, segments, signed);
+export function apportioned(collected: Collected, signed: readonly Signed[] = []): Apportioned {
+  const anchors = anchorsOf(collected, signed);
   const { flows, unknown, finished } = collected;
   if (anchors.length === 0) {
     return { deliveries: flows.map((flow) => asComputed(flow)), unknown, unattributed: [], anchors };
   }
   const work = new Work(flows, unknown, finished, signed, anchors);
-  for (const anchor of inTurn(anchors, signed)) work.meet(anchor);
-  return { ...work.done(), anchors };
+  const kept = new Map(inTurn(anchors, signed).map((anchor) => [anchor, work.meet(anchor)]));
+  const met = anchors.map((anchor) => {
+    const unplaced = kept.get(anchor)!;
+    return unplaced === NOTHING ? anchor : { ...anchor, unplaced };
+  });
+  return { ...work.done(), anchors: met };
 }
 
 /**
@@ -105,8 +106,11 @@ class Work {
     }
   }
 
-  /** Makes a span come to what its anchor says; what was signed before stays as it is. */
-  meet(anchor: Anchor): void {
+  /**
+   * Makes a span come to what its anchor says; what was signed before stays as it is. Returns how much more than
+   * that is held.
+   */
+  meet(anchor: Anchor): Volume {
     const isSigned = ({ end }: Period) => signedBefore(this.signed, end, anchor.sequence);
     const own = listed(this.pieces, anchor.channel);
     const all = beginningIn(own, anchor, ({ flow }) => flow.start).filter(({ flow }) =>
@@ -120,9 +124,10 @@ class Work {
       for (const piece of pieces) {
         piece.delivery = { ...deliveryOf(piece), basis: "disputed", anchor: anchor.entry };
       }
-      return;
+      return NOTHING;
     }
     const held = pieces.filter((piece) => this.isHeld(piece, anchor));
+    const finished = held.filter((piece) => !isAnchored(piece));
     const free = pieces.filter((piece) => !held.includes(piece));
     const settled = all.filter((piece) => !free.includes(piece)).map(volumeOf);
     const target = minus(anchor.delivered, plus(sum(settled), this.standing(anchor)));
@@ -143,9 +148,12 @@ class Work {
       }
     } else {
       for (const piece of free) piece.delivery = asComputed(piece.flow, anchor.basis, anchor.entry);
+      // What finished by itself gives way last: the device comes first.
+      if (rest < NOTHING) return takenOff([...finished, ...free], minus(NOTHING, rest), anchor);
       const origins = [...all.map(({ flow }) => flow), ...unknown];
-      if (rest !== NOTHING) this.unattributed.push(amountAt(anchor, origins, rest));
+      if (rest > NOTHING) this.unattributed.push(amountAt(anchor, origins, rest));
     }
+    return NOTHING;
   }
 
   done() {
@@ -161,8 +169,9 @@ class Work {
    * Held are what a segment anchors, and what finished by itself before the reading or the segment's end. The
    * level of a gravity set is all there is: what it was to give is only what was hoped for.
    */
-  private isHeld({ flow, delivery }: Piece, anchor: Anchor): boolean {
-    if (delivery !== null && delivery.anchor !== null) return true;
+  private isHeld(piece: Piece, anchor: Anchor): boolean {
+    const { flow } = piece;
+    if (isAnchored(piece)) return true;
     if (anchor.kind === "level") return false;
     const ends = this.ends.get(`${flow.channel} ${flow.programme}`) ?? [];
     return ends.some((at) => flow.end <= at && at <= anchor.to);
@@ -209,6 +218,22 @@ function concerns(anchor: Anchor, one: Period & { total: Flow["total"]; bag: Flo
   if (one.start < anchor.from || one.end > anchor.to) return false;
   if (anchor.kind === "total") return one.total === anchor.total;
   return anchor.kind === "segment" || one.bag === anchor.bag;
+}
+
+function isAnchored({ delivery }: Piece): boolean {
+  return delivery !== null && delivery.anchor !== null;
+}
+
+/** Takes a volume off pieces, the last one first, so that none is below nothing; returns what is left then. */
+function takenOff(pieces: readonly Piece[], volume: Volume, { basis, entry }: Anchor): Volume {
+  let left = volume;
+  for (const piece of pieces.toReversed()) {
+    if (left === NOTHING) break;
+    const taken = lesser(left, piece.flow.volume);
+    piece.delivery = cappedAt(piece.flow, minus(piece.flow.volume, taken), basis, entry);
+    left = minus(left, taken);
+  }
+  return left;
 }
 
 function resting(delivery: Delivery, { basis, entry }: Anchor): Delivery {

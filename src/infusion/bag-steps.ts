@@ -98,7 +98,7 @@ export function adjust(run: Step, entry: BagAdjusted): void {
 
 function noteOverdrawn(run: Step, { bag, channel }: Bag): void {
   const why = `more was taken out of the bag ${bag} than it was said to hold`;
-  run.sink.note({ code: "bag-overdrawn", at: run.at, entry: run.id, channel, why });
+  run.sink.note({ code: "bag-overdrawn", at: run.at, entry: run.id, channel, bag, why });
 }
 
 /**

@@ -1,7 +1,8 @@
 /** What sets running totals to zero, and what is lost by it. */
 
-import { clearedCounter, expectedBy, markOf, writtenDown } from "./counter.js";
+import { clearedCounter, writtenDown } from "./counter.js";
 import type { ChannelConnected, TotalName } from "./entry.js";
+import { expectedBy, markOf } from "./mark.js";
 import { type Channel, totalsOf } from "./state.js";
 import { evident, type Step } from "./step.js";
 

@@ -6,6 +6,7 @@ import type {
   Drained,
   Finished,
   LevelJudged,
+  SegmentTold,
   TotalCleared,
   TotalJudged,
 } from "./evidence.js";
@@ -18,6 +19,7 @@ export interface Collected {
   readonly notes: readonly Note[];
   readonly finished: readonly Finished[];
   readonly readings: readonly TotalJudged[];
+  readonly segments: readonly SegmentTold[];
   readonly clears: readonly TotalCleared[];
   readonly levels: readonly LevelJudged[];
   readonly gone: readonly BagGone[];
@@ -35,6 +37,7 @@ export function collector(): Collected & { readonly sink: Sink } {
   const notes: Note[] = [];
   const finished: Finished[] = [];
   const readings: TotalJudged[] = [];
+  const segments: SegmentTold[] = [];
   const clears: TotalCleared[] = [];
   const levels: LevelJudged[] = [];
   const gone: BagGone[] = [];
@@ -56,13 +59,15 @@ export function collector(): Collected & { readonly sink: Sink } {
     note: (note) => notes.push(note),
     finished: (end) => finished.push(end),
     read: (reading) => readings.push(reading),
+    segment: (segment) => segments.push(segment),
     cleared: (clear) => clears.push(clear),
     level: (level) => levels.push(level),
     gone: (bag) => gone.push(bag),
     drained: (chamber) => drained.push(chamber),
     output: (output) => outputs.push(output),
   };
-  return { sink, flows, unknown, notes, finished, readings, clears, levels, gone, drained, outputs };
+  const looks = { readings, segments, clears, levels, gone, drained, outputs };
+  return { sink, flows, unknown, notes, finished, ...looks };
 }
 
 /** Whether a flow is the same one going on; one that reached a limit in its last millisecond has ended. */

@@ -107,10 +107,12 @@ function everyChannelComesTo(run: Step): void {
   for (const { channel } of run.draft.everyChannel()) advance(run.draft, channel, run.at, run.sink);
 }
 
-/** Notes an entry about a channel that was never connected. */
-export function mustBeKnown(run: Step, key: string): void {
+/** Notes an entry about a channel that was never connected; whether it was. */
+export function mustBeKnown(run: Step, key: string): boolean {
   const { line, connected } = run.draft.channel(key)!;
-  if (line === null && !connected) withoutEffect(run, key, "the channel was never connected to a line");
+  const known = line !== null || connected;
+  if (!known) withoutEffect(run, key, "the channel was never connected to a line");
+  return known;
 }
 
 function noteIfFlowing(run: Step, channel: Channel, why: string): void {

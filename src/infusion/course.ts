@@ -16,6 +16,7 @@ import type { Sink } from "./flow.js";
 import * as flows from "./flow-steps.js";
 import * as outputs from "./output-steps.js";
 import { reportedAlready } from "./report.js";
+import * as segments from "./segment-steps.js";
 import { Draft, type State } from "./state.js";
 import { comeTo, type SettingsAt, type Step } from "./step.js";
 import * as totals from "./total-steps.js";
@@ -98,8 +99,10 @@ function apply(run: Step, entry: Entry): void {
       run.draft.weight = entry.weight ?? run.draft.weight;
       return;
     case "delivery-lost":
+      connections.mustBeKnown(run, entry.channel);
+      return;
     case "segment-read":
-      return connections.mustBeKnown(run, entry.channel);
+      return segments.tell(run, entry);
     case "intake-measured":
       return mustBeMeasurable(run, entry);
     case "chamber-placed":

@@ -34,7 +34,7 @@ export interface Delivery extends Flow {
   readonly anchor: string | null;
 }
 
-/** An amount that a reading adds (or, negative, takes off) and no flow can be scaled to hold. */
+/** An amount above nothing that a reading adds and no flow can be scaled to hold. */
 export interface Unattributed {
   readonly channel: string;
   readonly line: string | null;
@@ -92,6 +92,11 @@ export function isSpread({ programme, anchor }: Delivery): boolean {
 export function asComputed(flow: Flow, basis: Basis = "computed", anchor: string | null = null): Delivery {
   const { volume } = flow;
   return deliveryOf(flow, { volume, computed: volume, scale: null, basis, anchor });
+}
+
+/** What ran as computed until so much was given, and then no more. */
+export function cappedAt(flow: Flow, volume: Volume, basis: Basis, anchor: string): Delivery {
+  return deliveryOf(flow, { volume, computed: flow.volume, scale: null, basis, anchor });
 }
 
 /** Written out: there is one for every piece of a flow, and spreading costs more. */

@@ -205,6 +205,8 @@ export interface TotalRead extends OnChannel {
 export interface TotalsReset extends Clearing {
   readonly kind: "totals-reset";
   readonly totals: readonly TotalName[];
+  /** Somebody set them to zero, unless the device was switched off. */
+  readonly cause?: "by-hand" | "power-off";
   /** Where nobody knows when: the latest it can have been, `at` being the earliest. */
   readonly latest?: Instant;
 }
@@ -294,6 +296,10 @@ export interface SegmentRead extends OnChannel {
   readonly kind: "segment-read";
   readonly start: Instant;
   readonly volume: Microlitres;
+  /** The device was looked at again. */
+  readonly confirmed?: boolean;
+  /** What a person decided to use where it disagrees. */
+  readonly settled?: "reading" | "computed";
 }
 
 /** Written by the ledger itself: the stay begins, changes unit, ends. */

@@ -5,12 +5,21 @@
  */
 
 import type { Collected } from "./collected.js";
-import type { BagGone, CameOut, Drained, LevelJudged, TotalCleared, TotalJudged } from "./evidence.js";
+import type {
+  BagGone,
+  CameOut,
+  Drained,
+  LevelJudged,
+  SegmentTold,
+  TotalCleared,
+  TotalJudged,
+} from "./evidence.js";
 import { NOWHERE, type Note, type Sink, type UnknownSpan } from "./flow.js";
 
 export type Event =
   | { readonly event: "note"; readonly what: Note }
   | { readonly event: "read"; readonly what: TotalJudged }
+  | { readonly event: "segment"; readonly what: SegmentTold }
   | { readonly event: "cleared"; readonly what: TotalCleared }
   | { readonly event: "level"; readonly what: LevelJudged }
   | { readonly event: "gone"; readonly what: BagGone }
@@ -24,6 +33,7 @@ export function listing(events: Event[]): Sink {
     ...NOWHERE,
     note: (what) => events.push({ event: "note", what }),
     read: (what) => events.push({ event: "read", what }),
+    segment: (what) => events.push({ event: "segment", what }),
     cleared: (what) => events.push({ event: "cleared", what }),
     level: (what) => events.push({ event: "level", what }),
     gone: (what) => events.push({ event: "gone", what }),
@@ -33,8 +43,24 @@ export function listing(events: Event[]): Sink {
   };
 }
 
+/** Most entries bring nothing to light beside their flows. */
+const NOTHING_COLLECTED: Collected = {
+  flows: [],
+  finished: [],
+  unknown: [],
+  notes: [],
+  readings: [],
+  segments: [],
+  clears: [],
+  levels: [],
+  gone: [],
+  drained: [],
+  outputs: [],
+};
+
 /** The events by their kind, with no flows. */
 export function eventsCollected(events: readonly Event[]): Collected {
+  if (events.length === 0) return NOTHING_COLLECTED;
   const of = <K extends Event["event"]>(kind: K) =>
     events.flatMap((one) => (one.event === kind ? [one.what as Extract<Event, { event: K }>["what"]] : []));
   return {
@@ -43,6 +69,7 @@ export function eventsCollected(events: readonly Event[]): Collected {
     unknown: of("unknown"),
     notes: of("note"),
     readings: of("read"),
+    segments: of("segment"),
     clears: of("cleared"),
     levels: of("level"),
     gone: of("gone"),

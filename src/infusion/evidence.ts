@@ -5,8 +5,10 @@
  */
 
 import type { Instant } from "../time/instant.js";
-import type { Clear, Comparison, Mark } from "./counter.js";
-import type { ChannelType, LevelMethod, OutputCategory, Source, TotalName } from "./entry.js";
+import type { Around, Comparison, Tolerance } from "./comparison.js";
+import type { Clear } from "./counter.js";
+import type { ChannelType, LevelMethod, OutputCategory, SegmentRead, Source, TotalName } from "./entry.js";
+import type { Mark } from "./mark.js";
 import type { Volume } from "./quantity.js";
 import type { Outcome } from "./reading.js";
 
@@ -38,6 +40,24 @@ export interface TotalJudged extends Evident {
   readonly confirmed: boolean;
   /** A sum of totals that the channel keeps apart: it is compared, and moves nothing. */
   readonly checkOnly: boolean;
+}
+
+/** What a device counted over a segment of its own, as it was told. What flowed in it is looked up afterwards. */
+export interface SegmentTold extends Evident {
+  readonly start: Instant;
+  readonly value: Volume;
+  /** The end of the span that its charted start stands for, and what flows within the grain around its end. */
+  readonly looseUntil: Instant;
+  readonly around: Around;
+  readonly tolerance: Tolerance;
+  readonly confirmed: boolean;
+  readonly settled: SegmentRead["settled"];
+}
+
+/** The same held against what was computed over it. */
+export interface SegmentJudged extends SegmentTold {
+  readonly outcome: Extract<Outcome, "agrees" | "settled" | "disputed" | "waits" | "not-used">;
+  readonly comparison: Comparison;
 }
 
 /** A running total that was cleared, with what only the device knew. */

@@ -12,6 +12,7 @@ import type {
   Drained,
   Finished,
   LevelJudged,
+  SegmentTold,
   TotalCleared,
   TotalJudged,
 } from "./evidence.js";
@@ -68,6 +69,8 @@ export interface Note {
   readonly channel: string | null;
   /** Of an event reported twice: the id of the report that counts. */
   readonly twin?: string;
+  /** The bag that is overdrawn. */
+  readonly bag?: string;
   /** Why, in a plain sentence without numbers that a later entry could change. */
   readonly why: string;
 }
@@ -79,6 +82,7 @@ export interface Sink {
   note(note: Note): void;
   finished(end: Finished): void;
   read(reading: TotalJudged): void;
+  segment(segment: SegmentTold): void;
   cleared(clear: TotalCleared): void;
   level(level: LevelJudged): void;
   gone(bag: BagGone): void;
@@ -93,6 +97,7 @@ export const NOWHERE: Sink = {
   note() {},
   finished() {},
   read() {},
+  segment() {},
   cleared() {},
   level() {},
   gone() {},

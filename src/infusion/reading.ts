@@ -5,20 +5,10 @@
  */
 
 import { type Instant, MINUTE } from "../time/instant.js";
-import {
-  type Around,
-  CLOCKS_APART,
-  type Clear,
-  type Comparison,
-  type Counter,
-  compare,
-  counterOf,
-  type DoubtfulMark,
-  doubted,
-  type Mark,
-  markOf,
-} from "./counter.js";
+import { type Around, type Comparison, compare } from "./comparison.js";
+import { CLOCKS_APART, type Clear, type Counter, counterOf, type DoubtfulMark, doubted } from "./counter.js";
 import type { Source } from "./entry.js";
+import { type Mark, markOf } from "./mark.js";
 import { greater, minus, NOTHING, type Volume } from "./quantity.js";
 
 /**

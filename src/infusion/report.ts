@@ -2,7 +2,7 @@
  * One event reported by both a person and a device: same channel, kind and value within three
  * minutes. The earlier of the two times counts, whichever was recorded first; the other report is
  * linked to it and changes nothing. What answers a question is no repetition: a person who reads the total
- * that a device said, while that is in doubt.
+ * that a device said, while that is in doubt, or confirms its segment.
  */
 
 import { channelWith } from "./copies.js";
@@ -40,7 +40,9 @@ export function reportedAlready(run: Step, entry: OnChannel, source: Source): bo
 
 /** A person who reads what a device said, while that is still in question, has looked: it is no mere repetition. */
 function answersADevice({ counters }: Channel, entry: OnChannel, source: Source): boolean {
-  if (entry.kind !== "total-read" || source !== "person") return false;
+  if (source !== "person") return false;
+  if (entry.kind === "segment-read") return entry.confirmed === true;
+  if (entry.kind !== "total-read") return false;
   return counters[entry.total]?.other?.doubt === "waiting";
 }
 

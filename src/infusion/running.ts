@@ -5,9 +5,10 @@
 
 import { type Instant, later, latest } from "../time/instant.js";
 import { effectiveRate, feeding, roleOf } from "./advance.js";
-import { type Counter, expectedBy } from "./counter.js";
+import type { Counter } from "./counter.js";
 import type { TotalName } from "./entry.js";
 import { deliveredBy, type Flow, type FlowRole } from "./flow.js";
+import { expectedBy } from "./mark.js";
 import { greater, lesser, minus, NOTHING, plus, type Rate, timeToDeliver, type Volume } from "./quantity.js";
 import {
   type Bag,

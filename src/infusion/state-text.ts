@@ -5,8 +5,9 @@
  */
 
 import { HOUR, type Instant, later } from "../time/instant.js";
-import { otherAt, recentAt } from "./counter.js";
+import { otherAt } from "./counter.js";
 import { fromTicks, toTicks, type Volume } from "./quantity.js";
+import { recentAt } from "./recent.js";
 import { type Bag, type Chamber, type Channel, type ShelvedBag, type State, stillYoung } from "./state.js";
 
 /** Written first, so that a checkpoint of another calculation is never read as one of this. */

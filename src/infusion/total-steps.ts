@@ -2,13 +2,15 @@
 
 import { advance, steadyFlow } from "./advance.js";
 import { clear, clearAll } from "./clear.js";
+import { compare, type Tolerance } from "./comparison.js";
 import { channelWith, withCounter } from "./copies.js";
-import { compare, expectedBy, flowedBefore, looseUntil, type Mark, markAt } from "./counter.js";
 import type { TherapyChanged, TotalName, TotalRead, TotalsReset } from "./entry.js";
 import { NOWHERE } from "./flow.js";
 import { endAll } from "./flow-steps.js";
+import { expectedBy, looseUntil, type Mark, markAt } from "./mark.js";
 import { minus, NOTHING, plus, type Volume, volumeOf } from "./quantity.js";
 import { judged, type Outcome } from "./reading.js";
+import { flowedBefore } from "./recent.js";
 import { type Channel, Draft } from "./state.js";
 import { evident, type Step, withoutEffect } from "./step.js";
 
@@ -121,7 +123,7 @@ function together(a: Mark, b: Mark): Mark {
 }
 
 /** What the totals would count within the span that the step's time stands for, as things are now. */
-function flowsWithinGrain(run: Step, channel: Channel, totals: readonly TotalName[]): Volume {
+export function flowsWithinGrain(run: Step, channel: Channel, totals: readonly TotalName[]): Volume {
   const end = looseUntil(run.at, run.settingsAt(run.at).chartingGrain);
   if (end <= run.at) return NOTHING;
   const steady = steadyFlow(run.draft, channel, end - run.at);
@@ -133,7 +135,7 @@ function flowsWithinGrain(run: Step, channel: Channel, totals: readonly TotalNam
   return minus(counted(ahead.counters), counted(channel.counters));
 }
 
-function toleranceAt(run: Step) {
+export function toleranceAt(run: Step): Tolerance {
   const { percent, pump, syringe } = run.settingsAt(run.at).readingTolerance;
   return { percent, pump: volumeOf(pump), syringe: volumeOf(syringe) };
 }

@@ -4,10 +4,11 @@
  */
 
 import { type Collected, collector } from "../infusion/collected.js";
-import type { Counter, Mark } from "../infusion/counter.js";
+import type { Counter } from "../infusion/counter.js";
 import { comeUpTo, follow } from "../infusion/course.js";
 import type { Finished } from "../infusion/evidence.js";
 import { NOWHERE, type Sink } from "../infusion/flow.js";
+import type { Mark } from "../infusion/mark.js";
 import type { State } from "../infusion/state.js";
 import type { SettingsAt } from "../infusion/step.js";
 import { ask, type Inquiry } from "../store/store.js";

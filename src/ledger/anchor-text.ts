@@ -1,12 +1,13 @@
 /** What a reading, level or segment says of the span before it, as JSON. */
 
 import type { Anchor } from "../infusion/anchor.js";
-import { minus } from "../infusion/quantity.js";
+import { minus, NOTHING } from "../infusion/quantity.js";
 import { formatInstant } from "../time/zone.js";
 import { volumeText } from "./flow-text.js";
 
 export function anchorText(anchor: Anchor, zone: string) {
   const { kind, channel, total, bag, entry, over, from, to, shows, delivered, computed, basis } = anchor;
+  const { unplaced = NOTHING } = anchor;
   return {
     kind,
     channel,
@@ -18,8 +19,9 @@ export function anchorText(anchor: Anchor, zone: string) {
     end: formatInstant(to, zone),
     shows: volumeText(shows),
     delivered: delivered === null ? null : volumeText(delivered),
-    computed: computed === null ? null : volumeText(computed),
-    difference: delivered === null || computed === null ? null : volumeText(minus(delivered, computed)),
+    computed: volumeText(computed),
+    difference: delivered === null ? null : volumeText(minus(delivered, computed)),
+    unplaced: volumeText(unplaced),
     basis,
   };
 }

@@ -1,23 +1,20 @@
-/** Computed answers: volumes, flows and running totals of an encounter, ready to be serialised. */
+/** Computed answers: volumes and flows of an encounter, ready to be serialised. */
 
 import { stepOf } from "../conventions/settings.js";
 import { amountOf } from "../infusion/amount.js";
 import type { IntakeMeasured, Placed } from "../infusion/entry.js";
 import { volumeRows } from "../infusion/volumes.js";
 import type { Inquiry } from "../store/store.js";
-import { DAY } from "../time/calendar.js";
-import { earliest, type Instant, later, latest, type Period } from "../time/instant.js";
+import { type Instant, latest, type Period } from "../time/instant.js";
 import { shiftAt } from "../time/shifts.js";
 import { formatInstant } from "../time/zone.js";
 import { type Coordinates, coordinates, written } from "./coordinates.js";
-import { courseOf } from "./course.js";
 import { flowsText, unattributedText, unknownText } from "./flow-text.js";
-import { labelsOf, lineLabels } from "./labels.js";
+import { labelsOf } from "./labels.js";
 import type { Asked, PeriodAsked, VolumesQuery } from "./ledger.js";
 import { type Interval, intervalsOf, periodOf } from "./period.js";
-import { done, type Outcome, refused } from "./refusal.js";
+import { done, type Outcome } from "./refusal.js";
 import type { CountingEntry } from "./replay.js";
-import { type ChannelText, channelsText } from "./totals-text.js";
 import { type VolumesText, volumesText } from "./volumes-text.js";
 import { windowOf } from "./window.js";
 
@@ -100,44 +97,4 @@ export function* flows(
     unattributed: window.unattributed.map((amount) => unattributedText(amount, zone)),
     unknown: window.unknown.map((span) => unknownText({ ...span, start: latest(span.start, start) }, zone)),
   });
-}
-
-/** The bedside question: what every channel does and should show at an instant. */
-export function* totals(
-  encounter: string,
-  query: Asked & { readonly at?: Instant | undefined },
-  now: Instant,
-): Inquiry<Outcome<object>> {
-  const resolved = yield* coordinates(chainOf(encounter), query, now);
-  if (resolved.refused) return resolved;
-  const { until } = resolved.done;
-  const asked = query.at ?? until;
-  if (asked > until) {
-    const detail = "`at` lies beyond what the answer is computed up to; nothing is projected.";
-    return refused({
-      problem: "bad-parameter",
-      errors: [{ parameter: "at", code: "in-the-future", detail }],
-    });
-  }
-  const { zone } = resolved.done.facts.conventions.stretchAt(asked);
-  const channels = yield* channelsAt(resolved.done, asked);
-  return done({ at: formatInstant(asked, zone), ...written(resolved.done), channels });
-}
-
-/** How far back the flows of a total nobody ever read are told one by one. */
-const MOST_TOLD = 31 * DAY;
-
-export function* channelsAt(at: Coordinates, asked: Instant): Inquiry<ChannelText[]> {
-  const { known, facts } = at;
-  const { settingsAt } = facts.conventions;
-  const over = (from: Instant) => courseOf(known, { start: from, end: asked }, settingsAt);
-  const { state } = yield* over(asked);
-  const since = [...state.channels.values()].flatMap(({ counters }) =>
-    Object.values(counters).flatMap((counter) => (counter.since > 0n ? [counter.from] : [])),
-  );
-  const from = latest(later(asked, -MOST_TOLD), earliest(asked, ...since));
-  const flows = from < asked ? (yield* over(from)).collected.flows : [];
-  const lines = [...state.channels.values()].flatMap(({ line }) => (line === null ? [] : [line]));
-  const labels = yield* lineLabels(known, lines);
-  return channelsText(state, flows, from, facts.conventions.stretchAt(asked).zone, labels);
 }

@@ -61,3 +61,8 @@ export function leaving(uncaptured: Uncaptured, { index, saying, within }: Sent)
     instead: [`#/entries/${index}`],
   }));
 }
+
+/** The entry sent, confirmed: somebody looked again. */
+export function confirming(text: string, { index, saying }: Sent): ReadyText {
+  return { text, entries: [saying({ confirmed: true })], fill: [], instead: [`#/entries/${index}`] };
+}

@@ -4,7 +4,7 @@ import type { Drained } from "../infusion/evidence.js";
 import { minus } from "../infusion/quantity.js";
 import { type Instant, later, MINUTE } from "../time/instant.js";
 import { formatInstant } from "../time/zone.js";
-import { type AskedOf, CHAMBER_UNCAPTURED, leaving, type Sent, zoneOf } from "./asked-of.js";
+import { type AskedOf, CHAMBER_UNCAPTURED, confirming, leaving, type Sent, zoneOf } from "./asked-of.js";
 import { volumeText } from "./flow-text.js";
 import { wordsAt } from "./words.js";
 
@@ -80,12 +80,5 @@ function emptyings(chamber: string, from: Instant, at: Instant, zone: string) {
 /** A level read may be confirmed; of an emptying it may be left open what the chamber held. */
 function asItIs(sent: Sent) {
   if (!("kind" in sent.sent && sent.sent.kind === "chamber-read")) return leaving(CHAMBER_UNCAPTURED, sent);
-  return [
-    {
-      text: "The chamber was looked at again, and does hold this.",
-      entries: [sent.saying({ confirmed: true })],
-      fill: [],
-      instead: [`#/entries/${sent.index}`],
-    },
-  ];
+  return [confirming("The chamber was looked at again, and does hold this.", sent)];
 }

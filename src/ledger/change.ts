@@ -209,43 +209,36 @@ function* sidesOf(
   const { firstChanged, before, after } = placing;
   const earlier = yield* leanedOn(known, settingsAt, tail, firstChanged, [...before, ...after]);
   const twice = chartedBefore(tail, placing);
-  const side = (of: Tail, events: readonly Event[]): Side => {
-    const one = sideOf(of, [...earlier, ...events], firstChanged, settingsAt, now);
-    return { ...one, entries: [...twice, ...one.entries, ...onwards] };
-  };
+  const side = (of: Tail, events: readonly Event[]): Side => ({
+    events: [...earlier, ...events],
+    entries: [...twice, ...of.entries.slice(firstChanged), ...onwards],
+    before: placing.stateBefore,
+    state: stateAsOf(of, now, settingsAt),
+  });
   return { before: side(tail, before), after: side(placing.tail, after), end };
 }
 
 /** What a side has before its first change, since it may be the same as what is changed, or part of a sum in it. */
 function chartedBefore(tail: Tail, { tail: anew, firstChanged }: Placing): Reported[] {
-  const changed = [tail, anew].flatMap(({ entries }) => entries.slice(firstChanged));
+  const changed = [tail, anew].flatMap(({ entries }) => entries.slice(firstChanged)).filter(bearsOnTwins);
   const times = changed.map(({ placed: { entry } }) => {
-    const began = "from" in entry && entry.kind !== "delivery-lost" ? entry.from : undefined;
+    const began = "from" in entry ? entry.from : undefined;
     return earliest(later(entry.at, -APART), began ?? entry.at);
   });
   if (times.length === 0) return [];
   const since = earliest(...times);
   const context = firstFrom(tail.entries, since, ({ placed }) => placed.entry.at);
-  return tail.entries.slice(context, firstChanged).filter(({ placed: { entry } }) => {
-    return canBeTwice(entry) || entry.kind === "bag-taken-down";
-  });
+  return tail.entries.slice(context, firstChanged).filter(bearsOnTwins);
 }
 
-function sideOf(
-  tail: Tail,
-  events: readonly Event[],
-  first: number,
-  settingsAt: SettingsAt,
-  now: Instant,
-): Side {
-  const { entries } = tail;
-  const last = entries.findLastIndex(({ placed }) => placed.entry.at <= now);
-  return {
-    events,
-    entries: entries.slice(first),
-    before: stateBeforePlace(tail, first, settingsAt),
-    state: stateBeforePlace(tail, last + 1, settingsAt),
-  };
+/** What may have been charted twice; and a bag that came down is not the one that is hung. */
+function bearsOnTwins({ placed: { entry } }: Reported): boolean {
+  return canBeTwice(entry) || entry.kind === "bag-taken-down";
+}
+
+function stateAsOf(tail: Tail, now: Instant, settingsAt: SettingsAt): State {
+  const last = tail.entries.findLastIndex(({ placed }) => placed.entry.at <= now);
+  return stateBeforePlace(tail, last + 1, settingsAt);
 }
 
 export function doseFaultOf(drafts: readonly Draft[], content: number, { code, detail }: DoseFault): Fault {

@@ -27,7 +27,15 @@ export function* chartSide(
   const posted = yield* postedOver(at, { intervals, from: start, since: start, precision });
   const sources = sourcesOf(posted, at, precision);
   const items = contributionsOf(posted.postings, intervals, sources);
-  return { ...ledgerOf(items), certainty: certaintyOf(posted.postings, intervals, sources) };
+  return { ...ledgerOf(items, linesIn(posted)), certainty: certaintyOf(posted.postings, intervals, sources) };
+}
+
+/** The lines that were in place at some time of it, whether or not anything went in by them. */
+function linesIn({ window, entries }: Posted): Set<string> {
+  const named = entries.flatMap(({ entry }) =>
+    entry.kind === "line-placed" || entry.kind === "line-removed" ? [entry.line] : [],
+  );
+  return new Set([...window.state.lines, ...named]);
 }
 
 /** The intervals a chart is cut into by all its figures, with one more at either end as long as the figure there. */

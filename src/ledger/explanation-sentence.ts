@@ -33,6 +33,7 @@ export function sentenceOf(
     ...held.map((turn) => holdClause(turn, words)),
     ...others.map((other) => otherClause(other, words)),
     ...parts.anchors.filter(({ entry }) => !counted.has(entry)).map((anchor) => anchorClause(anchor, words)),
+    ...cappedClause(parts.deliveries),
     ...parts.unattributed.map((one) =>
       counted.has(one.entry)
         ? `${one.channel} counted ${words.volume(one.volume)} from ${words.time(one.from)} to ` +
@@ -89,13 +90,20 @@ function runsOf(deliveries: readonly Delivery[], { start, end }: Period) {
   return runs;
 }
 
+/** Where less was read than ran by its rate, and by more than a rate can be off. */
+function cappedClause(deliveries: readonly Delivery[]): string[] {
+  const capped = deliveries.some(({ scale, volume, computed }) => scale === null && volume < computed);
+  return capped ? ["what was read is so much less that the difference comes off what flowed last"] : [];
+}
+
 function otherClause({ channel, role, waited, at }: Other, words: Words): string {
   const started = `that started at ${words.time(at)}`;
   if (!waited) return `${channel} gave something else ${started}`;
   return `it waited on ${channel} for the ${role} ${started}`;
 }
 
-function anchorClause({ kind, delivered, computed, from, to, basis, metered }: Anchor, words: Words): string {
+function anchorClause(anchor: Anchor, words: Words): string {
+  const { kind, delivered, computed, from, to, basis, metered, unplaced } = anchor;
   const [at, since] = [words.time(to), words.time(from)];
   if (delivered === null) {
     const shown =
@@ -106,8 +114,11 @@ function anchorClause({ kind, delivered, computed, from, to, basis, metered }: A
   }
   const what = kind === "level" ? "the level" : kind === "segment" ? "the device's segment" : "the reading";
   const said = `${what} at ${at} says ${words.volume(delivered)} since ${since}`;
-  const against = computed === null || metered ? "" : ` where ${words.volume(computed)} were computed`;
-  return `${said}${against}${basis === "disputed" ? ", which is in dispute" : ""}`;
+  const against = metered ? "" : ` where ${words.volume(computed)} were computed`;
+  const doubt = basis === "disputed" ? ", which is in dispute" : "";
+  if (unplaced === undefined) return `${said}${against}${doubt}`;
+  const kept = `${words.volume(unplaced)} more are signed, or counted by segments, and stay`;
+  return `${said}${against}${doubt}; ${kept}`;
 }
 
 function measuredClause(amounts: number): string[] {

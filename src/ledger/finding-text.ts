@@ -40,7 +40,7 @@ export function findingText(
       channel: found.channel,
       entries: [...found.entries],
     },
-    sentence: found.sentence,
+    sentence: state === "settled" ? saidSettled(found.code, found.sentence) : found.sentence,
     settledBy: found.settledBy.map((settlement) => settlementText(settlement, zone, find)),
     ...(acknowledgement === undefined ? {} : { acknowledged: acknowledgedText(acknowledgement, facts) }),
   };
@@ -61,10 +61,25 @@ function settlementText(
 export function settledText(acknowledgement: Acknowledgement, facts: StayFacts): FindingText {
   const { finding, code, severity, concerns, sentence } = acknowledgement.body;
   const acknowledged = acknowledgedText(acknowledgement, facts);
-  return { id: finding, code, severity, state: "settled", concerns, sentence, settledBy: [], acknowledged };
+  return {
+    id: finding,
+    code,
+    severity,
+    state: "settled",
+    concerns,
+    sentence: saidSettled(code, sentence),
+    settledBy: [],
+    acknowledged,
+  };
 }
 
-function acknowledgedText({ recordedAt, by, body }: Acknowledgement, { conventions }: StayFacts) {
+/** What is said of a finding that is found no more. A comparison in the present would still call the chart wrong. */
+function saidSettled(code: string, sentence: string): string {
+  if (code !== "chart-differs") return sentence;
+  return `The figures agree now, or the chart was kept again. Before that: ${sentence}`;
+}
+
+function acknowledgedText({ id, recordedAt, by, body }: Acknowledgement, { conventions }: StayFacts) {
   const at = formatInstant(recordedAt, conventions.stretchAt(recordedAt).zone);
-  return { at, by, reason: body.reason, sentence: body.sentence };
+  return { entry: id, at, by, reason: body.reason, sentence: body.sentence };
 }

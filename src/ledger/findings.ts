@@ -1,7 +1,13 @@
 /** The findings of an encounter: asked for, raised and settled by what is recorded, and acknowledged. */
 
 import { findingsIn, readingInQuestion } from "../findings/find.js";
-import { type Evidence, type Found, idOfFinding, type Settlement } from "../findings/finding.js";
+import {
+  type ChartCompared,
+  type Evidence,
+  type Found,
+  idOfFinding,
+  type Settlement,
+} from "../findings/finding.js";
 import { follow } from "../infusion/course.js";
 import { type Event, eventsCollected, listing } from "../infusion/event.js";
 import type { TotalJudged } from "../infusion/evidence.js";
@@ -14,8 +20,9 @@ import type { AcknowledgedText } from "../wire/stored.js";
 import { type Acknowledgement, acknowledgements, chainOf, covers } from "./acknowledgements.js";
 import type { Appended } from "./append.js";
 import type { Side, Sides } from "./change.js";
+import { type Both, chartsTouched } from "./charts-touched.js";
 import { type Coordinates, coordinates, written } from "./coordinates.js";
-import { evidenceOf } from "./evidence.js";
+import { evidenceOf, nameOf } from "./evidence.js";
 import { type FindingState, type FindingText, findingText, settledText } from "./finding-text.js";
 import { volumeText } from "./flow-text.js";
 import type { Asked } from "./ledger.js";
@@ -24,6 +31,7 @@ import type { Amending } from "./proposals.js";
 import { reasonsFor } from "./questions-text.js";
 import { done, type Outcome, refused } from "./refusal.js";
 import { type CountingEntry, type Known, reported, stretchBetween } from "./replay.js";
+import { shiftOf } from "./stay.js";
 import { wordsAt } from "./words.js";
 
 export interface FindingsQuery extends Asked {
@@ -91,10 +99,11 @@ function* reasonsOf(reading: TotalJudged, at: Coordinates): Inquiry<Settlement[]
 export function* raisedBy(appended: Appended, now: Instant, chain: `encounter/${string}`) {
   const { sides, facts, head, added } = appended;
   if (sides === null) return [];
-  let named = differing(sides, facts, now);
+  const before: Known = { chain, upTo: head.sequence - added.length, staged: [], stagedFrom: null };
+  const charts = yield* chartsTouched(before, appended, now);
+  let named = differing(sides, charts, facts, now);
   if (sides.end <= now && [...named.raised, ...named.settled].some(([, found]) => mayBeAnswered(found))) {
-    const before: Known = { chain, upTo: head.sequence - added.length, staged: [], stagedFrom: null };
-    named = differing(yield* followedOn(before, sides, facts, now), facts, now);
+    named = differing(yield* followedOn(before, sides, facts, now), charts, facts, now);
   }
   const { raised, settled } = named;
   if (raised.length + settled.length === 0) return [];
@@ -107,11 +116,17 @@ export function* raisedBy(appended: Appended, now: Instant, chain: `encounter/${
   ];
 }
 
-function differing(sides: Sides, facts: Coordinates["facts"], now: Instant) {
-  const [was, is] = [sides.before, sides.after].map((side) => foundOn(side, facts, now));
+function differing(
+  sides: Sides,
+  charts: Both<readonly ChartCompared[]>,
+  facts: Coordinates["facts"],
+  now: Instant,
+) {
+  const was = foundOn(sides.before, charts.before, facts, now);
+  const is = foundOn(sides.after, charts.after, facts, now);
   return {
-    raised: [...is!].filter(([id, found]) => !sameAs(found, was!.get(id))),
-    settled: [...was!].filter(([id]) => !is!.has(id)),
+    raised: [...is].filter(([id, found]) => !sameAs(found, was.get(id))),
+    settled: [...was].filter(([id]) => !is.has(id)),
   };
 }
 
@@ -159,7 +174,14 @@ function sameAs(found: Found, before: Found | undefined): boolean {
   return before !== undefined && before.sentence === found.sentence && before.volume === found.volume;
 }
 
-function foundOn(side: Side, facts: Coordinates["facts"], now: Instant): Map<string, Found> {
+function foundOn(
+  side: Side,
+  charts: readonly ChartCompared[],
+  facts: Coordinates["facts"],
+  now: Instant,
+): Map<string, Found> {
+  // Rules that run at recording find on entries, events and charts alone; before an entry that is the last there are none.
+  if (side.entries.length === 0 && side.events.length === 0 && charts.length === 0) return new Map();
   const { conventions } = facts;
   const happened = side.events.filter(({ what }) => !("at" in what) || what.at <= now);
   const evidence: Evidence = {
@@ -171,9 +193,10 @@ function foundOn(side: Side, facts: Coordinates["facts"], now: Instant): Map<str
     before: side.before,
     state: side.state,
     shiftEnds: [],
+    shiftAt: (at) => nameOf(shiftOf(facts, at)),
     leftIn: null,
     signed: [],
-    charts: [],
+    charts,
     words: wordsAt(now, (at) => conventions.stretchAt(at).zone),
   };
   return new Map(findingsIn(evidence, "recording").map((found) => [idOfFinding(found), found]));
@@ -206,7 +229,8 @@ export function* acknowledge(
   const write = yield* adding(chain, body, request);
   const { author } = request;
   const by = { id: author.id, name: author.name, role: author.role };
-  const answer = findingText(one, "acknowledged", at.facts, find, { recordedAt: now, by, body });
-  const { sequence } = write.row;
+  const { id, sequence, digest } = write.row;
+  const told = findingText(one, "acknowledged", at.facts, find, { id, recordedAt: now, by, body });
+  const answer = { ...told, ledger: { sequence, digest } };
   return { writes: [write], answer: done({ status: 201, body: JSON.stringify(answer), sequence, id: null }) };
 }

@@ -12,7 +12,7 @@ import type { SettingsAt } from "../infusion/step.js";
 import type { Inquiry } from "../store/store.js";
 import { type Instant, later } from "../time/instant.js";
 import { formatInstant } from "../time/zone.js";
-import { type AskedOf, leaving, TOTAL_UNCAPTURED, zoneOf } from "./asked-of.js";
+import { type AskedOf, confirming, leaving, TOTAL_UNCAPTURED, zoneOf } from "./asked-of.js";
 import { lowerSentence, lowerText, unreadSentence, unreadText } from "./chamber-questions.js";
 import { courseOf } from "./course.js";
 import { volumeText } from "./flow-text.js";
@@ -20,15 +20,18 @@ import { type Amending, readyText } from "./proposals.js";
 import type { Questions } from "./questions.js";
 import { type Refusal, refused } from "./refusal.js";
 import { type Known, stretchBetween } from "./replay.js";
+import { segmentSentence, segmentText, strayedAmong } from "./segment-questions.js";
 import { wordsAt } from "./words.js";
 
 /** The refusal that asks; undefined where there is nothing to ask. */
 export function* asking(
-  { atRisk, disagreements, chambersAtRisk, chambersLower }: Questions,
+  { atRisk, disagreements, segments, chambersAtRisk, chambersLower }: Questions,
   of: AskedOf,
 ): Inquiry<{ readonly refused: Refusal } | undefined> {
   const doubts: object[] = [];
   for (const reading of disagreements) doubts.push(yield* doubtText(reading, of));
+  const strayed = yield* strayedAmong(segments, of);
+  doubts.push(...strayed.map((segment) => segmentText(segment, of)));
   doubts.push(...chambersLower.map((drained) => lowerText(drained, of)));
   const risks = [
     ...atRisk.map((clear) => riskText(clear, of)),
@@ -45,6 +48,7 @@ export function* asking(
   if (doubts.length === 0) return undefined;
   const said = [
     ...disagreements.map((reading) => doubtSentence(reading, of)),
+    ...strayed.map((segment) => segmentSentence(segment, of)),
     ...chambersLower.map((drained) => lowerSentence(drained, of)),
   ];
   return refused({
@@ -94,7 +98,7 @@ function doubtSentence({ channel, total, value, expected, checkOnly }: TotalJudg
 
 function* doubtText(reading: TotalJudged, of: AskedOf): Inquiry<object> {
   const { at, channel, total, value, expected, over, sequence } = reading;
-  const { index, saying } = of.place(sequence);
+  const { index } = of.place(sequence);
   const zone = zoneOf(of)(at);
   const reasons = yield* reasonsFor(reading, of);
   return {
@@ -107,14 +111,7 @@ function* doubtText(reading: TotalJudged, of: AskedOf): Inquiry<object> {
     difference: volumeText(minus(value, expected)),
     since: formatInstant(over.from, zone),
     reasons: reasons.map((ranked) => reasonText(ranked, zone, of.find)),
-    answers: [
-      {
-        text: "The device was looked at again, and does show this.",
-        entries: [saying({ confirmed: true })],
-        fill: [],
-        instead: [`#/entries/${index}`],
-      },
-    ],
+    answers: [confirming("The device was looked at again, and does show this.", of.place(sequence))],
   };
 }
 

@@ -1,6 +1,6 @@
 /**
  * What a person is asked before entries are recorded, while the device can still be looked at: every
- * clear of the request that would lose a total, and every reading that disagrees. Devices, and what was
+ * clear of the request that would lose a total, and every reading or segment that disagrees. Devices, and what was
  * written down while there was no connection, are never asked: those are recorded, and found instead.
  */
 
@@ -8,12 +8,14 @@ import type { Settings } from "../conventions/settings.js";
 import { isMuch } from "../findings/much.js";
 import { READ_JUST_BEFORE } from "../infusion/chamber-steps.js";
 import { type Event, eventsCollected } from "../infusion/event.js";
-import type { Drained, TotalCleared, TotalJudged } from "../infusion/evidence.js";
+import type { Drained, SegmentTold, TotalCleared, TotalJudged } from "../infusion/evidence.js";
 import type { Instant } from "../time/instant.js";
 
 export interface Questions {
   readonly atRisk: readonly TotalCleared[];
   readonly disagreements: readonly TotalJudged[];
+  /** Segments that nobody confirmed: whether they disagree is known once the flows of their spans are. */
+  readonly segments: readonly SegmentTold[];
   /** Chambers emptied that nobody read, and those that hold less than they did. */
   readonly chambersAtRisk: readonly Drained[];
   readonly chambersLower: readonly Drained[];
@@ -25,7 +27,7 @@ export function questionsOf(
   asked: ReadonlySet<number>,
   settingsAt: (at: Instant) => Settings,
 ): Questions {
-  const { clears, readings, drained } = eventsCollected(events);
+  const { clears, readings, segments, drained } = eventsCollected(events);
   const chambers = drained.filter(({ sequence, answered }) => asked.has(sequence) && !answered);
   return {
     atRisk: clears.filter(
@@ -35,6 +37,7 @@ export function questionsOf(
         isMuch(clear.over, clear.at, settingsAt(clear.at)),
     ),
     disagreements: readings.filter((reading) => asked.has(reading.sequence) && isInDoubt(reading)),
+    segments: segments.filter(({ sequence, confirmed }) => asked.has(sequence) && !confirmed),
     chambersAtRisk: chambers.filter(({ volume, lower, at, from }) => {
       return volume === null && !lower && at - from > READ_JUST_BEFORE;
     }),
@@ -42,6 +45,10 @@ export function questionsOf(
   };
 }
 
-function isInDoubt({ confirmed, outcome, comparison }: TotalJudged): boolean {
+export function isInDoubt({
+  confirmed,
+  outcome,
+  comparison,
+}: Pick<TotalJudged, "confirmed" | "outcome" | "comparison">): boolean {
   return !confirmed && !comparison.agrees && (outcome === "disputed" || outcome === "waits");
 }

@@ -3,7 +3,8 @@
 import type { Certainty } from "../balance/certainty.js";
 import { isCertain } from "../balance/certainty.js";
 import type { ChartFigure, RowName } from "../balance/charts/chart.js";
-import type { Cause, Difference, Match, Reconciliation } from "../balance/charts/reconcile.js";
+import type { Cause } from "../balance/charts/explanation.js";
+import type { Difference, Match, Reconciliation } from "../balance/charts/reconcile.js";
 import type { Conventions } from "../conventions/dated.js";
 import type { Settings } from "../conventions/settings.js";
 import type { Instant, Period } from "../time/instant.js";
@@ -25,12 +26,14 @@ type Named = Period & { readonly row: RowName };
 export function reconciliationText(made: Reconciliation | null, side: ChartSide | null, told: Told): object {
   const { tolerance, time, notBegun } = told;
   const named = ({ row, start, end }: Named) => ({ row, start: time(start), end: time(end) });
-  const sure = ({ row, start, end }: Named) => side!.certainty(row, { start, end });
+  const sure = ({ row, start, end, takenFor }: Match) =>
+    side!.certainty(takenFor === null ? row : { item: takenFor }, { start, end });
   const compared = (one: Match) => ({
     ...named(one),
     charted: millilitres(one.charted),
     ledger: millilitres(one.ledger),
     certainty: certaintyText(sure(one)),
+    takenFor: one.takenFor,
   });
   const differing = (one: Difference) => ({
     ...compared(one),
@@ -50,6 +53,12 @@ export function reconciliationText(made: Reconciliation | null, side: ChartSide 
     tolerance: { note: millilitres(tolerance.note), attention: millilitres(tolerance.attention) },
     matches: made?.matches.map(compared) ?? [],
     differences: made?.differences.map(differing) ?? [],
+    notInUse:
+      made?.notInUse.map((one) => ({
+        ...named(one),
+        charted: millilitres(one.charted),
+        sentence: one.sentence,
+      })) ?? [],
     notCharted:
       made?.notCharted.map((one) => ({
         ...named(one),

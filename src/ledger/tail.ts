@@ -57,6 +57,8 @@ export interface Placing {
   readonly faults: ReadonlyMap<number, DoseFault>;
   /** The place from which entries differ from the old tail's. */
   readonly firstChanged: number;
+  /** Before that place, in either tail. */
+  readonly stateBefore: State;
   /** What came to light from there on, in the old tail and in the new one. */
   readonly before: readonly Event[];
   readonly after: readonly Event[];
@@ -86,7 +88,8 @@ export function withEntries(
   ]);
   const faults = new Map<number, DoseFault>();
   const anew: TailEntry[] = [];
-  let state = stateBeforePlace(tail, first, settingsAt);
+  const stateBefore = stateBeforePlace(tail, first, settingsAt);
+  let state = stateBefore;
   for (const placed of order) {
     const coming = settling.get(placed);
     const settled = coming?.settle(state) ?? placed;
@@ -101,6 +104,7 @@ export function withEntries(
     tail: { ...tail, entries: joined(tail.entries, first, anew, state) },
     faults,
     firstChanged: first,
+    stateBefore,
     before: later.flatMap(({ events }) => events),
     after: anew.flatMap(({ events }) => events),
   };

@@ -2,7 +2,7 @@
 
 import type { Settings } from "../conventions/settings.js";
 import type { Anchor } from "../infusion/anchor.js";
-import type { LevelJudged, TotalJudged } from "../infusion/evidence.js";
+import type { LevelJudged, SegmentJudged, TotalJudged } from "../infusion/evidence.js";
 import { levelTolerance, levelWorthALook } from "../infusion/level-tolerance.js";
 import { minus, NOTHING, plus, type Volume } from "../infusion/quantity.js";
 import type { Outcome } from "../infusion/reading.js";
@@ -19,19 +19,24 @@ export function spanText(anchor: Anchor, outcome: Outcome | undefined, zone: str
     start: formatInstant(anchor.from, zone),
     end: formatInstant(anchor.to, zone),
     shows: volumeText(shows),
-    rateTime: computed === null ? null : volumeText(computed),
+    rateTime: volumeText(computed),
     read: delivered === null ? null : volumeText(delivered),
-    difference: delivered === null || computed === null ? null : volumeText(minus(delivered, computed)),
+    difference: delivered === null ? null : volumeText(minus(delivered, computed)),
     restsOn: delivered === null ? ("rate-time" as const) : ("reading" as const),
-    why: whyAnchored(anchor, outcome),
+    why: whyAnchored(anchor, outcome) + keptBeyond(anchor),
   };
+}
+
+function keptBeyond({ unplaced = NOTHING }: Anchor): string {
+  if (unplaced === NOTHING) return "";
+  return ` ${volumeText(unplaced)} mL more are signed, or counted by segments, and stay in the figures.`;
 }
 
 function whyAnchored({ delivered, basis, kind, metered }: Anchor, outcome: Outcome | undefined): string {
   if (delivered === null) return "It is lower than before, so nobody knows what was delivered in between.";
-  if (kind === "segment") return "The device counted this span by itself.";
   if (basis === "disputed")
     return "It disagrees and was confirmed: the device comes first, until an entry explains it.";
+  if (kind === "segment") return "The device counted this span by itself.";
   if (outcome === "settled") return "Somebody decided that it counts.";
   return metered ? "A metered channel is told by its readings alone." : "It agrees within the tolerance.";
 }
@@ -72,27 +77,28 @@ export function restingText(on: ReadonlySet<string | null>, anchors: readonly An
   return { restsOn: "reading" as const, why: "What was read says how much it was." };
 }
 
-/** A reading that no figure rests on. */
-export function asideText(reading: TotalJudged, zone: string) {
-  const { entry, total, over, at, comparison, outcome, checkOnly } = reading;
+/** A reading or segment that no figure rests on. */
+export function asideText(look: TotalJudged | SegmentJudged, zone: string) {
+  const { entry, at, comparison, outcome, value } = look;
   const { increment, computed } = comparison;
   return {
     reading: entry,
-    total,
-    start: formatInstant(over.from, zone),
+    total: "total" in look ? look.total : null,
+    start: formatInstant("over" in look ? look.over.from : look.start, zone),
     end: formatInstant(at, zone),
-    shows: volumeText(reading.value),
+    shows: volumeText(value),
     rateTime: volumeText(computed),
     read: volumeText(increment),
     difference: volumeText(minus(increment, computed)),
     restsOn: "rate-time" as const,
-    why: checkOnly
-      ? "It is the sum of totals the channel keeps apart: a check."
-      : outcome === "waits" || outcome === "follows"
-        ? "It disagrees, and waits for somebody to decide."
-        : outcome === "not-used"
-          ? "Somebody decided that the computed volume counts."
-          : "A later reading shows it to have been wrong.",
+    why:
+      "checkOnly" in look && look.checkOnly
+        ? "It is the sum of totals the channel keeps apart: a check."
+        : outcome === "waits" || outcome === "follows"
+          ? "It disagrees, and waits for somebody to decide."
+          : outcome === "not-used"
+            ? "Somebody decided that the computed volume counts."
+            : "A later reading shows it to have been wrong.",
   };
 }
 

@@ -75,8 +75,8 @@ function isIn(dividing: Dividing): (amount: Unattributed) => boolean {
   return ({ at }) => cellOf({ at, boundary: "ends" }, cells, dividing) !== undefined;
 }
 
-function channelsOf({ deliveries, unattributed, anchors, collected }: Window): string[] {
-  const all = [deliveries, unattributed, anchors, collected.readings].flat();
+function channelsOf({ deliveries, unattributed, anchors, segments, collected }: Window): string[] {
+  const all = [deliveries, unattributed, anchors, segments, collected.readings].flat();
   return [...new Set(all.map(({ channel }) => channel))].sort();
 }
 
@@ -103,9 +103,9 @@ function channelText(
     runningTotals: totalsTogether(anchors, zone),
     readings: [
       ...anchors.map((anchor) => spanText(anchor, judged.get(anchor.entry), zone)),
-      ...own(window.collected.readings)
+      ...[...own(window.collected.readings), ...own(window.segments)]
         .filter(({ entry }) => !resting.has(entry))
-        .map((reading) => asideText(reading, zone)),
+        .map((look) => asideText(look, zone)),
     ],
   };
 }

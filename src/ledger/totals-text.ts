@@ -1,6 +1,8 @@
 /** What every channel does and should show, as JSON. */
 
+import type { Captured } from "../infusion/captured.js";
 import { dropsForRate } from "../infusion/drops.js";
+import type { SegmentJudged } from "../infusion/evidence.js";
 import type { Flow } from "../infusion/flow.js";
 import { minus, NOTHING, plus, type Volume } from "../infusion/quantity.js";
 import { type ChannelNow, flowsCountedIn, runningTotals, type TotalNow } from "../infusion/running.js";
@@ -12,23 +14,30 @@ import { volumeText } from "./flow-text.js";
 
 export type ChannelText = ReturnType<typeof channelText> & { readonly lineLabel: string | null };
 
-/** Every channel of a state; `flows` are those from `from` on, for what is at risk. */
+/** What flowed from an instant on, for what is at risk, and what segments captured of it. */
+interface Told {
+  readonly flows: readonly Flow[];
+  readonly from: Instant;
+  readonly captured: readonly Captured[];
+}
+
+/** Every channel of a state. */
 export function channelsText(
   state: State,
-  flows: readonly Flow[],
-  from: Instant,
+  told: Told,
   zone: string,
   labels: ReadonlyMap<string, string>,
 ): ChannelText[] {
   return runningTotals(state).map((now) => {
     const { line } = now.channel;
     const lineLabel = line === null ? null : (labels.get(line) ?? line);
-    return { ...channelText(now, flows, from, zone), lineLabel };
+    return { ...channelText(now, told, zone), lineLabel };
   });
 }
 
-function channelText(now: ChannelNow, flows: readonly Flow[], from: Instant, zone: string) {
+function channelText(now: ChannelNow, { flows, from, captured }: Told, zone: string) {
   const { channel, delivering, flow } = now;
+  const own = captured.find((one) => one.channel === channel.channel);
   const time = (at: Instant | null) => (at === null ? null : formatInstant(at, zone));
   const drops =
     flow?.rate != null && channel.dropFactor !== null
@@ -53,6 +62,29 @@ function channelText(now: ChannelNow, flows: readonly Flow[], from: Instant, zon
             endsAt: time(flow.endsAt),
           },
     totals: now.totals.map((total) => totalText(channel.channel, total, flows, from, zone)),
+    segments: own === undefined ? null : capturedText(own, zone),
+  };
+}
+
+function capturedText({ since, segments, captured, untold }: Captured, zone: string) {
+  return {
+    since: formatInstant(since, zone),
+    count: segments.length,
+    captured: volumeText(captured),
+    untold: volumeText(untold),
+    last: segmentText(segments.at(-1)!, zone),
+    waiting: segments.filter(({ outcome }) => outcome === "waits").map((one) => segmentText(one, zone)),
+  };
+}
+
+function segmentText({ entry, start, at, value, comparison, outcome }: SegmentJudged, zone: string) {
+  return {
+    reading: entry,
+    start: formatInstant(start, zone),
+    end: formatInstant(at, zone),
+    shows: volumeText(value),
+    rateTime: volumeText(comparison.computed),
+    outcome,
   };
 }
 

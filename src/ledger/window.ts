@@ -4,12 +4,11 @@
  * the course is followed on to the readings that close spans the window cuts, and back to where they began.
  */
 
-import type { Anchor } from "../infusion/anchor.js";
 import { type Apportioned, apportioned, within } from "../infusion/apportion.js";
 import { type Collected, collector } from "../infusion/collected.js";
-import { computedOf, type Delivery, type Unattributed } from "../infusion/delivery.js";
-import type { Placed, SegmentRead } from "../infusion/entry.js";
-import { minus, NOTHING, plus } from "../infusion/quantity.js";
+import type { Unattributed } from "../infusion/delivery.js";
+import type { SegmentJudged } from "../infusion/evidence.js";
+import { segmentsJudged } from "../infusion/segment.js";
 import type { State } from "../infusion/state.js";
 import type { SettingsAt } from "../infusion/step.js";
 import type { Inquiry } from "../store/store.js";
@@ -28,6 +27,8 @@ export interface Window extends Apportioned {
   readonly entries: readonly CountingEntry[];
   /** The state at the end of the window, entries at that very instant included. */
   readonly state: State;
+  /** What devices counted over segments that reach into the window, judged. */
+  readonly segments: readonly SegmentJudged[];
   /** What stands at a reading after the window, and may have been delivered within it. */
   readonly readAfter: readonly Unattributed[];
 }
@@ -47,18 +48,17 @@ export function* windowOf(
   const own = yield* followed(known, window, until, settingsAt);
   const { collected, entries, state } = own.course;
   for (let reached = own; ; ) {
-    const { whole, segments, begins, ends } = reached;
+    const { whole, begins, ends } = reached;
     const signatures = yield* signaturesOver(known, { from: begins, to: ends });
-    const judged = { collected: whole, segments };
-    const signed = yield* withHolds(known, signatures, judged, { ...window, until }, settingsAt);
+    const signed = yield* withHolds(known, signatures, whole, { ...window, until }, settingsAt);
     const held = signed.flatMap(({ holds = [] }) => holds.flatMap(({ anchors }) => anchors));
     const start = earliest(begins, ...held.map(({ from }) => from));
     const end = latest(ends, ...held.map(({ to }) => to));
     if (start === begins && end === ends) {
-      const told = apportioned(whole, segments, signed);
-      const anchors = told.anchors.map((anchor) => withComputed(anchor, told.deliveries));
+      const told = apportioned(whole, signed);
       const readAfter = told.unattributed.filter(({ from, at }) => from < window.end && window.end < at);
-      return { ...within({ ...told, anchors }, window), collected, entries, state, readAfter };
+      const segments = segmentsJudged(whole).filter((one) => one.start < window.end && window.start < one.at);
+      return { ...within(told, window), segments, collected, entries, state, readAfter };
     }
     reached = yield* followed(known, { start, end }, until, settingsAt);
   }
@@ -68,7 +68,6 @@ export function* windowOf(
 interface Followed {
   readonly course: Course;
   readonly whole: Collected;
-  readonly segments: readonly Placed<SegmentRead>[];
   /** From when on, and up to when, everything that was read is at hand. */
   readonly begins: Instant;
   readonly ends: Instant;
@@ -81,7 +80,7 @@ function* followed(
   settingsAt: SettingsAt,
 ): Inquiry<Followed> {
   const course = yield* courseOf(known, { start, end }, settingsAt);
-  const { collected, state, entries } = course;
+  const { collected, state } = course;
   const unconfirmed = yield* unconfirmedEnds(known, state, end, until, settingsAt);
   const least = yield* lastSegmentAcross(known, end, until);
   const ahead = yield* aheadOf(known, course, { end, least, until }, settingsAt);
@@ -91,13 +90,11 @@ function* followed(
     finished: [...collected.finished, ...endingAt(state, end)],
   };
   const found = joined(own, ahead.collected);
-  const segments = segmentsOf([...entries, ...ahead.entries]);
-  const begins = earliest(start, ...beginnings(found, segments));
+  const begins = earliest(start, ...beginnings(found));
   const behind = yield* behindOf(known, begins, start, settingsAt);
   return {
     course,
     whole: reachingBack(joined(behind.collected, found), behind.begins),
-    segments: [...behind.segments, ...segments],
     begins: behind.begins,
     ends: latest(end, ...ahead.entries.map(({ placed }) => placed.entry.at)),
   };
@@ -112,23 +109,23 @@ function* behindOf(
   begins: Instant,
   from: Instant,
   settingsAt: SettingsAt,
-): Inquiry<{ begins: Instant; collected: Collected; segments: readonly Placed<SegmentRead>[] }> {
-  if (begins >= from) return { begins, collected: collector() as Collected, segments: [] };
-  const { collected, entries } = yield* courseOf(known, { start: begins, end: from }, settingsAt);
-  const segments = segmentsOf(entries).filter(({ entry }) => entry.at < from);
-  const reached = earliest(begins, ...segments.map(({ entry }) => entry.start));
+): Inquiry<{ begins: Instant; collected: Collected }> {
+  if (begins >= from) return { begins, collected: collector() as Collected };
+  const { collected } = yield* courseOf(known, { start: begins, end: from }, settingsAt);
+  const segments = collected.segments.filter(({ at }) => at < from);
+  const reached = earliest(begins, ...segments.map(({ start }) => start));
   if (reached < begins) return yield* behindOf(known, reached, from, settingsAt);
   const readings = collected.readings.filter(({ at }) => at < from);
   const levels = collected.levels.filter(({ at }) => at < from);
-  return { begins, collected: { ...collected, readings, levels }, segments };
+  return { begins, collected: { ...collected, readings, levels, segments } };
 }
 
 /** Where the spans begin of which readings, levels and segments tell. */
-function beginnings({ readings, levels }: Collected, segments: readonly Placed<SegmentRead>[]): Instant[] {
+function beginnings({ readings, levels, segments }: Collected): Instant[] {
   return [
     ...readings.filter(({ checkOnly }) => !checkOnly).map(({ over }) => over.from),
     ...levels.filter(({ anchors }) => anchors).map(({ over }) => over.from),
-    ...segments.map(({ entry }) => entry.start),
+    ...segments.map(({ start }) => start),
   ];
 }
 
@@ -138,6 +135,7 @@ function reachingBack(collected: Collected, begins: Instant): Collected {
     ...collected,
     readings: collected.readings.filter(({ over }) => over.from >= begins),
     levels: collected.levels.filter(({ over }) => over.from >= begins),
+    segments: collected.segments.filter(({ start }) => start >= begins),
   };
 }
 
@@ -148,26 +146,11 @@ function joined(a: Collected, b: Collected): Collected {
     notes: [...a.notes, ...b.notes],
     finished: [...a.finished, ...b.finished],
     readings: [...a.readings, ...b.readings],
+    segments: [...a.segments, ...b.segments],
     clears: [...a.clears, ...b.clears],
     levels: [...a.levels, ...b.levels],
     gone: [...a.gone, ...b.gone],
     drained: [...a.drained, ...b.drained],
     outputs: [...a.outputs, ...b.outputs],
   };
-}
-
-/** A segment with what rate × time comes to over it: no counter stood at its start that would tell. */
-function withComputed(anchor: Anchor, deliveries: readonly Delivery[]): Anchor {
-  if (anchor.computed !== null) return anchor;
-  const { channel, from, to } = anchor;
-  const computed = deliveries
-    .filter((one) => one.channel === channel && one.start < to && one.end > from)
-    .reduce((sum, one) => plus(sum, minus(computedOf(one, to), computedOf(one, from))), NOTHING);
-  return { ...anchor, computed };
-}
-
-function segmentsOf(entries: readonly CountingEntry[]): Placed<SegmentRead>[] {
-  return entries.flatMap(({ placed }) =>
-    placed.entry.kind === "segment-read" ? [placed as Placed<SegmentRead>] : [],
-  );
 }

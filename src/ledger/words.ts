@@ -14,9 +14,11 @@ const SAID = stepOf(100);
 
 /** The words of an answer given at `now`: times of another day carry their date. */
 export function wordsAt(now: Instant, zoneAt: (at: Instant) => string): Words {
-  const today = localDate(now, zoneAt(now));
+  // Asked of the calendar only if something is said at all.
+  let today: string | undefined;
   return {
     time(at) {
+      today ??= localDate(now, zoneAt(now));
       const zone = zoneAt(at);
       const date = localDate(at, zone);
       return date === today ? clockLabel(at, zone) : `${clockLabel(at, zone)} on ${date}`;

@@ -97,7 +97,7 @@ export const COMPUTED: readonly AnyRoute[] = [
     tag: "Answers",
     summary: "Running totals",
     description:
-      "What every channel delivers at an instant, what its running totals should show, and what of that nobody has written down yet: a device forgets it when a new therapy is programmed. Look at the device first; the figures here are computed.",
+      "What every channel delivers at an instant, what its running totals should show, and what of that nobody has written down yet: a device forgets it when a new therapy is programmed. What its own segments say of it, and what each chamber held when somebody last looked, stand beside. Look at the device first; the figures here are computed.",
     query: TotalsQuery,
     headers: ["If-None-Match"],
     answers: [{ status: 200, description: "The totals.", schema: Totals, headers: ["ETag"] }, UNCHANGED],

@@ -11,8 +11,8 @@ import { InstantText, readInstant } from "./instant.js";
 import { atMostDecimals } from "./quantity.js";
 import { Key, text } from "./text.js";
 
-/** The most figures of one chart: a day by the hour of thirty rows, with their totals and sums. */
-export const MOST_FIGURES = 1_000;
+/** The most figures of one chart: a day by the hour of 24 rows, its sums among them, with totals by shift and day. */
+export const MOST_FIGURES = 700;
 /** The most a charted figure may be, in mL: a litre taken for a millilitre is to be found, not refused. */
 const MOST = 10_000_000;
 
@@ -22,14 +22,16 @@ const BalanceCategory = z
 
 const Item = text(
   200,
-  "What was taken in, as it is charted (`Tea`, the name of a fluid), or the drain or tube an output came by. At most 200 characters, in any case.",
+  "What was taken in, as it is charted (`Tea`, the name of a fluid), or the drain or tube an output came by. At most 200 characters, in any case; a name that is nearly one in use is taken for it, and the answer says so.",
 );
 
 export const ChartRow = z
   .union(
     [
       z
-        .strictObject({ category: BalanceCategory })
+        .strictObject({
+          category: BalanceCategory.nullable().describe("Null for fluid that nobody identified."),
+        })
         .check(refuseUnknownFields)
         .meta({ id: "ChartRowOfCategory", description: "All that counts under a category." }),
       z
@@ -60,7 +62,7 @@ export const ChartedVolume = z
   .meta({
     id: "ChartedVolume",
     description:
-      "A volume in mL as another record has it, -10,000,000 to 10,000,000 (below nothing in a net), with at most 3 decimals; more are refused.",
+      "A volume in mL as another record has it, 0 to 10,000,000 (a net from -10,000,000), with at most 3 decimals; more are refused.",
     examples: [410, -265],
   });
 
@@ -72,8 +74,13 @@ const Figure = z
     volume: ChartedVolume.nullable().describe("What is charted, in mL; null where it was left empty."),
   })
   .check(({ value, issues }) => {
-    if (readInstant(value.start) < readInstant(value.end)) return;
-    issues.push(faultIssue(value, "inconsistent", "must lie after start.", { path: ["end"], goOn: true }));
+    const { row, start, end, volume } = value;
+    if (readInstant(start) >= readInstant(end)) {
+      issues.push(faultIssue(value, "inconsistent", "must lie after start.", { path: ["end"], goOn: true }));
+    }
+    if (volume === null || volume >= 0 || ("sum" in row && row.sum === "net")) return;
+    const said = "must be 0 at least: only a net can be below nothing.";
+    issues.push(faultIssue(value, "out-of-range", said, { path: ["volume"], goOn: true }));
   })
   .meta({
     id: "ChartFigure",
@@ -95,7 +102,7 @@ const FIGURES = {
     .min(1)
     .max(MOST_FIGURES)
     .describe(
-      "Cells, totals and sums as they stand, 1 to 1,000 of them, none twice. Whatever can be added up from others is taken for their total.",
+      "Cells, totals and sums as they stand, 1 to 700 of them, none twice. Whatever can be added up from others is taken for their total.",
     ),
 };
 

@@ -134,6 +134,7 @@ const DECODERS: Decoders = {
   "totals-reset": (posted) => ({
     ...clearing(posted),
     totals: unique(posted.totals ?? DEFAULTS.reset),
+    cause: posted.cause,
     latest: given(posted.between?.[1], readInstant),
   }),
   "therapy-changed": (posted) => clearing(posted),
@@ -172,10 +173,11 @@ const DECODERS: Decoders = {
   "away-started": ({ place, flows }) => ({ place, flows }),
   "away-ended": () => ({}),
   "weight-measured": ({ weight }) => ({ weight: decodeWeight(weight) }),
-  "segment-read": ({ channel, start, volume }) => ({
+  "segment-read": ({ channel, start, volume, confirmed }) => ({
     channel,
     start: readInstant(start),
     volume: microlitres(volume),
+    confirmed,
   }),
 };
 

@@ -23,7 +23,7 @@ export function countedOf(told: readonly Placed[], until: Instant): Counted {
   for (const one of entries) state = follow(state, one, settingsAt, sink);
   comeUpTo(state, until, sink);
   const lost = entries.filter((one): one is Placed<DeliveryLost> => one.entry.kind === "delivery-lost");
-  const given = apportioned(collected, []);
+  const given = apportioned(collected);
   return counted({ ...given, entries, lost, came: collected.outputs, settingsAt });
 }
 

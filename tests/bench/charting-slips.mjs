@@ -101,14 +101,12 @@ export const SLIPS = {
       // In litres, with three decimals.
       chart.set(item.category, interval, Math.round(item.volume / 1_000));
       return {
-        entries: [],
-        of: item.entries,
+        entries: item.entries,
         exact: `${item.category} ${interval}`,
         at: { category: item.category, interval },
       };
     }
-    const planted = shifted(chart, item, random.happens(0.5) ? 9 * item.volume : -0.9 * item.volume);
-    return alone ? { ...planted, entries: [], of: item.entries } : planted;
+    return shifted(chart, item, random.happens(0.5) ? 9 * item.volume : -0.9 * item.volume);
   },
   "transposed-digits": (random, chart, where) => {
     const item = pick(random, chart, where, ({ volume, ...item }) => {
@@ -118,7 +116,8 @@ export const SLIPS = {
     if (!item) return null;
     const [category, interval] = [item.category, chart.intervalOf(item)];
     chart.set(category, interval, random.oneOf(swaps(chart.volume(category, interval))));
-    return { entries: [], at: { category, interval } };
+    const entries = chart.within(category, interval).flatMap((one) => one.entries);
+    return { entries, of: [], at: { category, interval } };
   },
   "reading-not-differenced": (random, chart, where) => {
     const readable = chart.items.filter((item) => {

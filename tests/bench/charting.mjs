@@ -7,7 +7,7 @@
 
 import { ledgerOf } from "../../dist/src/balance/charts/chart.js";
 import { reconcile } from "../../dist/src/balance/charts/reconcile.js";
-import { Chart } from "./charting-chart.mjs";
+import { Chart, keyOf } from "./charting-chart.mjs";
 import { day } from "./charting-day.mjs";
 import { causeless, SLIPS, TOLERANCE } from "./charting-slips.mjs";
 import { Random } from "./detection-random.mjs";
@@ -24,6 +24,7 @@ export function charting({ quick }) {
   const each = (plant) => LAYOUTS.flatMap((hours) => kinds.flatMap((kind) => plant(kind, hours, count)));
   const [singles, pairs, same] = [each(single), each(apart), each(inOneFigure)];
   const none = LAYOUTS.flatMap((hours) => withoutCause(hours, 10 * count));
+  const sums = sumsWithoutCause(10 * count);
   return [
     {
       what: "charts, one slip: true explanation first or in a named tie",
@@ -36,6 +37,10 @@ export function charting({ quick }) {
     {
       what: `  of ${none.length} differences without a cause, explained`,
       ...aimed(share(none, isExplained), "≤", 0.1),
+    },
+    {
+      what: `  of ${sums.length} shifts charted as nothing but sums, without a cause, explained`,
+      ...aimed(share(sums, isExplained), "≤", 0.1),
     },
     {
       what: "  by length of intervals, and by kind:",
@@ -139,6 +144,22 @@ function withoutCause(hours, count) {
   return many("without a cause", hours, count, (random, chart) => {
     const difference = differenceAt(chart, causeless(random, chart), []);
     return { explained: difference !== undefined && difference.explanations.length > 0 };
+  });
+}
+
+/** A shift of which nothing is charted but what went in and what came out, one of them off by what people write. */
+function sumsWithoutCause(count) {
+  return many("sums without a cause", 8, count, (random, chart) => {
+    const [shift] = chart.intervals;
+    const row = { sum: random.oneOf(["intake", "output"]) };
+    const grain = random.oneOf([1, 5, 10]) * 1_000;
+    const off = (random.happens(0.5) ? 1 : -1) * grain * Math.ceil((random.whole(12, 300) * 1_000) / grain);
+    chart.off.set(keyOf(row, shift), off);
+    const figures = chart
+      .figures()
+      .filter(({ row, start }) => "sum" in row && row.sum !== "net" && start === shift.start);
+    const { differences } = reconcile(figures.slice(0, 2), ledgerOf(chart.items), TOLERANCE, words);
+    return { explained: differences[0]?.explanations.length > 0 };
   });
 }
 

@@ -78,7 +78,7 @@ function shiftOf(opening, entries, intervals) {
     stepOf: () => defaultSettings.precision,
     per: "line",
   };
-  const rows = volumeRows({ ...apportioned(collected, []), amounts }, asked);
+  const rows = volumeRows({ ...apportioned(collected), amounts }, asked);
   if (rows.length === 0) throw new Error("nothing was delivered");
   return collected.flows;
 }

@@ -64,6 +64,7 @@ export function judged(placed, grain) {
       before: NOTHING_KNOWN,
       state,
       shiftEnds: [{ shift: "2026-03-09/day", start: STARTS, end: ENDS, state: atTheEnd }],
+      shiftAt: () => "2026-03-09/day",
       charts: [],
       leftIn: null,
       signed: [],

@@ -12,19 +12,21 @@ import { pino } from "pino";
 import { buildApp } from "../../dist/src/app.js";
 import { Ledger } from "../../dist/src/ledger/ledger.js";
 import { openSqlite } from "../../dist/src/store/sqlite.js";
+import { slowDisk } from "./flush.mjs";
 import { hastened } from "./measuring.mjs";
 import { plainRoute } from "./plain-route.mjs";
 
 const SELF = fileURLToPath(import.meta.url);
 
 /**
- * Starts a server and waits until it listens. Its clock stands at `standsAt`, or runs hastened from `from`.
+ * Starts a server and waits until it listens. Its clock stands at `standsAt`, or runs hastened from `from`; its
+ * commits take `slower` milliseconds longer than they do.
  *
- * @param {{ kind: "ledger" | "plain", path: string, standsAt?: number, from?: number }} asked
+ * @param {{ kind: "ledger" | "plain", path: string, standsAt?: number, from?: number, slower?: number }} asked
  */
-export async function started({ kind, path, standsAt, from }) {
+export async function started({ kind, path, standsAt, from, slower = 0 }) {
   const clock = standsAt === undefined ? ["from", from] : ["standsAt", standsAt];
-  const child = fork(SELF, [kind, path, ...clock.map(String)]);
+  const child = fork(SELF, [kind, path, ...clock.map(String), String(slower)]);
   const [{ port }] = await Promise.race([once(child, "message"), once(child, "exit").then(ended)]);
   return {
     port,
@@ -47,12 +49,13 @@ async function ledgerApp(path, clock) {
   return { app, close: () => app.close().then(() => store.close()) };
 }
 
-async function serve(kind, path, how, instant) {
+async function serve(kind, path, how, instant, slower) {
   const clock = how === "standsAt" ? () => Number(instant) : hastened(Number(instant));
   const plain = () => {
     const app = plainRoute(path);
     return { app, close: () => app.close() };
   };
+  if (Number(slower) > 0) slowDisk(Number(slower));
   const { app, close } = kind === "ledger" ? await ledgerApp(path, clock) : plain();
   await app.listen({ host: "127.0.0.1", port: 0 });
   process.once("disconnect", close);

@@ -31,7 +31,13 @@ interface Slip {
 }
 
 export interface Reconciliation {
-  readonly matches: readonly { readonly row: object; readonly charted: number; readonly ledger: number }[];
+  readonly matches: readonly {
+    readonly row: object;
+    readonly charted: number;
+    readonly ledger: number;
+    readonly takenFor: string | null;
+  }[];
+  readonly notInUse: readonly { readonly row: object; readonly start: string; readonly sentence: string }[];
   readonly differences: readonly {
     readonly row: object;
     readonly start: string;
@@ -39,6 +45,7 @@ export interface Reconciliation {
     readonly ledger: number;
     readonly difference: number;
     readonly severity: string;
+    readonly takenFor: string | null;
     readonly sentence: string;
     readonly follows: readonly object[];
     readonly explanations: readonly (Slip & {

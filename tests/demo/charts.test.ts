@@ -30,7 +30,7 @@ it("names the four slips of the paper sheet, and what follows from them", async 
   const told = explained.map(({ row, explanations: [first] }) => [row, first!.kind, ...first!.entries]);
   expect(told).toEqual([
     [{ category: "iv-fluid" }, "secondary-in-primary", "1-0700-secondary-pump-1"],
-    [{ category: "urine" }, "transposed-digits"],
+    [{ category: "urine" }, "transposed-digits", "1-1000-urine"],
     [{ category: "emesis" }, "left-out", "1-0430-emesis"],
     [{ category: "drain" }, "reading-not-differenced", "1-1200-empty-drain-1"],
   ]);

@@ -39,9 +39,9 @@ describe("a bag that ran dry", () => {
 
   it("is the one finding of its end, and of what it gave beyond its label", () => {
     const told = [...saline.slice(0, 2), start("07:00", 100, { volumeToInfuse: "none" } as never)];
-    expect(findings("bag-overdrawn", told, "08:03")).toHaveLength(1);
+    expect(findings("bag-overdrawn", told, "08:05")).toHaveLength(1);
     // 110 mL with the overfill are gone at 08:06.
-    expect(codes([...told, read("08:03", 105)], "08:30")).toEqual(["bag-ran-dry"]);
+    expect(codes([...told, read("08:05", 108)], "08:30")).toEqual(["bag-ran-dry"]);
   });
 
   it("is no bag that still holds what the volume to infuse left in it", () => {
@@ -60,17 +60,47 @@ describe("a secondary's bag that is empty", () => {
 });
 
 describe("a bag that gave more than it held", () => {
-  it("is a note, hung on the start, that a correction of its contents settles", () => {
-    const told = [...saline.slice(0, 2), start("07:00", 100, { volumeToInfuse: "none" } as never)];
-    const [found] = findings("bag-overdrawn", told, "08:03");
+  const endless = [...saline.slice(0, 2), start("07:00", 100, { volumeToInfuse: "none" } as never)];
+
+  it("is a note, hung on its hanging, that a correction of its contents settles", () => {
+    const [found] = findings("bag-overdrawn", endless, "08:05");
     expect(found).toMatchObject({
       severity: "note",
-      subject: "e3",
+      subject: "e2",
+      entries: ["e2", "e3"],
       start: at("08:00"),
-      sentence: "The bag saline-1 delivers more than it was said to hold.",
+      sentence: expect.stringMatching(
+        /^The bag saline-1 on pump-1 gave what it was said to hold by 08:00, and 8\.333 mL more are computed/,
+      ),
     });
+    expect(inDoubt(found!)).toBeCloseTo(8.333, 3);
     const added = { at: "07:30", kind: "bag-adjusted", bag: "saline-1", volume: mL(20) } as Told;
-    expect(findings("bag-overdrawn", [...told, added], "08:03")).toEqual([]);
+    expect(findings("bag-overdrawn", [...endless, added], "08:05")).toEqual([]);
+  });
+
+  // A twentieth of 105.25 mL is 5.26: a device that slow is no finding.
+  it.each([
+    ["08:03", 0],
+    ["08:04", 1],
+  ])("is none within the tolerance of a reading: at %s there are %d", (until, count) => {
+    expect(findings("bag-overdrawn", endless, until)).toHaveLength(count);
+  });
+
+  it("is one for each bag that lasted too long, whatever was hung afterwards", () => {
+    const next = [hang("08:05", "saline-2", 100), hang("09:10", "saline-3", 100)];
+    const found = findings("bag-overdrawn", [...endless, ...next], "09:30");
+    expect(found.map(({ subject }) => subject)).toEqual(["e2", "e4"]);
+    expect(found.map(inDoubt)).toEqual([8.333, 8.333]);
+  });
+
+  it("is none where the next bag is hung a little late", () => {
+    expect(findings("bag-overdrawn", [...endless, hang("08:03", "saline-2", 100)], "08:30")).toEqual([]);
+  });
+
+  it("is one at once where somebody takes out more than there was", () => {
+    const taken = { at: "07:30", kind: "bag-adjusted", bag: "saline-1", volume: -mL(60) } as Told;
+    const [found] = findings("bag-overdrawn", [...endless, taken], "07:31");
+    expect(found).toMatchObject({ subject: "e4", start: at("07:30") });
   });
 });
 

@@ -112,7 +112,7 @@ describe("late entries", () => {
   const told = [...saline, rate("09:00", 80), rate("10:00", 90), rate("16:00", 60)];
   const shifts = { day: ["07:00", "15:00"] } as const;
 
-  it("are one note per person and shift, hung on the one recorded first", () => {
+  it("are one note per person and shift, hung on those", () => {
     const recorded = {
       3: { at: "14:00", by: "nurse-1" },
       4: { at: "14:00", by: "nurse-1" },
@@ -120,8 +120,8 @@ describe("late entries", () => {
     };
     const found = findings("late-entry", told, "21:00", { recorded, shifts });
     expect(found.map(({ subject, shift, entries }) => [subject, shift, entries])).toEqual([
-      ["e4", "2026-03-04/day", ["e4", "e5"]],
-      ["e6", undefined, ["e6"]],
+      ["2026-03-04/day/nurse-1", "2026-03-04/day", ["e4", "e5"]],
+      ["2026-03-04/other/nurse-1", "2026-03-04/other", ["e6"]],
     ]);
     expect(found[0]!.severity).toBe("note");
     expect(found[0]!.sentence).toBe(
@@ -130,7 +130,7 @@ describe("late entries", () => {
     const two = { ...recorded, 4: { at: "14:00", by: "nurse-2" } };
     expect(
       findings("late-entry", told, "21:00", { recorded: two, shifts }).map(({ subject }) => subject),
-    ).toEqual(["e4", "e5", "e6"]);
+    ).toEqual(["2026-03-04/day/nurse-1", "2026-03-04/day/nurse-2", "2026-03-04/other/nurse-1"]);
   });
 
   it("are none at two hours, and none of a device", () => {
@@ -140,11 +140,13 @@ describe("late entries", () => {
     expect(findings("late-entry", told, "21:00", { ...given, sources: { 3: "device" } })).toEqual([]);
   });
 
-  it("keep their place when an earlier fact is charted later still", () => {
+  it("are the same note when an earlier fact is charted later still", () => {
     const more = [...told, rate("08:00", 77)];
     const recorded = { 3: { at: "14:00" }, 6: { at: "20:00" } };
     const found = findings("late-entry", more, "21:00", { recorded, shifts });
-    expect(found.map(({ subject, entries }) => [subject, entries])).toEqual([["e4", ["e4", "e7"]]]);
+    expect(found.map(({ subject, entries }) => [subject, entries])).toEqual([
+      ["2026-03-04/day/nurse-1", ["e7", "e4"]],
+    ]);
   });
 });
 

@@ -46,8 +46,20 @@ export function evidence(told: readonly Told[], until: string, given: Circumstan
   const settings: Settings = { ...defaultSettings, ...given.settings };
   const settingsAt = () => settings;
   const { sources = {}, recorded = {}, shifts = {}, left } = given;
-  const { state, flows, unknown, notes, finished, readings, clears, levels, gone, drained, outputs } =
-    follows(told, until, settingsAt, sources);
+  const {
+    state,
+    flows,
+    unknown,
+    notes,
+    finished,
+    readings,
+    segments,
+    clears,
+    levels,
+    gone,
+    drained,
+    outputs,
+  } = follows(told, until, settingsAt, sources);
   const known = inOrder(placed(told, sources)).filter(({ entry }) => entry.at <= at(until));
   const recordedAt = (index: number, happened: Instant) => {
     const said = recorded[index]?.at;
@@ -57,7 +69,19 @@ export function evidence(told: readonly Told[], until: string, given: Circumstan
     from: at(given.from ?? "00:00"),
     until: at(until),
     settingsAt,
-    collected: { flows, unknown, notes, finished, readings, clears, levels, gone, drained, outputs },
+    collected: {
+      flows,
+      unknown,
+      notes,
+      finished,
+      readings,
+      segments,
+      clears,
+      levels,
+      gone,
+      drained,
+      outputs,
+    },
     entries: known.map((one) => ({
       placed: one,
       recordedAt: recordedAt(one.sequence - 1, one.entry.at),
@@ -71,6 +95,12 @@ export function evidence(told: readonly Told[], until: string, given: Circumstan
       end: at(end),
       state: follows(told, end, settingsAt, sources).state,
     })),
+    shiftAt: (instant) => {
+      const own = Object.entries(shifts).find(
+        ([, [start, end]]) => at(start) <= instant && instant < at(end),
+      );
+      return `2026-03-04/${own?.[0] ?? "other"}`;
+    },
     leftIn:
       left === undefined ? null : { shift: `2026-03-04/${left[0]}`, start: at(left[1]), end: at(left[2]) },
     signed: given.signed ?? [],

@@ -194,6 +194,15 @@ describe("a total lower than it was", () => {
     expect(findings("reading-disagrees", told, "12:00")).toEqual([]);
   });
 
+  it("may have been switched off, where that clears it", () => {
+    const [connected, ...rest] = told;
+    const forgets = { ...connected, clearsOn: ["power-off"] } as never;
+    const [found] = findings("unrecorded-clear", [forgets, ...rest], "12:00");
+    expect(found!.settledBy[1]!.text).toBe(
+      "If it was switched off, which clears its totals: the clear with the cause power-off, at that time.",
+    );
+  });
+
   it("agrees once the clear is recorded, and only a note is left of the loss", () => {
     const clear = on("11:00", "totals-reset", { totals: ["primary"], leaveUncaptured: true });
     expect(evidence([...told, clear], "12:00").collected.readings.at(-1)!.outcome).toBe("agrees");

@@ -118,6 +118,14 @@ describe("a total that was lost", () => {
     expect(findings("totals-lost", told, "09:00")).toEqual([]);
   });
 
+  it("says where it was since the device was switched off", () => {
+    const off = on("08:30", "totals-reset", { totals: ["primary"], cause: "power-off" });
+    expect(findings("totals-lost", [...saline, off], "09:00")[0]!.sentence).toBe(
+      "The primary total of pump-1 was cleared at 08:30 when the device was switched off, with 150 mL not written " +
+        "down since 07:00: that volume is computed only.",
+    );
+  });
+
   it("is a note where a reason was given", () => {
     const [found] = findings("totals-lost", [...saline, change("08:30", { leaveUncaptured: true })], "09:00");
     expect(found!.severity).toBe("note");

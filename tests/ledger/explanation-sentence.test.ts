@@ -155,3 +155,16 @@ describe("a metered channel, read at 09:00 for the two hours before", () => {
     expect(because(await why(stay, "10:00", "11:00"))).toBe("the reading at 11:00 says 0 mL since 09:00.");
   });
 });
+
+describe("a reading far below what ran", () => {
+  it("says that the rest comes off what flowed last", async () => {
+    const stay = await Stay.begun({ now: "11:00" });
+    await stay.post([...running(), read("11:00", 100, { confirmed: true })]);
+    const told = await why(stay, "08:00", "09:00");
+    expect([told.volume, because(told)]).toEqual([
+      25,
+      "it ran 1 h at 75 mL/h; the reading at 11:00 says 100 mL since 07:00 where 300 mL were computed, " +
+        "which is in dispute; what was read is so much less that the difference comes off what flowed last.",
+    ]);
+  });
+});

@@ -77,6 +77,39 @@ async function looked(stay: Stay, one: Look | null, number: number): Promise<num
   return recorded(stay, { ...one.told, id: `l-${number}`, at: iso(stay.now) }, false);
 }
 
+/** A chart of the first hours, kept once they are over; what is read later says what flowed in them. */
+async function kept(stay: Stay): Promise<void> {
+  const begins = stay.now;
+  stay.itIs(begins + HOURS * 60 * MINUTE);
+  const figures = Array.from({ length: HOURS }, (_, i) => ({
+    row: { line: "forearm" },
+    start: iso(begins + i * 60 * MINUTE),
+    end: iso(begins + (i + 1) * 60 * MINUTE),
+    volume: 150,
+  }));
+  done(await stay.ledger.keepChart(CHARGE, "stay-1", { id: "chart", figures }, null));
+}
+
+const HOURS = 4;
+const CHARGE = { ...NURSE, id: "c-1", name: "C. Charge", role: "charge-nurse" };
+
+it("names a kept chart that differs otherwise, whatever is read or corrected later", {
+  timeout: PATIENCE,
+}, async () => {
+  let named = 0;
+  const property = fc.asyncProperty(stayOf(6, 1), async ({ all, looks, forgetful }) => {
+    const stay = await bedside();
+    await kept(stay);
+    for (const [i, visit] of all.entries()) {
+      if (forgetful[i]) await stay.reopened();
+      named += await paid(stay, visit, i);
+      named += await looked(stay, looks[i]!, i);
+    }
+  });
+  await fc.assert(property, runs(12));
+  expect(named).toBeGreaterThan(12);
+});
+
 it("names what is found, open and settled", { timeout: PATIENCE }, async () => {
   let named = 0;
   const property = fc.asyncProperty(stayOf(14, 3), async ({ all, looks, forgetful }) => {

@@ -49,6 +49,16 @@ describe("a person is asked before a total is lost", () => {
       [on("11:00", "channel-disconnected")],
     ],
     [
+      "switching it off",
+      [pump("07:00", { clearsOn: ["power-off"] })],
+      [reset("11:00", { cause: "power-off" })],
+    ],
+    [
+      "switching it off, though nobody declared that it forgets by it",
+      [],
+      [reset("11:00", { cause: "power-off" })],
+    ],
+    [
       "connecting another device",
       [pump("07:00", { device: "asset-1" })],
       [pump("11:00", { device: "asset-2" })],

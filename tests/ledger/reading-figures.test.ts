@@ -2,8 +2,8 @@
 
 import { describe, expect, it } from "vitest";
 import { asked, chart, found, read, reset } from "./asking.js";
-import { type Json, PUMPS, Stay } from "./stay.js";
-import { amend, at, hang, line, on, pump, running, start, type Told, void_ } from "./telling.js";
+import { done, type Json, PUMPS, Stay } from "./stay.js";
+import { amend, at, hang, line, on, pump, running, start, type Told, void_, when } from "./telling.js";
 
 const DAY = "2026-03-04/day";
 
@@ -131,6 +131,79 @@ describe("what no flow can hold stands at the reading, unattributed", () => {
     const stay = await at11(...running());
     await chart(stay, [read("11:00", volume, { confirmed: true })]);
     expect(await hours(stay)).toEqual(expected);
+  });
+});
+
+describe("less than was computed comes off what flowed last, and never leaves less than nothing", () => {
+  const confirmed = (clock: string, volume: number) => read(clock, volume, { confirmed: true });
+
+  it("where no factor is near: as computed until so much was given, and then nothing", async () => {
+    // 100 of 300 in four hours.
+    const stay = await at11(...running(), confirmed("11:00", 100));
+    expect(await hours(stay)).toEqual([75, 25, 0, 0]);
+    expect((await stay.flows({ shift: DAY })).unattributed).toEqual([]);
+  });
+
+  it("where what had finished is more than was read: that gives way last", async () => {
+    // 75 and a bolus of 50 by 08:15, 206.25 more by 11:00; the device shows 30.
+    const bolus = on("08:00", "bolus-started", { volume: 50, over: "PT15M" });
+    const stay = await at11(...running(), bolus, confirmed("11:00", 30));
+    expect(await hours(stay)).toEqual([0, 30, 0, 0]);
+    const { flows, unattributed } = await stay.flows({ shift: DAY });
+    expect(unattributed).toEqual([]);
+    expect(flows.map(({ role, volume, delivered, basis }: Json) => [role, volume, delivered, basis])).toEqual(
+      [
+        ["primary", 75, 0, "disputed"],
+        ["bolus", 50, 30, "disputed"],
+        ["primary", 206.25, 0, "disputed"],
+      ],
+    );
+  });
+
+  it("where all of it had finished an hour before: in that hour, and no later one is below nothing", async () => {
+    // 100 mL from 08:00 to 08:30, of which the device counted 97, read at 10:00.
+    const stay = await at11(...running(), ...dose(200), read("10:00", 97, { total: "secondary" }));
+    expect(
+      (await stay.volumes(DAY, { per: "bag" })).rows.map(({ volumes }: Json) => volumes.slice(0, 4)),
+    ).toEqual([
+      [0, 97, 0, 0],
+      [75, 37.5, 75, 75],
+    ]);
+  });
+
+  it("where what a segment counted is more than was read: that stays, and it is said", async () => {
+    const segment = on("09:00", "segment-read", { start: at("08:00"), volume: 76 });
+    const stay = await at11(...running(), segment, confirmed("11:00", 30));
+    expect(await hours(stay)).toEqual([0, 76, 0, 0]);
+    const told = done(
+      await stay.ledger.explanation("stay-1", {
+        period: { from: when("07:00"), to: when("11:00") },
+        per: "line",
+        row: "forearm",
+      }),
+    ) as Json;
+    expect(told.readings).toMatchObject([
+      { delivered: 76 },
+      { delivered: 30, unplaced: 46, basis: "disputed" },
+    ]);
+    expect(told.sentence).toContain(
+      "which is in dispute; 46 mL more are signed, or counted by segments, and stay",
+    );
+    const period = { from: when("07:00"), to: when("11:00") };
+    const { channels } = done(await stay.ledger.threeWays("stay-1", { period })) as Json;
+    expect(channels[0].readings[1].why).toBe(
+      "It disagrees and was confirmed: the device comes first, until an entry explains it. " +
+        "46 mL more are signed, or counted by segments, and stay in the figures.",
+    );
+  });
+
+  it("where the hours before are signed: those stay, and no later hour makes up for them", async () => {
+    const stay = await Stay.begun({ now: "10:00" });
+    await stay.post(running());
+    await stay.signs(DAY);
+    stay.itIs("11:00");
+    await stay.post([confirmed("11:00", 100)]);
+    expect(await hours(stay)).toEqual([75, 75, 75, 0]);
   });
 });
 

@@ -46,8 +46,8 @@ describe("what no flow can hold", () => {
   it("makes a channel and bag appear of which nothing else is known", async () => {
     const stay = await Stay.begun({ now: "11:00" });
     await stay.post([line("07:00"), pump("07:00"), hang("07:00", "saline-1", 1_000)]);
-    const segment = on("09:00", "segment-read", { start: "2026-03-04T08:00:00-06:00", volume: 80 });
-    await stay.post([segment], { as: PUMPS });
+    const counted = { start: "2026-03-04T08:00:00-06:00", volume: 80 };
+    await stay.post([on("09:00", "segment-read", { ...counted, confirmed: true })]);
     const { channels } = await compared(stay);
     expect(channels).toMatchObject([{ channel: "pump-1", rateTime: 0, charted: 80 }]);
   });

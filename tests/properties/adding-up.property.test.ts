@@ -71,7 +71,7 @@ function rowsOf(
   step: Step,
 ): VolumeRow[] {
   return volumeRows(
-    { ...apportioned(folded, []), amounts },
+    { ...apportioned(folded), amounts },
     {
       intervals,
       anchors: SHIFTS.map((at) => instant(at)),

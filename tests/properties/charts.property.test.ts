@@ -21,9 +21,12 @@ const none = {
   stepAt: () => stepOf(100),
 };
 
-/** What the ledger has of a day, cut at every hour. */
+/** What the ledger has of a day, cut at every hour, with the lines that were in place. */
 const ledger = (entries: readonly Placed[]) =>
-  ledgerOf(contributionsOf(postings(entries, HOURS), HOURS, none));
+  ledgerOf(
+    contributionsOf(postings(entries, HOURS), HOURS, none),
+    balance(entries, HOURS).intake.rows.flatMap(({ parts }) => parts.flatMap(({ line }) => line ?? [])),
+  );
 
 const figures = (row: RowName, intervals: readonly Period[], { volumes }: Pick<Figures, "volumes">) =>
   volumes.map((volume, i): ChartFigure => ({ row, ...intervals[i]!, volume }));

@@ -128,7 +128,7 @@ export function postings(
     awayOf: awayByEntry(ordered),
   });
   const lost = ordered.filter((one): one is Placed<DeliveryLost> => one.entry.kind === "delivery-lost");
-  const given = apportioned(collected, []);
+  const given = apportioned(collected);
   const everything = { ...given, entries: ordered, lost, came: collected.outputs, settingsAt };
   const { taken, irrigated } = counted(everything);
   const output = outputPostings(irrigated.outputs, ground, allGivenBack(ordered, settingsAt));

@@ -75,7 +75,7 @@ function amounts(entries: readonly Placed[], hours: number): DrugAmounts | undef
     start: instant(BEGINS + i * hours * HOUR),
     end: instant(BEGINS + (i + 1) * hours * HOUR),
   }));
-  const told = apportioned(fold(entries, ENDS), []);
+  const told = apportioned(fold(entries, ENDS));
   const asked = {
     intervals,
     anchors: SHIFTS,

@@ -42,6 +42,7 @@ export function foldOn(from: Folded, entries: readonly Placed[], until: number):
     notes: [...from.notes, ...found.notes],
     finished: [...from.finished, ...found.finished],
     readings: [...from.readings, ...found.readings],
+    segments: [...from.segments, ...found.segments],
     clears: [...from.clears, ...found.clears],
     levels: [...from.levels, ...found.levels],
     gone: [...from.gone, ...found.gone],

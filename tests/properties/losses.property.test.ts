@@ -6,12 +6,13 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { givenIn, type Losses, lossesOf } from "../../src/balance/lost.js";
+import { apportioned } from "../../src/infusion/apportion.js";
 import { finestRows } from "../../src/infusion/cumulative.js";
 import type { Delivery } from "../../src/infusion/delivery.js";
 import type { DeliveryLost, Placed } from "../../src/infusion/entry.js";
 import { instant } from "../../src/time/instant.js";
 import { BEGINS } from "./arbitrary.js";
-import { courseOf, doubtful, followed, segments, toldBy, withLooks } from "./readings.js";
+import { courseOf, doubtful, followed, segments, withLooks } from "./readings.js";
 import { PATIENCE, runs } from "./runs.js";
 import { ODD_NUMBERS, REALISTIC, type Scale } from "./scales.js";
 
@@ -40,10 +41,7 @@ type Lost = ReturnType<typeof stayOf> extends fc.Arbitrary<infer One> ? One : ne
 /** What was given on the ward, and what of it was lost. */
 function lossesIn({ stay, looks, told, lost }: Lost) {
   const { entries } = withLooks(stay, looks, told);
-  const { deliveries, unattributed } = toldBy(entries, {
-    until: stay.until,
-    course: followed(entries, stay.until),
-  });
+  const { deliveries, unattributed } = apportioned(followed(entries, stay.until));
   const length = stay.until - BEGINS;
   const at = (when: number) => instant(BEGINS + Math.floor((when * length) / 1_000_000));
   const losses = lost.flatMap(({ when, lasts, channel, volume }, i): Placed<DeliveryLost>[] => {

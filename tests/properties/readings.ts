@@ -7,12 +7,11 @@
 import fc from "fast-check";
 import { defaultSettings } from "../../src/conventions/settings.js";
 import type { Anchor } from "../../src/infusion/anchor.js";
-import { type Apportioned, apportioned } from "../../src/infusion/apportion.js";
+import type { Apportioned } from "../../src/infusion/apportion.js";
 import { type Collected, collector } from "../../src/infusion/collected.js";
 import { comeUpTo, follow } from "../../src/infusion/course.js";
 import { givenBy } from "../../src/infusion/delivery.js";
-import type { Entry, Placed, SegmentRead, Source, TotalName } from "../../src/infusion/entry.js";
-import type { Signed } from "../../src/infusion/held.js";
+import type { Entry, Placed, Source, TotalName } from "../../src/infusion/entry.js";
 import { inOrder } from "../../src/infusion/order.js";
 import { NOTHING_KNOWN, type State } from "../../src/infusion/state.js";
 import { type Instant, instant } from "../../src/time/instant.js";
@@ -63,14 +62,17 @@ export interface Segment {
   readonly lasts: number;
   readonly channel: number;
   readonly volume: number;
+  readonly source: Source;
 }
 
+/** What a person writes down of a device's segments counts, in dispute; a device's own waits unless it agrees. */
 export const segments = fc.array(
   fc.record({
     when: fc.nat({ max: 900_000 }),
     lasts: fc.integer({ min: 1, max: 400_000 }),
     channel: fc.nat({ max: 3 }),
     volume: fc.nat({ max: 200_000 }),
+    source: fc.constantFrom("person", "person", "device"),
   }),
   { maxLength: 3 },
 );
@@ -124,18 +126,6 @@ export function followed(entries: readonly Placed[], until: number): Followed {
   return { state, ...collected };
 }
 
-/** What the course comes to with its readings. */
-export function toldBy(
-  entries: readonly Placed[],
-  { until, signed = [], course }: { until: number; signed?: readonly Signed[]; course: Followed },
-): Apportioned {
-  const own = entries.filter(
-    (placed): placed is Placed<SegmentRead> =>
-      placed.entry.kind === "segment-read" && placed.entry.at <= until,
-  );
-  return apportioned(course, own, signed);
-}
-
 /** The stay with what was read: each reading is taken off a device that counts what was computed, a little off. */
 export function withLooks(
   stay: Encounter,
@@ -173,11 +163,11 @@ export function withLooks(
     const { total, confirmed, source } = look;
     add(source, { kind: "total-read", at: time, channel, total, volume, confirmed });
   }
-  for (const { when, lasts, channel, volume } of told) {
+  for (const { when, lasts, channel, volume, source } of told) {
     const [start, end] = [at(when), at(Math.min(1_000_000, when + lasts))];
     if (start >= end || end > stay.until) continue;
     const key = channels[channel % channels.length]!;
-    add("device", { kind: "segment-read", at: end, channel: key, start, volume });
+    add(source, { kind: "segment-read", at: end, channel: key, start, volume });
   }
   return { entries, readings };
 }

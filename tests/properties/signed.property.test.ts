@@ -6,14 +6,14 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import type { Step } from "../../src/conventions/settings.js";
-import type { Apportioned } from "../../src/infusion/apportion.js";
+import { type Apportioned, apportioned } from "../../src/infusion/apportion.js";
 import { givenBy } from "../../src/infusion/delivery.js";
 import type { Placed } from "../../src/infusion/entry.js";
 import type { Signed } from "../../src/infusion/held.js";
 import { type VolumeRow, volumeRows } from "../../src/infusion/volumes.js";
 import { HOUR, instant, type Period } from "../../src/time/instant.js";
 import { BEGINS } from "./arbitrary.js";
-import { anyhow, courseOf, type Followed, followed, segments, toldBy, withLooks } from "./readings.js";
+import { anyhow, courseOf, type Followed, followed, segments, withLooks } from "./readings.js";
 import { PATIENCE, runs } from "./runs.js";
 import { ODD_NUMBERS, REALISTIC } from "./scales.js";
 
@@ -61,7 +61,7 @@ function recorded({ stay, looks, told, tiles, order }: Drawn): Told {
 type Drawn = typeof drawn extends fc.Arbitrary<infer T> ? T : never;
 
 function comesTo({ entries, signed, until }: Told): Apportioned {
-  return toldBy(entries, { until, signed, course: followed(entries, until) });
+  return apportioned(followed(entries, until), signed);
 }
 
 /** Every hour that was signed, row by row: what is shown, what was computed and what it rests on. */

@@ -159,8 +159,8 @@ describe("a chart is refused, with everything that is wrong at once", () => {
     ["without figures", {}, [["#/figures", "required"]]],
     ["with none", { figures: [] }, [["#/figures", "out-of-range"]]],
     [
-      "with more than a thousand",
-      { figures: Array.from({ length: 1_001 }, (_, i) => cell("07:00", "08:00", i, { item: `Item ${i}` })) },
+      "with more than seven hundred",
+      { figures: Array.from({ length: 701 }, (_, i) => cell("07:00", "08:00", i, { item: `Item ${i}` })) },
       [["#/figures", "out-of-range"]],
     ],
     [
@@ -168,6 +168,9 @@ describe("a chart is refused, with everything that is wrong at once", () => {
       {
         figures: [
           cell("07:00", "08:00", 75, { category: "tea" }),
+          cell("07:00", "08:00", -75, { category: "urine" }),
+          cell("07:00", "08:00", -75, { sum: "output" }),
+          cell("07:00", "08:00", -75, { sum: "net" }),
           cell("07:00", "08:00", 0.0001),
           cell("07:00", "08:00", 75, { line: "forearm", item: "Tea" }),
           cell("08:00", "08:00", 75),
@@ -178,11 +181,13 @@ describe("a chart is refused, with everything that is wrong at once", () => {
       },
       [
         ["#/figures/0/row/category", "not-one-of"],
-        ["#/figures/1/volume", "too-many-decimals"],
-        ["#/figures/2/row", "exactly-one-of"],
-        ["#/figures/3/end", "inconsistent"],
-        ["#/figures/4/start", "no-offset"],
-        ["#/figures/5/volume", "wrong-type"],
+        ["#/figures/1/volume", "out-of-range"],
+        ["#/figures/2/volume", "out-of-range"],
+        ["#/figures/4/volume", "too-many-decimals"],
+        ["#/figures/5/row", "exactly-one-of"],
+        ["#/figures/6/end", "inconsistent"],
+        ["#/figures/7/start", "no-offset"],
+        ["#/figures/8/volume", "wrong-type"],
         ["#/sent", "unknown-field"],
       ],
     ],
@@ -368,6 +373,39 @@ describe("the finding of a chart that differs", () => {
     expect((await found(ward)).map(({ id }: Json) => id)).toEqual(["chart-differs~-~right"]);
     await keep(ward, { ...CHART, id: "as-it-is" });
     expect(await found(ward)).toEqual([]);
+  });
+
+  it("is named by what settles it, changes it or raises it, and by a rehearsal of that", async () => {
+    const ward = await opened();
+    await keep(ward, CHART);
+    const slower = { id: "slower", kind: "rate-changed", at: at("08:00"), channel: "pump-1", rate: 60 };
+    const named = async (entry: object, query = "") => {
+      const { body } = await ward.ask("POST", `/v1/encounters/stay-1/entries${query}`, {
+        body: { entries: [entry] },
+      });
+      return body.findings.map(({ code, state }: Json) => [code, state]);
+    };
+    expect(await named(slower, "?dryRun=true")).toEqual([["chart-differs", "settled"]]);
+    expect(await found(ward)).toHaveLength(1);
+    expect(await named(slower)).toEqual([["chart-differs", "settled"]]);
+    expect(await found(ward)).toEqual([]);
+    expect(await named({ kind: "entry-voided", entry: "slower", reason: "Another pump." })).toEqual([
+      ["chart-differs", "open"],
+    ]);
+    expect(await found(ward)).toHaveLength(1);
+    // What happens after the chart has nothing to do with it.
+    expect(await named({ ...slower, id: "later", at: at("09:30") })).toEqual([]);
+  });
+
+  it("says that it was, once it is settled", async () => {
+    const ward = await opened();
+    await keep(ward, CHART);
+    await ward.ask("POST", `${FINDINGS}/chart-differs~-~paper/acknowledgement`, { body: { reason: "seen" } });
+    await ward.record([{ kind: "rate-changed", at: at("08:00"), channel: "pump-1", rate: 57 }]);
+    const [settled] = await found(ward, "?state=settled");
+    expect(settled.sentence).toMatch(
+      /^The figures agree now, or the chart was kept again. Before that: The chart/,
+    );
   });
 
   it("stays acknowledged until the differences grow beyond the tolerance", async () => {

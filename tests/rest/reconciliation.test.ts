@@ -72,13 +72,13 @@ describe("one slip in a chart that is right", () => {
       (chart) => chart.add("iv-fluid", 9, 105),
       ["iv-fluid 09 secondary-in-primary antibiotic-started 105"],
     ],
-    ["ten times too much", (chart) => chart.set("oral", 11, 1_500), ["oral 11 unit-slip 1350"]],
+    ["ten times too much", (chart) => chart.set("oral", 11, 1_500), ["oral 11 unit-slip coffee 1350"]],
     [
       "litres in a column of millilitres",
       (chart) => chart.set("oral", 11, 0.15),
-      ["oral 11 unit-slip -149.85"],
+      ["oral 11 unit-slip coffee -149.85"],
     ],
-    ["420 for 240", (chart) => chart.set("urine", 11, 420), ["urine 11 transposed-digits 180"]],
+    ["420 for 240", (chart) => chart.set("urine", 11, 420), ["urine 11 transposed-digits void-later 180"]],
     [
       "the running total as it stands",
       (chart) => chart.set("iv-fluid", 10, 262.5),
@@ -173,6 +173,65 @@ describe("what the ledger does not know itself", () => {
     expect(differences[0]).toMatchObject({ ledger: 310, certainty: "at-least" });
     expect(differences[0]!.sentence).toContain("The ledger's figure is at least this");
   });
+});
+
+describe("a row whose name the ledger does not have", () => {
+  const hour = { start: at("09:00"), end: at("10:00") };
+  it.each([["Soop"], ["soup."], ["SOUP "]])("is taken for one that is nearly the same: %s", async (item) => {
+    const figures = [{ row: { item }, ...hour, volume: 130 }];
+    const { differences } = await patient.reconcile({ figures });
+    const takenFor = item === "SOUP " ? null : "Soup";
+    expect(differences).toMatchObject([{ row: { item }, ledger: 230, difference: -100, takenFor }]);
+    if (takenFor !== null) expect(differences[0]!.sentence).toContain(`${item} was taken for Soup.`);
+  });
+
+  it.each([
+    [{ item: "Broth" }, "No such item was in use in this time: Broth."],
+    [
+      { line: "left-arm" },
+      "No such line was in use in this time: line left-arm. The ledger has forearm and port.",
+    ],
+  ])("is not in use, whether or not anything is charted: %j", async (row, sentence) => {
+    const all = await patient.reconcile({
+      figures: [
+        { row, ...hour, volume: 120 },
+        { row, start: at("10:00"), end: at("11:00"), volume: 0 },
+      ],
+    });
+    expect(all.differences).toMatchObject([{ row, ledger: 0, explanations: [] }]);
+    expect(all.differences[0]!.sentence).toContain(sentence);
+    expect(all.differences[0]!.sentence).not.toContain("Nothing in the ledger");
+    expect(all.matches).toEqual([]);
+    expect(all.notInUse).toMatchObject([{ row, start: "2026-03-04T10:00:00+00:00", charted: 0 }]);
+    expect(all.notInUse[0]!.sentence).toContain(sentence);
+  });
+
+  it("may be a line that is in place and empty", async () => {
+    const stay = await charted(here);
+    await stay.chart({ kind: "line-placed", at: at("07:30"), line: "spare", route: "intravenous" });
+    const { matches } = await stay.reconcile({ figures: [{ row: { line: "spare" }, ...hour, volume: 0 }] });
+    expect(matches).toMatchObject([{ row: { line: "spare" }, ledger: 0 }]);
+  });
+});
+
+it("what nobody identified can be charted as that", async () => {
+  const stay = await charted(here);
+  await stay.chart(
+    { kind: "channel-connected", at: at("07:00"), channel: "pump-3", line: "port", type: "pump" },
+    { kind: "flow-started", at: at("08:00"), channel: "pump-3", rate: 60 },
+  );
+  const row = { category: null };
+  const hour = { start: at("09:00"), end: at("10:00") };
+  const { matches } = await stay.reconcile({ figures: [{ row, ...hour, volume: 60 }] });
+  expect(matches).toMatchObject([{ row, charted: 60, ledger: 60 }]);
+  const { differences, notCharted } = await stay.reconcile({
+    figures: [
+      { row, ...hour, volume: 10 },
+      { row: { category: "oral" }, start: at("08:00"), end: at("09:00"), volume: 0 },
+    ],
+  });
+  expect(differences[0]!.sentence).toContain("unidentified fluid, 09:00 to 10:00: 50 mL less");
+  expect(notCharted.map(({ row, ledger }) => [row, ledger])).toContainEqual([{ line: "port" }, 72]);
 });
 
 it("rows are named in any case, drains by where they are", async () => {

@@ -6,7 +6,7 @@ import { at, SALINE, Ward } from "./ward.js";
 
 const STREAM = "/v1/units/east/stream";
 /** Lasts as long as a test. */
-const LASTING = { every: 2, lasts: 60_000, silence: 60_000 };
+const LASTING = { every: 2, lasts: 3_600_000, silence: 3_600_000 };
 
 const tea = (id: string) => ({ id, kind: "intake-measured", at: at("09:00"), category: "oral", volume: 100 });
 
@@ -116,12 +116,10 @@ describe("a stream of a unit", () => {
     const ward = await Ward.open({ streams: LASTING });
     const listening = await Listening.to(ward);
     await listening.until(/^id: \d+\n/m);
-    const began = performance.now();
     const closing = ward.app.close();
+    // Left to itself it would last an hour, and this would wait for it.
     await listening.ended();
     await closing;
-    // The stream would have lasted a minute; how fast the machine is does not matter.
-    expect(performance.now() - began).toBeLessThan(30_000);
   });
 
   it("is refused where as many as there may be are open", async () => {

@@ -2,6 +2,8 @@
 
 import SqliteDatabase from "better-sqlite3";
 import { describe, expect, onTestFinished, test } from "vitest";
+import { ensureNewest, migrations } from "../../src/store/migrate.js";
+import { openSqlite } from "../../src/store/sqlite.js";
 import { BED_4, entry, rows, write } from "./entries.js";
 import { ledgerPath, openLedger } from "./ledger-file.js";
 
@@ -87,4 +89,25 @@ test("a time that is no whole millisecond is refused", async () => {
   await expect(write(store, rows(entry(BED_4, 1, { at: 0.5 as never })))).rejects.toThrow(
     expect.objectContaining({ code: "SQLITE_CONSTRAINT_DATATYPE" }),
   );
+});
+
+test("entries from before their table had another key are there to the letter, and followed", async () => {
+  const path = ledgerPath();
+  const before = new SqliteDatabase(path);
+  const earlier = Object.fromEntries(Object.entries(migrations).filter(([name]) => name < "0006"));
+  await ensureNewest(before, true, earlier);
+  const told = [entry(BED_4, 1), entry(BED_4, 2, { root: 1 })];
+  before.exec(`insert into chain (number, name) values (1, '${BED_4}')`);
+  for (const row of told) {
+    before
+      .prepare(`insert into entry (${columns}, root) values (@sequence, 1, @sequence, @id, @kind, @at,
+        @recordedAt, @text, @digest, @root)`)
+      .run(row);
+  }
+  before.close();
+  const store = await openSqlite(path, { migrate: true });
+  onTestFinished(() => store.close());
+  expect([...store.everyRow()]).toEqual(told);
+  await write(store, rows(entry(BED_4, 3)));
+  expect([...store.everyRow()]).toHaveLength(3);
 });

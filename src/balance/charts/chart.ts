@@ -10,7 +10,8 @@ import type { Instant } from "../../time/instant.js";
 
 /** What a figure is charted under; an item is what was taken in, or the drain or tube that an output came by. */
 export type RowName =
-  | { readonly category: string }
+  /** Null for fluid that nobody identified. */
+  | { readonly category: string | null }
   | { readonly line: string }
   | { readonly item: string }
   | { readonly sum: "intake" | "output" | "net" };
@@ -27,7 +28,8 @@ export interface ChartFigure {
 export interface LedgerItem {
   readonly entries: readonly string[];
   readonly direction: "intake" | "output";
-  readonly category: string;
+  /** Null where nobody identified the fluid. */
+  readonly category: string | null;
   readonly line: string | null;
   readonly item: string | null;
   readonly site?: string | null;
@@ -53,9 +55,17 @@ export interface LedgerItem {
   readonly apart?: boolean;
 }
 
+/** What a chart may name: the lines that were in place, and what was taken in, with the drains and tubes. */
+export interface InUse {
+  readonly lines: readonly string[];
+  /** As they were charted; none twice, whatever its case. */
+  readonly items: readonly string[];
+}
+
 /** The ledger's side of a comparison. Items before and after the chart's own span may be among them. */
 export interface LedgerSide {
   readonly items: readonly LedgerItem[];
+  readonly inUse: InUse;
   /** What the ledger has under a row over a span; 0 where it has nothing. */
   figure(row: RowName, start: Instant, end: Instant): Microlitres;
 }
@@ -68,8 +78,8 @@ export interface ChartWords {
   volume(volume: Microlitres): string;
 }
 
-/** The ledger's side where its figures are nothing but the sums of its items. */
-export function ledgerOf(items: readonly LedgerItem[]): LedgerSide {
+/** The ledger's side where its figures are nothing but the sums of its items; `lines` may have been in place empty. */
+export function ledgerOf(items: readonly LedgerItem[], lines: Iterable<string> = []): LedgerSide {
   const rows = new Map<string, readonly LedgerItem[]>();
   const under = (row: RowName) => {
     const key = keyOf(row);
@@ -79,6 +89,10 @@ export function ledgerOf(items: readonly LedgerItem[]): LedgerSide {
   };
   return {
     items,
+    inUse: {
+      lines: [...new Set([...lines, ...items.flatMap(({ line }) => line ?? [])])],
+      items: [...new Map(items.flatMap(namesOf).map((name) => [keyOf({ item: name }), name])).values()],
+    },
     figure: (row, start, end) =>
       under(row)
         .filter((item) => isWithin(item, { start, end }))
@@ -102,13 +116,17 @@ export function isUnder(row: RowName, item: LedgerItem): boolean {
   if ("category" in row) return row.category === item.category;
   if ("line" in row) return row.line === item.line && item.direction === "intake";
   const named = row.item.trim().toLowerCase();
-  return [item.item, item.site].some((name) => name?.trim().toLowerCase() === named);
+  return namesOf(item).some((name) => name.trim().toLowerCase() === named);
+}
+
+function namesOf({ item, site }: LedgerItem): string[] {
+  return [item, site].filter((name) => typeof name === "string");
 }
 
 /** The row as a key: equal for equal rows. */
 export function keyOf(row: RowName): string {
   if ("sum" in row) return `sum ${row.sum}`;
-  if ("category" in row) return `category ${row.category}`;
+  if ("category" in row) return `category ${row.category ?? ""}`;
   if ("line" in row) return `line ${row.line}`;
   return `item ${row.item.trim().toLowerCase()}`;
 }

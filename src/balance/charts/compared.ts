@@ -5,6 +5,7 @@
 
 import type { Microlitres } from "../../infusion/entry.js";
 import { type ChartFigure, isWithin, keyOf, type LedgerSide } from "./chart.js";
+import { recognising } from "./recognised.js";
 import { sideOf } from "./side.js";
 
 export interface ComparedFigure extends ChartFigure {
@@ -27,19 +28,22 @@ export function comparedWith(
   ledger: LedgerSide,
   tolerance: Microlitres,
 ): ComparedChart {
+  const recognise = recognising(chart, ledger.inUse);
   const written = chart.flatMap((one) => (one.volume === null ? [] : [{ ...one, volume: one.volume }]));
   const differing = written
-    .map((one) => ({ ...one, difference: one.volume - ledger.figure(one.row, one.start, one.end) }))
+    .map((one) => ({
+      ...one,
+      difference: one.volume - ledger.figure(recognise(one.row).under, one.start, one.end),
+    }))
     .filter(({ difference }) => Math.abs(difference) > tolerance)
     .sort((a, b) => Math.abs(b.difference) - Math.abs(a.difference));
-  const parts = written.map((one) => ({
-    ...one,
-    key: keyOf(one.row),
-    side: sideOf(one.row, ledger.items),
-    isSum: "sum" in one.row,
-  }));
+  const placeOf = ({ row }: ChartFigure) => {
+    const { under } = recognise(row);
+    return { key: keyOf(under), side: sideOf(under, ledger.items) };
+  };
+  const parts = written.map((one) => ({ ...one, ...placeOf(one), isSum: "sum" in one.row }));
   const isTotal = (total: ComparedFigure) => {
-    const [key, side] = [keyOf(total.row), sideOf(total.row, ledger.items)];
+    const { key, side } = placeOf(total);
     return parts.some((part) => {
       if (!isWithin(part, total)) return false;
       if (part.key === key) return part.start !== total.start || part.end !== total.end;

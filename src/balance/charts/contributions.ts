@@ -91,7 +91,7 @@ function itemOf(pieces: readonly Posting[], { start, end }: Period, sources: Sou
   return {
     entries: [...new Set(pieces.flatMap((one) => one.origin.entries))],
     direction: side,
-    category: category ?? UNIDENTIFIED,
+    category,
     line: part.line,
     item: part.item,
     site: part.site,
@@ -108,6 +108,3 @@ function itemOf(pieces: readonly Posting[], { start, end }: Period, sources: Sou
     ...(!counts && { apart: true }),
   };
 }
-
-/** What fluid nobody identified is called; no chart has a row of that name. */
-const UNIDENTIFIED = "unidentified-fluid";

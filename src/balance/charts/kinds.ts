@@ -35,8 +35,16 @@ const KINDS: Readonly<Record<SlipKind, FindSlips>> = {
   "addition-slip": additionSlip,
 };
 
-/** Everything that may have gone wrong with a figure, as far as it would show. */
-export function slipsOf(figure: Figure, sheet: Sheet): Slip[] {
+const found = new WeakMap<Figure, readonly Slip[]>();
+
+/** Everything that may have gone wrong with a figure, as far as it would show; looked for once. */
+export function slipsOf(figure: Figure, sheet: Sheet): readonly Slip[] {
+  const known = found.get(figure) ?? slipsIn(figure, sheet);
+  found.set(figure, known);
+  return known;
+}
+
+function slipsIn(figure: Figure, sheet: Sheet): Slip[] {
   const asked = { figure, portions: portionsOf(figure, sheet.row(figure)), sheet };
   const right = figure.charted - figure.difference;
   const slips = [

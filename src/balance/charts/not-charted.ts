@@ -3,7 +3,7 @@
 import type { Microlitres } from "../../infusion/entry.js";
 import type { Instant } from "../../time/instant.js";
 import {
-  type ChartFigure,
+  countedIn,
   isUnder,
   isWithin,
   keyOf,
@@ -11,50 +11,62 @@ import {
   type LedgerSide,
   type RowName,
 } from "./chart.js";
+import type { Figure } from "./figure.js";
+import type { Sheet } from "./sheet.js";
+import { leftEmptyIn } from "./total-question.js";
+import type { Addition } from "./totals.js";
 
-export interface NotCharted {
+interface Named {
   readonly row: RowName;
   readonly start: Instant;
   readonly end: Instant;
+}
+
+export interface NotCharted extends Named {
   readonly ledger: Microlitres;
   readonly entries: readonly string[];
 }
 
 /**
  * Within the chart's own span. Where a side of the balance is charted as nothing but a sum, that covers all of it;
- * where it has rows, what only a sum covers is listed, for the sum may or may not hold it.
+ * where it has rows, what only a sum covers is listed, unless the sum comes out with it.
  */
-export function notChartedIn(chart: readonly ChartFigure[], ledger: LedgerSide): NotCharted[] {
-  const empty = chart.filter(({ volume }) => volume === null);
-  const written = chart.filter(({ volume }) => volume !== null);
-  const rows = written.filter(({ row }) => !("sum" in row));
-  const inRows = new Set(
-    ledger.items
-      .filter((item) => rows.some(({ row }) => isUnder(row, item)))
-      .map(({ direction }) => direction),
+export function notChartedIn({ figures, empty, totals }: Sheet, ledger: LedgerSide): NotCharted[] {
+  const rows = figures.filter(({ row }) => !("sum" in row));
+  const inRows = new Set(rows.flatMap(({ counted }) => counted.map(({ item }) => item.direction)));
+  const added = new Set([...totals].flatMap(([total, addition]) => addedBesides(total, addition)));
+  const missing = new Set(
+    [...totals].flatMap(([total, addition]) =>
+      leftEmptyIn(total, addition, empty).flatMap(({ counted }) => counted.map(({ item }) => item)),
+    ),
   );
+  const all = [...figures, ...empty];
   const open = ledger.items
-    .filter((item) => item.volume !== 0 && chart.some((one) => isWithin(item, one)))
-    .filter((item) => !isCovered(item, inRows.has(item.direction) ? rows : written));
+    .filter((item) => item.volume !== 0 && all.some((one) => isWithin(item, one)))
+    .filter((item) => missing.has(item) || !isCovered(item, inRows.has(item.direction) ? rows : figures));
   const left = empty.map((one) =>
     listed(
       one,
       open.filter((item) => isCovered(item, [one])),
     ),
   );
-  const without = open.filter((item) => !isCovered(item, empty));
+  const without = open.filter((item) => !isCovered(item, empty) && !added.has(item));
   return [...left.filter(({ ledger }) => ledger !== 0), ...byOwnRow(without)];
 }
 
-function isCovered(item: LedgerItem, figures: readonly ChartFigure[]): boolean {
-  return figures.some((one) => isUnder(one.row, item) && isWithin(item, one));
+/** What has no row and was added into a total all the same: it only comes out with that. */
+function addedBesides({ charted }: Figure, { sum, uncovered, uncoveredVolume, fit }: Addition): LedgerItem[] {
+  const isAdded = Math.abs(charted - sum - uncoveredVolume) <= fit && Math.abs(uncoveredVolume) > fit;
+  return isAdded ? uncovered.map(({ item }) => item) : [];
 }
 
-function listed(
-  { row, start, end }: Pick<ChartFigure, "row" | "start" | "end">,
-  items: readonly LedgerItem[],
-): NotCharted {
-  const ledger = items.reduce((sum, { volume }) => sum + volume, 0);
+function isCovered(item: LedgerItem, figures: readonly Figure[]): boolean {
+  return figures.some((one) => isUnder(one.under, item) && isWithin(item, one));
+}
+
+function listed(one: Named & { readonly under: RowName }, items: readonly LedgerItem[]): NotCharted {
+  const { row, start, end, under } = one;
+  const ledger = items.reduce((sum, item) => sum + countedIn(under, item), 0);
   return { row, start, end, ledger, entries: [...new Set(items.flatMap(({ entries }) => entries))] };
 }
 
@@ -66,7 +78,8 @@ function byOwnRow(items: readonly LedgerItem[]): NotCharted[] {
   }
   return [...groups.values()].map((group) => {
     const { start, end } = group[0]!;
-    return listed({ row: ownRow(group[0]!), start, end }, group);
+    const row = ownRow(group[0]!);
+    return listed({ row, under: row, start, end }, group);
   });
 }
 

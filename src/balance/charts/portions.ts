@@ -58,6 +58,15 @@ export function portionsOf(figure: Figure, row: readonly Figure[]): Portion[] {
   return [...found.values()];
 }
 
+const within = new WeakMap<Figure, readonly Portion[]>();
+
+/** The portions of a figure by itself; asked for by every other figure that something may have gone to. */
+export function portionsWithin(figure: Figure): readonly Portion[] {
+  const known = within.get(figure) ?? portionsOf(figure, [figure]);
+  within.set(figure, known);
+  return known;
+}
+
 function groupsIn({ counted }: Figure, { of }: Grouping): Set<string> {
   return new Set(counted.flatMap(({ item }) => of(item) ?? []));
 }

@@ -4,11 +4,13 @@
  */
 
 import type { Figure } from "./figure.js";
-import type { Way } from "./way.js";
+import { isSame } from "./slip.js";
+import { shownIn, type Way } from "./way.js";
 
 export interface Ranked {
   readonly place: number;
   readonly tied: boolean;
+  /** With the slips that show in the figure, and no others. */
   readonly way: Way;
 }
 
@@ -20,19 +22,20 @@ const UNEXPLAINED = 3;
 /** So many equally good explanations are none. */
 const MOST_TIED = 12;
 
-/** The ways of a figure in order, with the ways of all figures that differ to judge them by. */
+/** The ways of a figure in order, with the ways of all figures that differ to judge them by; none stands twice. */
 export function ranked(figure: Figure, ways: ReadonlyMap<Figure, readonly Way[]>): Ranked[] {
   const own = ways.get(figure) ?? [];
   const linked = new Set(own.flatMap(({ settles }) => settles));
   const weighed = own
-    .map((way) => ({ way, slips: slipsNeeded(way, linked, figure, ways) }))
+    .map((way) => ({ way: shownIn(figure, way), slips: slipsNeeded(way, linked, figure, ways) }))
     .sort((a, b) => a.slips - b.slips || a.way.rarity - b.way.rarity);
+  const once = weighed.filter(({ way }, i) => weighed.findIndex((other) => areSame(other.way, way)) === i);
   const placed: { place: number; way: Way; slips: number }[] = [];
-  let first = weighed[0];
+  let first = once[0];
   let place = 1;
-  for (const [i, { way, slips }] of weighed.entries()) {
+  for (const [i, { way, slips }] of once.entries()) {
     if (slips > first!.slips || way.rarity > first!.way.rarity + COMPARABLE) {
-      first = weighed[i];
+      first = once[i];
       place = i + 1;
     }
     placed.push({ place, way, slips });
@@ -40,9 +43,15 @@ export function ranked(figure: Figure, ways: ReadonlyMap<Figure, readonly Way[]>
   const best = placed.filter((one) => one.place === 1).length;
   if (best > MOST_TIED) return [];
   return placed
-    .filter(({ slips }) => slips <= weighed[0]!.slips + 1)
+    .filter(({ slips }) => slips <= once[0]!.slips + 1)
     .slice(0, Math.max(SHOWN, best))
     .map(({ place, way }) => ({ place, way, tied: placed.filter((one) => one.place === place).length > 1 }));
+}
+
+function areSame({ slips }: Way, other: Way): boolean {
+  return (
+    slips.length === other.slips.length && slips.every((slip) => other.slips.some((one) => isSame(slip, one)))
+  );
 }
 
 /** Its own slips, and those that the figures it leaves open would need. */

@@ -6,8 +6,16 @@ import type { Figure } from "./figure.js";
 
 export function saidRow(row: RowName): string {
   if ("sum" in row) return row.sum === "net" ? "the net balance" : `total ${row.sum}`;
-  if ("category" in row) return plain(row.category);
+  if ("category" in row) return row.category === null ? UNIDENTIFIED : plain(row.category);
   return "line" in row ? `line ${row.line}` : row.item;
+}
+
+const UNIDENTIFIED = "unidentified fluid";
+
+/** Such as "tea, coffee or soup". */
+export function listed(names: readonly string[], joined: "and" | "or"): string {
+  const last = names.at(-1) ?? "";
+  return names.length < 2 ? last : `${names.slice(0, -1).join(", ")} ${joined} ${last}`;
 }
 
 /** Such as "oral, 09:00 to 10:00". */
@@ -30,7 +38,8 @@ export function named(items: readonly LedgerItem[]): string {
   const what =
     common(items, ({ item }) => item) ?? roleOf(items) ?? common(items, ({ category }) => category);
   const where = common(items, ({ channel }) => channel ?? null) ?? common(items, ({ line }) => line);
-  return `${plain(what ?? items[0]!.direction)}${where === null ? "" : ` on ${where}`}`;
+  const unknown = items.every(({ category }) => category === null) ? UNIDENTIFIED : items[0]!.direction;
+  return `${plain(what ?? unknown)}${where === null ? "" : ` on ${where}`}`;
 }
 
 function roleOf(items: readonly LedgerItem[]): string | null {

@@ -30,6 +30,7 @@ const SIDES: Readonly<Record<IntakeCategory | OutputCategory, "intake" | "output
 export function sideOf(row: RowName, items: readonly LedgerItem[]): Side {
   if ("sum" in row) return row.sum;
   if ("line" in row) return "intake";
-  if ("category" in row && Object.hasOwn(SIDES, row.category)) return SIDES[row.category as IntakeCategory];
+  if ("category" in row && row.category !== null && Object.hasOwn(SIDES, row.category))
+    return SIDES[row.category as IntakeCategory];
   return items.find((item) => isUnder(row, item))?.direction ?? "intake";
 }

@@ -69,3 +69,12 @@ export function isWrittenAsOne(items: readonly LedgerItem[]): boolean {
     channel !== undefined && items.every((item) => item.channel === channel && item.category === category)
   );
 }
+
+/** Whether two would be one and the same slip. */
+export function isSame(a: Slip, b: Slip): boolean {
+  if (a === b) return true;
+  if (a.kind !== b.kind || a.items.length !== b.items.length || a.effects.size !== b.effects.size)
+    return false;
+  const areEqual = [...a.effects].every(([figure, effect]) => b.effects.get(figure) === effect);
+  return areEqual && a.items.every((item) => b.items.includes(item));
+}

@@ -4,9 +4,10 @@
  */
 
 import type { Microlitres } from "../../infusion/entry.js";
-import { isWithin, keyOf } from "./chart.js";
+import { isWithin, type LedgerItem } from "./chart.js";
 import type { Counted, Figure } from "./figure.js";
 import { fitOf } from "./fineness.js";
+import { ItemSet, numbersOf } from "./item-set.js";
 
 export interface Addition {
   readonly parts: readonly Figure[];
@@ -24,24 +25,49 @@ export function signIn(total: Figure, part: Figure): 1 | -1 {
   return total.side === "net" && part.side === "output" ? -1 : 1;
 }
 
-/** How a figure is the total of others; null where nothing charted is part of it. */
-export function additionOf(total: Figure, figures: readonly Figure[], step: Microlitres): Addition | null {
-  const inside = figures.filter((figure) => figure !== total && isPart(figure, total));
-  if (inside.length === 0) return null;
-  const along = inside.filter(({ row }) => keyOf(row) === keyOf(total.row));
-  const across = inside.filter(({ start, end }) => start === total.start && end === total.end);
-  const ways = [across, along, inside].flatMap(apart).map((parts) => added(total, parts, step));
-  return ways.sort((a, b) => off(total, a) - off(total, b) || b.parts.length - a.parts.length)[0] ?? null;
+/** Whether a figure can be part of a total. */
+export function isPart(figure: Figure, total: Figure): boolean {
+  if (figure === total || !isWithin(figure, total)) return false;
+  if (figure.key === total.key) return figure.start !== total.start || figure.end !== total.end;
+  if (!("sum" in total.row) || figure.isApart) return false;
+  if ("sum" in figure.row) return total.row.sum === "net";
+  return total.row.sum === "net" || figure.side === total.side;
 }
 
-function isPart(figure: Figure, total: Figure): boolean {
-  if (!isWithin(figure, total)) return false;
-  const sameSpan = figure.start === total.start && figure.end === total.end;
-  if (keyOf(figure.row) === keyOf(total.row)) return !sameSpan;
-  if (!("sum" in total.row)) return false;
-  if ("sum" in figure.row) return total.row.sum === "net";
-  if (figure.counted.length > 0 && figure.counted.every(({ item }) => item.apart)) return false;
-  return total.row.sum === "net" || figure.side === total.side;
+/** How each figure is the total of others; null where nothing charted is part of it. */
+export function additionsOf(
+  figures: readonly Figure[],
+  items: readonly LedgerItem[],
+  step: Microlitres,
+): (total: Figure) => Addition | null {
+  const numberOf = numbersOf(items);
+  const covered = new Map(figures.map((figure) => [figure, itemsOf(figure, numberOf)] as const));
+  const lists = ORDERS.flatMap((order) => [-1, 1].map((direction) => listed(figures, order, direction)));
+  return (total) => {
+    const inside = new Set(figures.filter((figure) => isPart(figure, total)));
+    if (inside.size === 0) return null;
+    const across = ({ start, end }: Figure) => start === total.start && end === total.end;
+    const along = ({ key }: Figure) => key === total.key;
+    let best: Addition | undefined;
+    for (const isOf of [across, along, () => true]) {
+      for (const list of lists) {
+        const from = list.filter((figure) => inside.has(figure) && isOf(figure));
+        if (from.length === 0) continue;
+        const { parts, taken } = apart(from, covered, items.length);
+        const addition = added(total, parts, ({ item }) => taken.has(numberOf.get(item)!), step);
+        if (best === undefined || isBetter(total, addition, best)) best = addition;
+      }
+      // What comes out across the rows or along one is what was meant.
+      if (best !== undefined && off(total, best) === 0) return best;
+    }
+    return best!;
+  };
+}
+
+function itemsOf({ counted }: Figure, numberOf: ReadonlyMap<LedgerItem, number>): ItemSet {
+  const set = new ItemSet(numberOf.size);
+  for (const { item } of counted) set.add(numberOf.get(item)!);
+  return set;
 }
 
 /** Sums come first in a net; categories, lines and items can each lead where they overlap. */
@@ -52,43 +78,40 @@ const ORDERS = [
   ["item", "line", "category"],
 ] as const;
 
-/** The ways of choosing parts that do not overlap, longest spans first and shortest first. */
-function apart(figures: readonly Figure[]): Figure[][] {
-  return ORDERS.flatMap((order) =>
-    [-1, 1].map((direction) => {
-      const sorted = figures
-        .filter(({ row }) => order.some((family) => family in row))
-        .sort((a, b) => rank(order, a) - rank(order, b) || direction * (lengthOf(a) - lengthOf(b)));
-      return sorted.reduce<Taken>(take, { parts: [], items: new Set(), spans: new Map() }).parts;
-    }),
-  ).filter((parts) => parts.length > 0);
+/** Figures in the order in which they are taken, the longest spans of a family first (-1), or the shortest (1). */
+function listed(figures: readonly Figure[], order: readonly string[], direction: number): Figure[] {
+  const rank = ({ row }: Figure) => order.findIndex((family) => family in row);
+  const length = ({ start, end }: Figure) => end - start;
+  return figures
+    .filter((figure) => rank(figure) >= 0)
+    .sort((a, b) => rank(a) - rank(b) || direction * (length(a) - length(b)));
 }
 
-const lengthOf = ({ start, end }: Figure) => end - start;
-const rank = (order: readonly string[], { row }: Figure) => order.findIndex((family) => family in row);
-
-interface Taken {
-  readonly parts: Figure[];
-  readonly items: Set<unknown>;
-  /** By row, the figures taken of it. */
-  readonly spans: Map<string, Figure[]>;
+/** Of some figures those that do not overlap, in their order; with all that they cover. */
+function apart(from: readonly Figure[], covered: ReadonlyMap<Figure, ItemSet>, size: number) {
+  const taken = new ItemSet(size);
+  const parts: Figure[] = [];
+  const spans = new Map<string, Figure[]>();
+  for (const figure of from) {
+    const ofRow = spans.get(figure.key);
+    const own = covered.get(figure)!;
+    if (taken.meets(own) || ofRow?.some(({ start, end }) => start < figure.end && figure.start < end))
+      continue;
+    parts.push(figure);
+    taken.addAll(own);
+    if (ofRow === undefined) spans.set(figure.key, [figure]);
+    else ofRow.push(figure);
+  }
+  return { parts, taken };
 }
 
-function take(taken: Taken, figure: Figure): Taken {
-  const ofRow = taken.spans.get(keyOf(figure.row)) ?? [];
-  const overlaps =
-    figure.counted.some(({ item }) => taken.items.has(item)) ||
-    ofRow.some(({ start, end }) => start < figure.end && figure.start < end);
-  if (overlaps) return taken;
-  taken.parts.push(figure);
-  for (const { item } of figure.counted) taken.items.add(item);
-  taken.spans.set(keyOf(figure.row), [...ofRow, figure]);
-  return taken;
-}
-
-function added(total: Figure, parts: readonly Figure[], step: Microlitres): Addition {
-  const covered = new Set(parts.flatMap(({ counted }) => counted.map(({ item }) => item)));
-  const uncovered = total.counted.filter(({ item }) => !covered.has(item));
+function added(
+  total: Figure,
+  parts: readonly Figure[],
+  isCovered: (counted: Counted) => boolean,
+  step: Microlitres,
+): Addition {
+  const uncovered = total.counted.filter((counted) => !isCovered(counted));
   return {
     parts,
     sum: parts.reduce((sum, part) => sum + signIn(total, part) * part.charted, 0),
@@ -96,6 +119,10 @@ function added(total: Figure, parts: readonly Figure[], step: Microlitres): Addi
     uncoveredVolume: uncovered.reduce((sum, { volume }) => sum + volume, 0),
     fit: fitOf(step, parts.length),
   };
+}
+
+function isBetter(total: Figure, one: Addition, other: Addition): boolean {
+  return (off(total, one) - off(total, other) || other.parts.length - one.parts.length) < 0;
 }
 
 /** How far the total is from what this way of adding gives, with or without what no part covers. */

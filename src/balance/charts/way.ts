@@ -68,6 +68,12 @@ export function wayOf(figure: Figure, slips: readonly Slip[], settles: readonly 
   return { slips: sorted, remaining, settles, rarity: rarityOf(slips) + off };
 }
 
+/** A way as it is told of a figure: what does nothing there explains nothing there. */
+export function shownIn(figure: Figure, way: Way): Way {
+  const slips = way.slips.filter((slip) => effectOn(figure, [slip]) !== 0);
+  return slips.length === way.slips.length ? way : { ...way, slips };
+}
+
 /** How rare it is that slips come together, whatever they explain. */
 export function rarityOf(slips: readonly Slip[]): number {
   return slips.reduce((sum, { rarity }) => sum + rarity, TOGETHER * (slips.length - 1));

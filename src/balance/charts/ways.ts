@@ -3,39 +3,53 @@
  * another figure as well.
  */
 
-import { BY_CHANCE, chanceIn, type Possible } from "./chance.js";
+import { chanceIn, mostByChance, type Possible } from "./chance.js";
 import type { Figure } from "./figure.js";
 import { slipsOf } from "./kinds.js";
-import { mending, pairsOf } from "./pairs.js";
+import { type Judged, mending, type Pair, pairsAcross, pairsOf } from "./pairs.js";
 import type { Sheet } from "./sheet.js";
 import type { Slip } from "./slip.js";
 import { effectOn, elsewhere, fits, rarityOf, type Way, wayOf } from "./way.js";
 
 /** The ways to explain the difference of a figure; none where nothing does, or only by chance. */
 export function waysFor(figure: Figure, sheet: Sheet): Way[] {
-  const judged = slipsOf(figure, sheet).map((slip) => ({ slip, ...elsewhere(figure, [slip], sheet) }));
+  if (figure.instead !== null) return [];
+  const judged: Judged[] = slipsOf(figure, sheet).map((slip) => ({
+    slip,
+    ...elsewhere(figure, [slip], sheet),
+  }));
+  const most = mostByChance(figure);
   const possible = judged.filter(({ contradicts }) => contradicts.length === 0);
   const singles = possible
     .filter(({ slip }) => fits(figure, [slip]))
     .map(({ slip, settles }) => wayOf(figure, [slip], settles));
   const alone = possible.map(({ slip }) => possibleOf(figure, [slip]));
-  const told = likely(figure, singles, alone, BY_CHANCE.alone);
+  const told = likely(figure, singles, alone, most.alone);
 
-  const two = [...pairsOf(figure, possible, sheet)];
-  const pairs = two
-    .filter((slips) => fits(figure, slips))
-    .map((slips) => ({ slips, ...elsewhere(figure, slips, sheet) }))
+  const slips = possible.map(({ slip }) => slip);
+  const fitting = [
+    ...fittingIn(figure, pairsOf(figure, slips, sheet)),
+    ...fittingIn(figure, pairsAcross(judged, sheet)),
+  ];
+  const pairs = fitting
+    .map((pair) => ({ slips: pair, ...elsewhere(figure, pair, sheet) }))
     .filter(
       ({ contradicts, settles }) => contradicts.length === 0 && (told.length === 0 || settles.length > 0),
     )
     .map(({ slips, settles }) => wayOf(figure, slips, settles));
-  const both = pairs.length === 0 ? [] : two.map((slips) => possibleOf(figure, slips));
-  const toldTogether = likely(figure, pairs, [...alone, ...both], BY_CHANCE.together);
+  // Two slips are as likely by chance as there are twos; they are many, and only gone through where some fit.
+  const both =
+    pairs.length === 0 ? [] : [...pairsOf(figure, slips, sheet)].map((two) => possibleOf(figure, two));
+  const toldTogether = likely(figure, pairs, [...alone, ...both], most.together);
 
   const mended = judged
     .filter(({ slip, contradicts }) => contradicts.length === 1 && fits(figure, [slip]))
     .flatMap(({ slip, contradicts }) => mending(figure, slip, contradicts[0]!, sheet));
   return [...told, ...toldTogether, ...mended];
+}
+
+function* fittingIn(figure: Figure, pairs: Iterable<Pair>): Iterable<Pair> {
+  for (const pair of pairs) if (fits(figure, pair)) yield pair;
 }
 
 function possibleOf(figure: Figure, slips: readonly Slip[]): Possible {

@@ -1,7 +1,7 @@
 /** The total of another channel was read. */
 
-import { expectedBy } from "../../infusion/counter.js";
 import type { TotalName } from "../../infusion/entry.js";
+import { expectedBy } from "../../infusion/mark.js";
 import { minus, NOTHING } from "../../infusion/quantity.js";
 import { readingAs } from "./proposing.js";
 import type { Disagreeing, Reason } from "./reason.js";

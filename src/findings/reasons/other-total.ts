@@ -1,7 +1,7 @@
 /** Another total of the same channel was read, or both together. */
 
-import { expectedBy, type Mark } from "../../infusion/counter.js";
 import type { TotalName } from "../../infusion/entry.js";
+import { expectedBy, type Mark } from "../../infusion/mark.js";
 import { minus, NOTHING, plus } from "../../infusion/quantity.js";
 import { readingAs } from "./proposing.js";
 import type { Disagreeing, Reason } from "./reason.js";

@@ -6,7 +6,7 @@ import type { ChartCompared, Evidence, Found, Rule } from "../finding.js";
 
 export const chartDiffers: Rule = {
   code: "chart-differs",
-  runs: "asking",
+  runs: "recording",
   find: ({ charts, settingsAt, words }: Evidence) =>
     charts
       .filter(({ differing }) => differing.length > 0)

@@ -1,4 +1,7 @@
-/** Entries recorded long after they happened: one finding per person and shift they are charted in. */
+/**
+ * Entries recorded long after they happened: one finding per person and shift they are charted in. It hangs on
+ * those two alone, so that it is the same one in whatever order they were recorded, and whatever comes later still.
+ */
 
 import type { Entry } from "../../infusion/entry.js";
 import { earliest, latest } from "../../time/instant.js";
@@ -10,48 +13,47 @@ const OF_THE_STAY: readonly Entry["kind"][] = ["admitted", "moved", "discharged"
 export const lateEntry: Rule = {
   code: "late-entry",
   runs: "asking",
-  find: (evidence) => [...byPersonAndShift(evidence).values()].map((late) => found(late, evidence)),
+  find: (evidence) =>
+    [...byPersonAndShift(evidence)].map(([subject, late]) => found(subject, late, evidence)),
 };
 
 function byPersonAndShift(evidence: Evidence): Map<string, Reported[]> {
   const groups = new Map<string, Reported[]>();
   for (const reported of evidence.entries) {
-    const { placed, by } = reported;
-    if (placed.source !== "person" || OF_THE_STAY.includes(placed.entry.kind)) continue;
-    if (delayOf(reported) <= evidence.settingsAt(placed.entry.at).lateAfter) continue;
-    const key = `${shiftOf(reported, evidence) ?? "running"} ${by}`;
+    if (!isLate(reported, evidence.settingsAt)) continue;
+    const key = `${evidence.shiftAt(reported.placed.entry.at)}/${reported.by}`;
     groups.set(key, [...(groups.get(key) ?? []), reported]);
   }
   return groups;
 }
 
-/** The shift that has ended in which it happened; none is told of the one that runs. */
-function shiftOf({ placed: { entry } }: Reported, { shiftEnds }: Evidence): string | undefined {
-  return shiftEnds.find(({ start, end }) => start <= entry.at && entry.at < end)?.shift;
+/** Whether a person recorded it later than the unit allows. */
+export function isLate(reported: Reported, settingsAt: Evidence["settingsAt"]): boolean {
+  const { placed } = reported;
+  if (placed.source !== "person" || OF_THE_STAY.includes(placed.entry.kind)) return false;
+  return delayOf(reported) > settingsAt(placed.entry.at).lateAfter;
 }
 
-function delayOf({ placed, recordedAt }: Reported): number {
+/** How long after the fact it was recorded, in milliseconds. */
+export function delayOf({ placed, recordedAt }: Reported): number {
   return recordedAt - placed.entry.at;
 }
 
-/** It hangs on the one recorded first, which no later one can come before. */
-function found(late: readonly Reported[], evidence: Evidence): Found {
-  const { words, settingsAt } = evidence;
-  const recorded = late.toSorted((a, b) => a.placed.sequence - b.placed.sequence);
-  const first = recorded[0]!;
-  const shift = shiftOf(first, evidence);
+/** The entries are told in the order in which they happened. */
+function found(subject: string, late: readonly Reported[], { words, settingsAt, shiftAt }: Evidence): Found {
+  const first = late[0]!;
   const times = late.map(({ placed }) => placed.entry.at);
   const [count, longest] = [late.length, Math.max(...late.map(delayOf))];
   const after = words.duration(settingsAt(first.placed.entry.at).lateAfter);
   return {
     code: "late-entry",
     severity: "note",
-    subject: first.placed.id,
+    subject,
     channel: null,
-    ...(shift !== undefined && { shift }),
+    shift: shiftAt(first.placed.entry.at),
     start: earliest(...times),
     end: latest(...times),
-    entries: recorded.map(({ placed }) => placed.id),
+    entries: late.map(({ placed }) => placed.id),
     volume: null,
     sentence:
       `${count} ${count > 1 ? "entries" : "entry"} of one person ${count > 1 ? "were" : "was"} recorded more ` +

@@ -2,7 +2,7 @@
 
 import { apportioned } from "../../infusion/apportion.js";
 import { givenBy } from "../../infusion/delivery.js";
-import type { DeliveryLost, Placed, SegmentRead } from "../../infusion/entry.js";
+import type { DeliveryLost } from "../../infusion/entry.js";
 import { minus, NOTHING, plus, type Volume, volumeOf } from "../../infusion/quantity.js";
 import type { Evidence, Found, Rule } from "../finding.js";
 import { flowsOn } from "../lookup.js";
@@ -22,9 +22,9 @@ function found(id: string, entry: DeliveryLost, evidence: Evidence): Found | und
   const lost = volumeOf(entry.volume);
   // By rate × time alone there may be enough; what was read is looked at only where there is not.
   const onChannel = { ...evidence.collected, flows: flowsOn(evidence.collected, channel) };
-  const unread = { ...onChannel, readings: [], levels: [] };
-  if (lost <= givenIn(entry, unread, [])) return undefined;
-  const given = givenIn(entry, onChannel, segmentsOf(evidence));
+  const unread = { ...onChannel, readings: [], segments: [], levels: [] };
+  if (lost <= givenIn(entry, unread)) return undefined;
+  const given = givenIn(entry, onChannel);
   if (lost <= given) return undefined;
   const { words } = evidence;
   return {
@@ -47,12 +47,8 @@ function found(id: string, entry: DeliveryLost, evidence: Evidence): Found | und
 }
 
 /** What a channel gave in the span of a loss, and what was read of it that no flow can hold. */
-function givenIn(
-  { channel, from, to }: DeliveryLost,
-  collected: Evidence["collected"],
-  segments: readonly Placed<SegmentRead>[],
-): Volume {
-  const { deliveries, unattributed } = apportioned(collected, segments);
+function givenIn({ channel, from, to }: DeliveryLost, collected: Evidence["collected"]): Volume {
+  const { deliveries, unattributed } = apportioned(collected);
   const flowed = deliveries
     .filter((one) => one.channel === channel && one.start < to && from < one.end)
     .map((one) => minus(givenBy(one, to), givenBy(one, from)));
@@ -62,10 +58,4 @@ function givenIn(
 
 function isUnknown({ channel, from, to }: DeliveryLost, { collected }: Evidence): boolean {
   return collected.unknown.some((one) => one.channel === channel && one.start < to && from < one.end);
-}
-
-function segmentsOf({ entries }: Evidence): Placed<SegmentRead>[] {
-  return entries.flatMap(({ placed }) =>
-    placed.entry.kind === "segment-read" ? [placed as Placed<SegmentRead>] : [],
-  );
 }

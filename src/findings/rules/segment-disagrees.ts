@@ -1,59 +1,88 @@
-/** What a device counted over a segment of its own is not what was computed of it. */
+/**
+ * What a device counted over segments of its own is not what was computed of them, and nobody has said which is
+ * right. Segments that follow one another and stray the same way are one question, hung on the first.
+ */
 
-import type { Placed, SegmentRead } from "../../infusion/entry.js";
-import { deliveredBy } from "../../infusion/flow.js";
-import { greater, minus, NOTHING, percentOf, plus, type Volume, volumeOf } from "../../infusion/quantity.js";
-import type { Evidence, Found, Rule } from "../finding.js";
+import type { SegmentJudged } from "../../infusion/evidence.js";
+import { minus, NOTHING, plus, type Volume } from "../../infusion/quantity.js";
+import { segmentsJudged } from "../../infusion/segment.js";
+import { latest } from "../../time/instant.js";
+import type { Evidence, Found, Rule, Settlement } from "../finding.js";
 
 export const segmentDisagrees: Rule = {
   code: "reading-disagrees",
   runs: "asking",
-  find: (evidence) =>
-    evidence.entries.flatMap(({ placed }) =>
-      placed.entry.kind === "segment-read" ? found(placed as Placed<SegmentRead>, evidence) : [],
-    ),
+  find: (evidence) => runsOf(segmentsJudged(evidence.collected)).map((run) => found(run, evidence)),
 };
 
-function found({ id, entry }: Placed<SegmentRead>, evidence: Evidence): Found[] {
-  const { channel, start, at: end } = entry;
-  const { words } = evidence;
-  if (isUnknown(entry, evidence)) return [];
-  const computed = evidence.collected.flows
-    .filter((flow) => flow.channel === channel)
-    .reduce((sum, flow) => plus(sum, minus(deliveredBy(flow, end), deliveredBy(flow, start))), NOTHING);
-  const counted = volumeOf(entry.volume);
+type Run = [SegmentJudged, ...SegmentJudged[]];
+
+/** In the order in which they end, which is that in which they count. */
+function runsOf(segments: readonly SegmentJudged[]): Run[] {
+  const runs: Run[] = [];
+  const lastOn = new Map<string, Run>();
+  for (const segment of segments) {
+    const { channel, outcome } = segment;
+    if (outcome !== "disputed" && outcome !== "waits") continue;
+    const run = lastOn.get(channel);
+    if (run !== undefined && goesOn(run.at(-1)!, segment)) {
+      run.push(segment);
+      continue;
+    }
+    const begun: Run = [segment];
+    lastOn.set(channel, begun);
+    runs.push(begun);
+  }
+  return runs;
+}
+
+function goesOn(last: SegmentJudged, next: SegmentJudged): boolean {
+  return next.start <= last.at && more(last) > NOTHING === more(next) > NOTHING;
+}
+
+/** By how much the device counted more than was computed; below nothing where it counted less. */
+function more({ value, comparison }: SegmentJudged): Volume {
+  return minus(value, comparison.computed);
+}
+
+function found(run: Run, evidence: Evidence): Found {
+  const [first] = run;
+  const { channel, start } = first;
+  const { words, until } = evidence;
+  const end = latest(...run.map(({ at }) => at));
+  const counted = run.reduce((sum, { value }) => plus(sum, value), NOTHING);
+  const computed = run.reduce((sum, { comparison }) => plus(sum, comparison.computed), NOTHING);
   const apart = counted > computed ? minus(counted, computed) : minus(computed, counted);
-  if (apart <= tolerance(entry, computed, evidence)) return [];
+  return {
+    code: "reading-disagrees",
+    severity: "question",
+    subject: first.entry,
+    channel,
+    start,
+    end,
+    entries: run.map(({ entry }) => entry),
+    volume: apart,
+    sentence:
+      `${channel} says that it gave ${words.volume(counted)}${run.length > 1 ? ` in ${run.length} segments` : ""} ` +
+      `from ${words.time(start)} to ${words.time(end)}, and ${words.volume(computed)} was computed: ` +
+      `${words.volume(apart)} ${counted > computed ? "more" : "less"}.`,
+    settledBy: [
+      { text: "An entry that explains it, late or amended." },
+      ...decisions(run, until),
+      { text: "A void or an amendment of the segment, if it is wrong." },
+    ],
+  };
+}
+
+/** Which of the two counts is decided for all of a question alike. */
+function decisions(run: Run, at: Evidence["until"]): Settlement[] {
+  const decide = (use: "reading" | "computed") =>
+    run.map(({ entry }) => ({
+      do: "record" as const,
+      entry: { kind: "variance-settled" as const, at, reading: entry, use },
+    }));
   return [
-    {
-      code: "reading-disagrees",
-      severity: "question",
-      subject: id,
-      channel,
-      start,
-      end,
-      entries: [id],
-      volume: apart,
-      sentence:
-        `${channel} says that it gave ${words.volume(counted)} from ${words.time(start)} to ` +
-        `${words.time(end)}, and ${words.volume(computed)} was computed: ${words.volume(apart)} ` +
-        `${counted > computed ? "more" : "less"}.`,
-      settledBy: [
-        { text: "An entry that explains it, late or amended." },
-        { text: "A void or an amendment of the segment, if it is wrong." },
-      ],
-    },
+    { text: "Use what was read.", proposals: decide("reading") },
+    { text: "Use what was computed.", proposals: decide("computed") },
   ];
-}
-
-/** Where nobody knew what flowed, the segment is how it is known. */
-function isUnknown({ channel, start, at }: SegmentRead, { collected }: Evidence): boolean {
-  return collected.unknown.some((span) => span.channel === channel && span.start < at && span.end > start);
-}
-
-/** As of a reading: a share of what was computed, and a floor by the kind of device. */
-function tolerance({ channel, at }: SegmentRead, computed: Volume, { settingsAt, state }: Evidence): Volume {
-  const { percent, pump, syringe } = settingsAt(at).readingTolerance;
-  const floor = state.channels.get(channel)?.type === "syringe" ? syringe : pump;
-  return greater(percentOf(computed, percent), volumeOf(floor));
 }

@@ -14,11 +14,14 @@ import { saidTotals } from "../said.js";
 export const totalsLost: Rule = {
   code: "totals-lost",
   runs: "recording",
-  find: (evidence) => byClear(evidence).map((cleared) => found(cleared, evidence)),
+  find: (evidence) => clearsUnread(evidence).map((cleared) => found(cleared, evidence)),
 };
 
-/** What one clear lost, whether of one total or of both. */
-function byClear({ collected, settingsAt }: Evidence): TotalCleared[][] {
+/** What each clear lost, whether of one total or of both, and whether a reason was given or not. */
+export function clearsUnread({
+  collected,
+  settingsAt,
+}: Pick<Evidence, "collected" | "settingsAt">): TotalCleared[][] {
   const clears = new Map<string, TotalCleared[]>();
   const captured = new Set(
     collected.readings.flatMap(({ before, total }) => (before === null ? [] : [`${before.entry} ${total}`])),
@@ -38,6 +41,11 @@ function isReasonGiven({ entry, leftUncaptured }: TotalCleared, evidence: Eviden
     const report = twin === entry ? reportedAs(evidence, second)?.placed.entry : undefined;
     return report !== undefined && "leaveUncaptured" in report && report.leaveUncaptured === true;
   });
+}
+
+function wasSwitchedOff(entry: string, evidence: Evidence): boolean {
+  const cleared = reportedAs(evidence, entry)?.placed.entry;
+  return cleared?.kind === "totals-reset" && cleared.cause === "power-off";
 }
 
 function found(cleared: readonly TotalCleared[], evidence: Evidence): Found {
@@ -64,6 +72,7 @@ function found(cleared: readonly TotalCleared[], evidence: Evidence): Found {
     volume: unknown ? null : volume,
     sentence:
       `The ${saidTotals(totals)} of ${channel} ${several ? "were" : "was"} cleared at ${words.time(at)} ` +
+      (wasSwitchedOff(entry, evidence) ? "when the device was switched off, " : "") +
       lost,
     settledBy: [
       {

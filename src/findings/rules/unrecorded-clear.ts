@@ -18,7 +18,11 @@ export const unrecordedClear: Rule = {
       .map(({ first }) => found(first, evidence)),
 };
 
-function found(reading: TotalJudged, { words }: Evidence): Found {
+const SWITCHED_OFF = {
+  text: "If it was switched off, which clears its totals: the clear with the cause power-off, at that time.",
+};
+
+function found(reading: TotalJudged, { words, state }: Evidence): Found {
   const { entry, channel, total, value, over, at, comparison } = reading;
   return {
     code: "unrecorded-clear",
@@ -35,6 +39,7 @@ function found(reading: TotalJudged, { words }: Evidence): Found {
       "it was cleared and nobody wrote that down, or it was misread.",
     settledBy: [
       { text: "The clear, charted at its time, or an amendment of the reading if it was misread." },
+      ...(state.channels.get(channel)?.clearsOn.includes("power-off") ? [SWITCHED_OFF] : []),
     ],
   };
 }

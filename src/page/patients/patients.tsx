@@ -11,6 +11,7 @@ import { ViewHeading } from "../ui/heading.js";
 import { useStream } from "../ui/hearing.js";
 import { Empty, Failed, Loading } from "../ui/states.js";
 import { useSpeech } from "../words/language.js";
+import { clock } from "../words/wall.js";
 
 export function Patients({ choice }: { readonly choice: Choice }) {
   const { words } = useSpeech();
@@ -88,7 +89,12 @@ function byBed(encounters: readonly Encounter[]): Encounter[] {
 
 function Patient({ encounter, unit }: { readonly encounter: Encounter; readonly unit: string }) {
   const { words, day } = useSpeech();
-  const { bed, patient, admittedAt, dischargedAt } = encounter;
+  const { bed, patient, admittedAt, dischargedAt, leftAt } = encounter;
+  const there = dischargedAt
+    ? words.patients.until(day(dischargedAt))
+    : words.patients.since(day(admittedAt));
+  // Of a patient who left lately the unit still finishes its own time.
+  const stands = leftAt ? words.patients.left(encounter.unit, clock(leftAt)) : there;
   const choice = { unit, discharged: false, encounter: encounter.id, shift: null };
   return (
     <li>
@@ -103,9 +109,7 @@ function Patient({ encounter, unit }: { readonly encounter: Encounter; readonly 
         <span className="bed">{bed === undefined ? words.patients.noBed : words.patients.bed(bed)}</span>
         <span>{patient.name ?? patient.identifier}</span>
         <span className="soft">{patient.name ? patient.identifier : ""}</span>
-        <span className="soft">
-          {dischargedAt ? words.patients.until(day(dischargedAt)) : words.patients.since(day(admittedAt))}
-        </span>
+        <span className="soft">{stands}</span>
       </a>
     </li>
   );

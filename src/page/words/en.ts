@@ -42,6 +42,7 @@ export const en = {
     noUnits: "There is no unit you may see yet. An administrator opens one.",
     bed: (bed: string) => `Bed ${bed}`,
     noBed: "No bed",
+    left: (unit: string, clock: string) => `now in ${unit}, left here at ${clock}`,
     since: (day: string) => `since ${day}`,
     until: (day: string) => `discharged ${day}`,
   },

@@ -39,6 +39,7 @@ export const es: Words = {
     noUnits: "Aún no hay ninguna unidad que pueda ver. Un administrador la crea.",
     bed: (bed) => `Cama ${bed}`,
     noBed: "Sin cama",
+    left: (unit: string, clock: string) => `ahora en ${unit}, salió de aquí a las ${clock}`,
     since: (day) => `desde el ${day}`,
     until: (day) => `alta el ${day}`,
   },

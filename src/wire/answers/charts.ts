@@ -55,6 +55,10 @@ const COMPARED = {
   charted: Exact.describe("What the chart has, in mL."),
   ledger: Exact.describe("What the ledger has, in mL, rounded as in the balance."),
   certainty: Certainty,
+  takenFor: z
+    .string()
+    .nullable()
+    .describe("The name in the ledger that the row's was taken for; null where it is the same."),
 };
 
 const SLIPS = [
@@ -81,7 +85,7 @@ const CAUSE = {
     ),
   entries: z
     .array(Key)
-    .describe("The ids of the entries concerned; none for a slip of the figure as a whole."),
+    .describe("The ids of the entries concerned; none where the chart's own figures do not add up."),
   accountsFor: Exact.describe("How much of the difference it accounts for, in mL, signed as the difference."),
   sentence: z.string().describe("What seems to have happened and what to do about it, in plain words."),
 };
@@ -113,7 +117,7 @@ const Difference = z
       .array(
         z.strictObject(NAMED).meta({ id: "NamedFigure", description: "A figure of the chart, by name." }),
       )
-      .describe("Of a total: the figures in it that differ, from which it follows."),
+      .describe("Of a total: the figures in it that differ or were left empty, from which it follows."),
     explanations: z
       .array(Explanation)
       .describe("Best first. None where nothing explains it, or where it follows from other figures."),
@@ -146,6 +150,19 @@ export const Reconciliation = z
         .meta({ id: "ChartMatch", description: "A figure in which chart and ledger agree." }),
     ),
     differences: z.array(Difference),
+    notInUse: z
+      .array(
+        z
+          .strictObject({
+            ...NAMED,
+            charted: Exact.describe("What the chart has, in mL."),
+            sentence: z.string().describe("That nothing of the name was in use, and what was."),
+          })
+          .meta({ id: "NotInUse", description: "A figure of a line or item of which nothing was in use." }),
+      )
+      .describe(
+        "Figures of rows that name a line or an item of which nothing was in use, and that say nothing went in; those that say more are differences.",
+      ),
     notCharted: z
       .array(
         z

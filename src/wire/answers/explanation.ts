@@ -47,6 +47,9 @@ const SpanRead = z
     delivered: MaybeMillilitres.describe("What that says was delivered, in mL; null where it says nothing."),
     computed: MaybeMillilitres.describe("Rate × time, in mL."),
     difference: MaybeMillilitres.describe("Delivered less computed, in mL."),
+    unplaced: Millilitres.describe(
+      "How much more than that the figures keep, in mL: what is signed stays, and what a segment counted. Mostly 0.",
+    ),
     basis: z.enum(["apportioned", "disputed"]).describe("Whether it agrees, or is in dispute."),
   })
   .meta({ id: "SpanRead", description: "What a reading, level or segment says of the span before it." });

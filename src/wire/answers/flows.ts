@@ -50,12 +50,13 @@ export const Unattributed = z
     reading: Key.describe("The entry that says so; the amount stands at its time."),
     start: InstantText.describe("Since when it may have been delivered."),
     at: InstantText.describe("The time of the reading."),
-    volume: z.number().describe("In mL; negative where less was delivered than was charted."),
+    volume: z.number().describe("In mL, above 0."),
     basis: Basis,
   })
   .meta({
     id: "Unattributed",
-    description: "An amount that a reading adds or takes off, and that no flow can be scaled to hold.",
+    description:
+      "An amount that a reading adds, and that no flow can be scaled to hold. What a reading takes off comes off what flowed last before it.",
   });
 
 const UnknownSpan = z

@@ -103,6 +103,11 @@ export const Forbidden = problem("forbidden", {}).meta({
   description: "403: the caller's role may not do this.",
 });
 
+export const NotYourTime = problem("not-your-time", {}).meta({
+  id: "NotYourTime",
+  description: "403: another unit charts that time.",
+});
+
 export const NotFound = problem("not-found", {}).meta({
   id: "NotFound",
   description: "404: not there, or not the caller's to see.",
@@ -170,13 +175,15 @@ const Disagreement = z
   .strictObject({
     entry: Pointer.describe("The reading in the request."),
     at: InstantText,
-    channel: Key.optional().describe("The channel whose total was read."),
-    total: TotalName.optional(),
+    channel: Key.optional().describe("The channel whose total, or segment, was read."),
+    total: TotalName.optional().describe("The total; absent of a segment."),
     chamber: Key.optional().describe("The chamber, where that is what was read."),
     reading: z.number().describe("What was read, in mL."),
-    expected: z.number().describe("What the device should show, in mL."),
+    expected: z
+      .number()
+      .describe("What the device should show, in mL; of a segment what was computed over it."),
     difference: z.number().describe("Reading less expected, in mL."),
-    since: InstantText.describe("The reading or clear before it."),
+    since: InstantText.describe("The reading or clear before it; of a segment its start."),
     reasons: z.array(LikelyReason).describe("Likely reasons, the likeliest first."),
     answers: z.array(Ready).describe("What answers the question without explaining it, ready to post."),
   })

@@ -1,6 +1,7 @@
 /** Running totals as they are answered: what each device should show, and what only it knows. */
 
 import { z } from "zod";
+import { OutputCategory } from "../entries/categories.js";
 import { TotalName } from "../entries/totals.js";
 import { InstantText } from "../instant.js";
 import { Key } from "../text.js";
@@ -65,6 +66,38 @@ export const RunningTotal = z
   })
   .meta({ id: "RunningTotal", description: "One counter of a channel." });
 
+const Segment = z
+  .strictObject({
+    reading: Key.describe("The entry."),
+    start: InstantText,
+    end: InstantText,
+    shows: z.number().describe("What the device counted in it, in mL."),
+    rateTime: z.number().describe("Rate × time over it, in mL."),
+    outcome: z
+      .enum(["agrees", "settled", "disputed", "waits", "not-used"])
+      .describe(
+        "Whether it counts: it agrees, somebody decided so, or somebody confirmed it though it disagrees. One that waits, or that somebody decided against, does not.",
+      ),
+  })
+  .meta({ id: "SegmentTold", description: "What a device counted over a segment of its own." });
+
+const Captured = z
+  .strictObject({
+    since: InstantText.describe(
+      "Since the totals were last read or cleared; where the channel keeps none, 24 hours ago.",
+    ),
+    count: z.int().min(1).describe("How many segments ended since."),
+    captured: z
+      .number()
+      .describe(
+        "What those that count say was delivered since, in mL: it is written down, though no total was read.",
+      ),
+    untold: z.number().describe("Rate × time of the time since that none of those covers, in mL."),
+    last: Segment.describe("The one that ended last."),
+    waiting: z.array(Segment).describe("Those that disagree, and wait for somebody to decide."),
+  })
+  .meta({ id: "CapturedBySegments", description: "What a device's own segments say was delivered." });
+
 export const ChannelTotals = z
   .strictObject({
     channel: Key,
@@ -79,9 +112,34 @@ export const ChannelTotals = z
       ),
     flow: Flow.nullable().describe("What flows; null when nothing does."),
     totals: z.array(RunningTotal),
+    segments: Captured.nullable().describe(
+      "What the device's own segments captured; null where it told none since.",
+    ),
   })
   .meta({ id: "ChannelTotals", description: "A channel: what it delivers, and its running totals." });
 
+export const ChamberNow = z
+  .strictObject({
+    chamber: Key,
+    category: OutputCategory.describe("What its contents count as."),
+    expected: z
+      .null()
+      .describe("What it should hold now, in mL: null, since nobody knows how fast it fills."),
+    lastReading: z
+      .number()
+      .describe("What it held when it was last read, emptied or placed, in mL: it holds at least that."),
+    atRisk: z.null().describe("What it collected since, in mL, and only it knows: null."),
+    since: InstantText.describe("Since when."),
+    by: Key.describe("The entry that says so."),
+  })
+  .meta({ id: "ChamberNow", description: "A chamber: a counter whose rate nobody knows." });
+
 export const Totals = z
-  .strictObject({ at: InstantText, asOf: AsOf, until: Until, channels: z.array(ChannelTotals) })
-  .meta({ id: "Totals", description: "Every channel's running totals at an instant." });
+  .strictObject({
+    at: InstantText,
+    asOf: AsOf,
+    until: Until,
+    channels: z.array(ChannelTotals),
+    chambers: z.array(ChamberNow).describe("Every chamber that collects."),
+  })
+  .meta({ id: "Totals", description: "Every channel's running totals, and every chamber, at an instant." });

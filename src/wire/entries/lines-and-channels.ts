@@ -65,7 +65,8 @@ export const ChannelConnected = kind(
       .max(4)
       .optional()
       .meta({
-        description: "What makes the device forget its totals, besides being told to.",
+        description:
+          "What makes the device forget its totals, besides being told to. That it was switched off has no entry of its own: it is charted as a `totals-reset` with the cause `power-off`.",
         default: DEFAULTS.clearsOn,
       }),
     rateStep: RateNumber.optional().describe(

@@ -44,12 +44,18 @@ export const TotalsReset = kind(
   "totals-reset",
   {
     description:
-      "Somebody set running totals to zero. A person is asked first (409) where that would lose more than the unit's limit.",
+      "Running totals were set to zero: by somebody, or since the device was switched off. A person is asked first (409) where that would lose more than the unit's limit.",
     example: { channel: "pump-1", totals: ["primary"], leaveUncaptured: { reason: "already-cleared" } },
   },
   {
     channel: Channel,
     totals: z.array(TotalName).min(1).max(3).optional().describe("Which; absent: all the channel has."),
+    cause: z
+      .enum(["by-hand", "power-off"])
+      .optional()
+      .describe(
+        "What set them to zero; absent: somebody did. `power-off` says so of the totals alone: what ended with it is charted as what it is, such as a pause.",
+      ),
     between: z
       .tuple([InstantText, InstantText])
       .optional()
@@ -87,7 +93,7 @@ export const VarianceSettled = kind(
     example: { reading: "reading-1", use: "reading", reason: "The rate change at 09:30 was charted late." },
   },
   {
-    reading: Key.describe("The id of the total-read entry."),
+    reading: Key.describe("The id of the total-read or segment-read entry."),
     use: z.enum(["reading", "computed"]).describe("What counts as delivered."),
     reason: words("Why."),
   },
@@ -97,7 +103,7 @@ export const SegmentRead = kind(
   "segment-read",
   {
     description:
-      "What a device counted over a segment of its own, which ends at `at`; it anchors exactly that span.",
+      "What a device counted over a segment of its own, which ends at `at`. It is judged as a reading is, by what was computed of exactly that span: what agrees is what was delivered. A person whose segment disagrees is asked once (409); what they confirm counts, in dispute, until an entry explains it or somebody settles it. A device's waits to be settled.",
     example: {
       at: "2026-03-04T08:00:00-06:00",
       channel: "pump-1",
@@ -109,6 +115,10 @@ export const SegmentRead = kind(
     channel: Channel,
     start: InstantText.describe("When the segment began; it must lie before `at`."),
     volume: Volume.describe("What was delivered in the segment, in mL, at most 3 decimals."),
+    confirmed: z
+      .boolean()
+      .optional()
+      .describe("The device was looked at again and does show this, though the ledger expects otherwise."),
   },
   mustFollow("start", "at"),
 );

@@ -35,6 +35,11 @@ describe("IO-3: the published explanation dropped the tea and mis-added (Fundame
     expect(found.explanations[0]!.together[0]!.sentence).toContain("comes to 1875 mL");
   });
 
+  test("no explanation stands twice", () => {
+    const said = difference(ledger, [...rows, ...sums]).explanations.map(told);
+    expect(said).toEqual([...new Set(said)]);
+  });
+
   test("the tea has no row of its own", () => {
     expect(reconciled(ledger, [...rows, ...sums]).notCharted).toMatchObject([
       { row: { item: "tea" }, ledger: 240_000, entries: ["tea"] },

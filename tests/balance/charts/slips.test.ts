@@ -35,6 +35,18 @@ describe("what was drunk", () => {
     ]);
   });
 
+  test("tea and soup in the next hour explain both hours, and neither is to be charted again", () => {
+    const coffee = item(TEN, "coffee", 150);
+    const { differences } = reconciled(
+      [tea, soup, coffee],
+      [charted(oral, NINE, 0), charted(oral, TEN, 560)],
+    );
+    expect(differences.map(first)).toEqual([
+      ["neighbouring-interval soup -230 + neighbouring-interval tea -180"],
+      ["neighbouring-interval soup 230 + neighbouring-interval tea 180"],
+    ]);
+  });
+
   test("tea left out here, and nothing else in the next hour: not moved there", () => {
     const coffee = item(TEN, "coffee", 150);
     const found = difference([tea, soup, coffee], [charted(oral, NINE, 230), charted(oral, TEN, 150)]);
@@ -44,7 +56,7 @@ describe("what was drunk", () => {
   test("420 for 240: the digits are swapped", () => {
     const milk = item(NINE, "milk", 240);
     const found = difference([milk], [charted(oral, NINE, 420)]);
-    expect(first(found)).toEqual(["transposed-digits 180"]);
+    expect(first(found)).toEqual(["transposed-digits milk 180"]);
     expect(found.explanations[0]!.sentence).toContain("240 mL seem to be charted as 420 mL");
   });
 
@@ -54,12 +66,12 @@ describe("what was drunk", () => {
   });
 
   test("ten times too much", () => {
-    expect(first(difference([tea], [charted(oral, NINE, 1_800)]))).toEqual(["unit-slip 1620"]);
+    expect(first(difference([tea], [charted(oral, NINE, 1_800)]))).toEqual(["unit-slip tea 1620"]);
   });
 
   test("0.24 for 240: litres in a column of millilitres", () => {
     const found = difference([item(NINE, "milk", 240)], [charted(oral, NINE, 0.24)]);
-    expect(first(found)).toEqual(["unit-slip -239.76"]);
+    expect(first(found)).toEqual(["unit-slip milk -239.76"]);
     expect(found.explanations[0]!.sentence).toContain("in litres instead of millilitres");
   });
 
@@ -94,6 +106,24 @@ describe("what was passed", () => {
       charted({ category: "urine" }, NINE, 0),
     ]);
     expect(differences.map(first)).toEqual([["other-side void 230"], ["other-side void -230"]]);
+  });
+
+  test("on the other side, where that is charted as nothing but a sum: the same on both figures", () => {
+    const ledger = [passed(NINE, "void", 230), passed(NINE, "stool", 90), item(NINE, "tea", 180)];
+    const { differences } = reconciled(ledger, [
+      charted(oral, NINE, 0),
+      charted({ sum: "output" }, NINE, 500),
+    ]);
+    expect(differences.map(first)).toEqual([["other-side tea -180"], ["other-side tea 180"]]);
+  });
+
+  test("on the other side, in a sum beside rows that match, and in a sum of more hours", () => {
+    const ledger = [passed(NINE, "void", 230), item(NINE, "tea", 180), item(TEN, "soup", 150)];
+    const rows = [charted(oral, NINE, 0), charted(oral, TEN, 150), charted({ category: "urine" }, NINE, 230)];
+    for (const span of [NINE, "09:00-11:00"]) {
+      const { differences } = reconciled(ledger, [...rows, charted({ sum: "output" }, span, 410)]);
+      expect(differences.map(first), span).toEqual([["other-side tea -180"], ["other-side tea 180"]]);
+    }
   });
 
   test("a net balance shows the wrong side twice over", () => {
@@ -165,6 +195,48 @@ describe("what was infused", () => {
     const found = difference(open, [...hours, charted(ivFluid, "08:00-11:00", 0)]);
     expect(first(found)).toEqual(["carrier-left-out keep-open -27"]);
   });
+});
+
+describe("two slips are held to more than one", () => {
+  const day = "07:00-15:00";
+  // A shift charted as nothing but its sum, off by what two far-fetched slips would make: 15 as 1.5, 1,200 as 1,020.
+  const shift = [
+    item(day, "gelatin", 15),
+    item(day, "ice", 450, { whole: 900_000 }),
+    item(day, "broth", 1_200),
+  ];
+
+  test("two that are both unusual are not supposed", () => {
+    const found = difference(shift, [charted({ sum: "intake" }, day, 1_665 - 13.5 - 180)]);
+    expect(found.explanations.map(told)).toEqual([]);
+    expect(found.sentence).toContain("Nothing in the ledger explains this");
+  });
+
+  test("nor one that matters beside one that hardly does", () => {
+    const ledger = [item(NINE, "tea", 180), item(NINE, "sip", 11), item(NINE, "soup", 430)];
+    const found = difference(ledger, [charted(oral, NINE, 1_010 + 11 - 180 - 11)]);
+    for (const { together } of found.explanations) {
+      for (const { accountsFor } of together) expect(Math.abs(accountsFor)).toBeGreaterThan(11_000);
+    }
+  });
+
+  test("none is named for a figure that it does nothing to", () => {
+    const ledger = [item(NINE, "tea", 180), item(TEN, "soup", 230), item(TEN, "coffee", 150)];
+    // The tea in the next hour, where the coffee is left out.
+    const { differences } = reconciled(ledger, [charted(oral, NINE, 0), charted(oral, TEN, 410)]);
+    for (const { explanations } of differences) {
+      for (const { accountsFor, together } of explanations) {
+        for (const volume of [accountsFor, ...together.map((one) => one.accountsFor)])
+          expect(volume).not.toBe(0);
+      }
+    }
+  });
+});
+
+test("a slip of a whole figure names the entries behind it", () => {
+  const found = difference([item(NINE, "tea", 180), item(NINE, "soup", 60)], [charted(oral, NINE, 420)]);
+  const [digits] = found.explanations.filter(({ kind }) => kind === "transposed-digits");
+  expect(digits!.entries).toEqual(["tea", "soup"]);
 });
 
 test("where as many would do as there are hours, none is named", () => {

@@ -1,7 +1,7 @@
 /** Totals: what follows from the figures in them, and what was added up wrong. */
 
 import { describe, expect, test } from "vitest";
-import { charted, difference, first, item, passed, reconciled } from "./ward.js";
+import { at, charted, difference, first, infused, item, passed, reconciled, told } from "./ward.js";
 
 const EIGHT = "08:00-09:00";
 const NINE = "09:00-10:00";
@@ -95,6 +95,103 @@ describe("a total that does not come to what stands above it", () => {
     // 410 − 310 = 100; 720 is 410 + 310.
     expect(found.explanations[0]!.accountsFor).toBe(620_000);
   });
+});
+
+describe("one sum added up wrong, while every cell matches", () => {
+  const iv = { category: "iv-fluid" };
+  const medication = { category: "iv-medication" };
+  const hours = [EIGHT, NINE];
+  // Each hour a secondary of 100 and 100 of the primary; before and after them 100 to drink.
+  const patient = [
+    ...hours.flatMap((hour) => [
+      infused(hour, "saline", 100),
+      infused(hour, "antibiotic", 100, { role: "secondary", category: "iv-medication" }),
+    ]),
+    item("07:00-08:00", "juice", 100, { clock: "08:00" }),
+    item("10:00-11:00", "milk", 100, { clock: "10:00" }),
+  ];
+  const cells = hours.flatMap((hour) => [
+    charted(iv, hour, 100),
+    charted(medication, hour, 100),
+    charted(oral, hour, 0),
+  ]);
+  const wrong = (volume: number) => difference(patient, [...cells, charted({ sum: "intake" }, BOTH, volume)]);
+
+  test("is that and nothing that would show in a cell", () => {
+    expect(wrong(500).explanations.map(told)).toEqual(["addition-slip 100"]);
+  });
+
+  test("does not say which of many equal addends it may have been", () => {
+    expect(wrong(500).explanations[0]!.sentence).toBe(
+      "total intake, 08:00 to 10:00 is charted as 500 mL; what stands above it comes to 400 mL, so it is added up " +
+        "100 mL too high: add it up again.",
+    );
+  });
+
+  test("names the addend with its interval, where it is one", () => {
+    const own = [item(EIGHT, "tea", 180), item(NINE, "soup", 230)];
+    const chart = [
+      charted(oral, EIGHT, 180),
+      charted(oral, NINE, 230),
+      charted({ sum: "intake" }, BOTH, 590),
+    ];
+    expect(difference(own, chart).explanations[0]!.sentence).toContain(
+      "perhaps with twice oral, 08:00 to 09:00: add it up again",
+    );
+  });
+});
+
+describe("a figure left empty", () => {
+  const chart = (total: number) => [
+    charted(oral, EIGHT, null),
+    charted(oral, NINE, 230),
+    charted(oral, BOTH, total),
+    charted({ sum: "intake" }, BOTH, total),
+    charted({ sum: "net" }, BOTH, total),
+  ];
+  const drunk = [item(EIGHT, "tea", 180), item(NINE, "soup", 230)];
+
+  test("is said once, and the totals that go without it follow from it", () => {
+    const { differences, notCharted } = reconciled(drunk, chart(230));
+    expect(notCharted).toMatchObject([{ row: oral, ledger: 180_000, entries: ["tea"] }]);
+    expect(differences).toHaveLength(3);
+    for (const { explanations, follows, sentence } of differences) {
+      expect(explanations).toEqual([]);
+      expect(follows).toMatchObject([{ row: oral, start: at("08:00") }]);
+      expect(sentence).toContain("It follows from oral, 08:00 to 09:00, which was left empty.");
+      expect(sentence).not.toContain("Nothing in the ledger");
+    }
+  });
+
+  test("does not hide what else a total is off by", () => {
+    const { differences } = reconciled(drunk, chart(330).slice(0, 3));
+    expect(differences.map(first)).toEqual([["left-out tea -180 + addition-slip 100"]]);
+  });
+
+  test("in a net counts an output as less", () => {
+    const { notCharted } = reconciled(ledger, [
+      charted({ sum: "net" }, BOTH, null),
+      charted(oral, EIGHT, 180),
+    ]);
+    expect(notCharted).toContainEqual(expect.objectContaining({ row: { sum: "net" }, ledger: -80_000 }));
+  });
+});
+
+test("what has no row and is in the total all the same is charted", () => {
+  const flush = item(EIGHT, "flush", 20, { category: "iv-flush", item: null, carrier: true });
+  const rows = [charted({ item: "tea" }, EIGHT, 180), charted({ item: "soup" }, NINE, 230)];
+  const drunk = [item(EIGHT, "tea", 180), item(NINE, "soup", 230), flush];
+  const intake = (volume: number) => [...rows, charted({ sum: "intake" }, BOTH, volume)];
+  expect(reconciled(drunk, intake(430)).notCharted).toEqual([]);
+  expect(reconciled(drunk, intake(410)).notCharted).toMatchObject([{ entries: ["flush"] }]);
+});
+
+test("a negative net keeps its sign in every sentence", () => {
+  const output = [item(EIGHT, "tea", 180), passed(EIGHT, "void", 445)];
+  const found = difference(output, [charted({ sum: "net" }, EIGHT, -625)]);
+  expect(found.sentence).toContain("360 mL less is charted (-625 mL) than the ledger has (-265 mL)");
+  const digits = found.explanations.find(({ kind }) => kind === "transposed-digits");
+  expect(digits!.sentence).toContain("-265 mL seem to be charted as -625 mL");
 });
 
 test("a figure left empty and a row that is missing are not charted, and no difference", () => {

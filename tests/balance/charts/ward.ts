@@ -6,7 +6,8 @@ import {
   ledgerOf,
   type RowName,
 } from "../../../src/balance/charts/chart.js";
-import { type Difference, type Explanation, reconcile } from "../../../src/balance/charts/reconcile.js";
+import type { Explanation } from "../../../src/balance/charts/explanation.js";
+import { type Difference, reconcile } from "../../../src/balance/charts/reconcile.js";
 import { HOUR, type Instant, instant, MINUTE } from "../../../src/time/instant.js";
 
 const MIDNIGHT = Date.parse("2026-03-04T00:00:00Z");

@@ -6,9 +6,11 @@
 import type { Microlitres } from "../../../infusion/entry.js";
 import type { ChartWords } from "../chart.js";
 import type { Adding, Figure } from "../figure.js";
-import { saidFigure, saidRow } from "../said.js";
+import { listed, saidFigure, saidRow } from "../said.js";
 import { type FindSlips, only, type Slip } from "../slip.js";
 
+/** The most addends that are named. */
+const NAMED = 3;
 const CARRIES: readonly Microlitres[] = [10_000, 100_000, 1_000_000];
 
 export const additionSlip: FindSlips = function* ({ figure }) {
@@ -23,8 +25,11 @@ export const additionSlip: FindSlips = function* ({ figure }) {
     return;
   }
   // What has no row was left out of the addition, or was added in all the same.
-  yield* added(figure, adding, figure.difference + adding.uncovered);
-  for (const carry of CARRIES) for (const off of [carry, -carry]) yield carried(figure, off);
+  const off = figure.difference + adding.uncovered;
+  yield* added(figure, adding, off);
+  for (const carry of CARRIES) {
+    for (const by of [carry, -carry]) if (Math.abs(by - off) > figure.fit) yield carried(figure, by);
+  }
 };
 
 function carried(figure: Figure, off: Microlitres): Slip {
@@ -49,15 +54,24 @@ function* added(figure: Figure, { parts, uncovered }: Adding, off: Microlitres):
     `${saidFigure(figure, words)} is charted as ${words.volume(figure.charted)}; what stands above it comes to ` +
     `${words.volume(sum)}, so it is added up ${offBy(off, words)}${more}: add it up again.`;
   const which = missed.length > 0 ? missed : twice;
-  if (which.length > 0) {
-    const rows = which.map(({ row }) => saidRow(row)).join(" or ");
+  // More than a few say nothing.
+  if (which.length > 0 && which.length <= NAMED) {
     const how = missed.length > 0 ? "without" : "with twice";
-    yield { ...certain, rarity: 8, tell: (words) => say(words, `, perhaps ${how} ${rows}`) };
+    const tell: Slip["tell"] = (words) => say(words, `, perhaps ${how} ${saidAddends(which, figure, words)}`);
+    yield { ...certain, rarity: 8, tell };
     return;
   }
   const isCarry = CARRIES.some((carry) => near(carry) || near(-carry));
   const unusual = uncovered === 0 ? 13 : 20;
   yield { ...certain, rarity: isCarry ? 8 : unusual, tell: (words) => say(words, "") };
+}
+
+/** Of which row, and in which interval where that is not the total's own. */
+function saidAddends(which: Adding["parts"], total: Figure, words: ChartWords): string {
+  const said = which.map((part) =>
+    part.start === total.start && part.end === total.end ? saidRow(part.row) : saidFigure(part, words),
+  );
+  return listed(said, "or");
 }
 
 function offBy(off: Microlitres, words: ChartWords): string {

@@ -5,7 +5,7 @@
 
 import { type Counted, type Figure, signedIn } from "../figure.js";
 import type { Portion } from "../portions.js";
-import { portionsOf } from "../portions.js";
+import { portionsWithin } from "../portions.js";
 import { saidItems, saidSpan } from "../said.js";
 import { type Asked, type FindSlips, only, type Slip } from "../slip.js";
 
@@ -16,8 +16,10 @@ export const neighbouringInterval: FindSlips = function* ({ figure, portions, sh
     one && touches(figure, one) ? [one] : [],
   );
   for (const beside of besides) {
+    // Into or out of a figure that matches nothing was moved.
+    if (Math.abs(beside.difference) <= sheet.tolerance) continue;
     for (const portion of within(portions, figure)) yield moved(portion, figure, beside);
-    for (const portion of within(portionsOf(beside, [beside]), beside)) yield moved(portion, beside, figure);
+    for (const portion of within(portionsWithin(beside), beside)) yield moved(portion, beside, figure);
   }
   const closed = besides.map((beside) => (beside.start < figure.start ? figure.start : figure.end));
   for (const portion of within(portions, figure)) {

@@ -4,9 +4,10 @@
  */
 
 import type { Figure } from "../figure.js";
-import { type Portion, portionsOf } from "../portions.js";
+import { type Portion, portionsWithin } from "../portions.js";
 import { saidItems, saidRow } from "../said.js";
 import { type Asked, type FindSlips, only, type Slip, times } from "../slip.js";
+import { isNear } from "../way.js";
 
 export const otherSide: FindSlips = function* ({ figure, portions, sheet }: Asked) {
   const single = portions.filter(({ volumes }) => volumes.size === 1);
@@ -15,8 +16,15 @@ export const otherSide: FindSlips = function* ({ figure, portions, sheet }: Aske
     return;
   }
   for (const across of sheet.across(figure)) {
-    for (const portion of single) yield crossed(portion, figure, across);
-    for (const portion of portionsOf(across, [across])) yield crossed(portion, across, figure);
+    // Between spans of other lengths much may have gone: only what is all that differs in the other is supposed.
+    const isSame = across.start === figure.start && across.end === figure.end;
+    const mayBe = (effect: number) => isSame || isNear(across.difference, effect, across);
+    for (const portion of single) {
+      if (mayBe(portion.volumes.get(figure)!)) yield crossed(portion, figure, across);
+    }
+    for (const portion of portionsWithin(across)) {
+      if (mayBe(-portion.volumes.get(across)!)) yield crossed(portion, across, figure);
+    }
   }
 };
 

@@ -2,13 +2,14 @@
 
 import type { LedgerItem } from "../chart.js";
 import { isUnder, isWithin } from "../chart.js";
-import type { Figure } from "../figure.js";
+import { type Figure, isChartedAbove } from "../figure.js";
 import { named, saidItems } from "../said.js";
 import { type FindSlips, only, type Slip } from "../slip.js";
 
 export const secondaryInPrimary: FindSlips = function* ({ figure, sheet }) {
   for (const { channel, secondary, primary } of sheet.channels) {
-    if (!primary.some((item) => isUnder(figure.row, item))) continue;
+    // Where the primary is charted above a total, it shows there.
+    if (!primary.some((item) => isUnder(figure.under, item) && !isChartedAbove(figure, item))) continue;
     const items = secondary.filter((item) => isWithin(item, figure));
     for (const item of items) yield countedAgain([item], channel, figure, primary);
     if (items.length > 1) yield countedAgain(items, channel, figure, primary);

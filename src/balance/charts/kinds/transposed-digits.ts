@@ -4,7 +4,7 @@
  */
 
 import type { Microlitres } from "../../../infusion/entry.js";
-import type { Figure } from "../figure.js";
+import { entriesOf, type Figure } from "../figure.js";
 import { saidFigure, saidItems } from "../said.js";
 import { type FindSlips, isWrittenAsOne, only, type Slip } from "../slip.js";
 
@@ -34,10 +34,11 @@ export function* transposedDigitsOf(figure: Figure, right: Microlitres, step: Mi
     yield {
       kind: "transposed-digits",
       items: [],
+      besides: entriesOf(figure),
       effects: only(figure, sign * to - right),
       rarity: 12,
       tell: (words) =>
-        `${saidFigure(figure, words)}: ${words.volume(from)} seem to be charted as ${words.volume(to)}, with two ` +
+        `${saidFigure(figure, words)}: ${words.volume(sign * from)} seem to be charted as ${words.volume(sign * to)}, with two ` +
         "digits swapped: correct the figure.",
     };
   }

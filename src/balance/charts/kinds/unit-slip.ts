@@ -1,7 +1,7 @@
 /** A volume was charted in litres for millilitres, or with its decimal point one place off. */
 
 import type { Microlitres } from "../../../infusion/entry.js";
-import type { Figure } from "../figure.js";
+import { entriesOf, type Figure } from "../figure.js";
 import { saidFigure, saidItems } from "../said.js";
 import { type FindSlips, isWrittenAsOne, only, type Slip, times } from "../slip.js";
 
@@ -54,10 +54,11 @@ export function* unitSlipOf(figure: Figure, right: Microlitres): Iterable<Slip> 
     yield {
       kind: "unit-slip",
       items: [],
+      besides: entriesOf(figure),
       effects: only(figure, Math.round(charted) - right),
       rarity: sameDigits ? rarity - 8 : rarity,
       tell: (words) =>
-        `${saidFigure(figure, words)}: ${words.volume(Math.abs(right))} seem to be charted ${how}: correct the figure.`,
+        `${saidFigure(figure, words)}: ${words.volume(right)} seem to be charted ${how}: correct the figure.`,
     };
   }
 }

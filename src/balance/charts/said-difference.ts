@@ -1,0 +1,37 @@
+/** The sentence of a figure that differs: by how much, what it follows from, and whether anything explains it. */
+
+import type { ChartWords, RowName } from "./chart.js";
+import type { Figure } from "./figure.js";
+import { listed, saidFigure, saidRow } from "./said.js";
+
+interface Told {
+  readonly follows: readonly Figure[];
+  readonly isUnexplained: boolean;
+}
+
+const UNEXPLAINED =
+  "Nothing in the ledger explains this: ask who charted it, and look at the device, the bag or the container.";
+
+export function saidDifference(figure: Figure, { follows, isUnexplained }: Told, words: ChartWords): string {
+  const { row, instead, takenFor } = figure;
+  const from = follows.map((one) => saidFigure(one, words) + (one.isEmpty ? ", which was left empty" : ""));
+  return [
+    saidApart(figure, words),
+    ...(takenFor === null ? [] : [`${saidRow(row)} was taken for ${takenFor}.`]),
+    ...(from.length > 0 ? [`It follows from ${from.join("; ")}.`] : []),
+    ...(instead !== null ? [saidUnknown(row, instead)] : isUnexplained ? [UNEXPLAINED] : []),
+  ].join(" ");
+}
+
+function saidApart(figure: Figure, words: ChartWords): string {
+  const { difference, charted, ledger } = figure;
+  const by = `${words.volume(Math.abs(difference))} ${difference > 0 ? "more" : "less"}`;
+  return `${saidFigure(figure, words)}: ${by} is charted (${words.volume(charted)}) than the ledger has (${words.volume(ledger)}).`;
+}
+
+/** That a row names a line or an item of which nothing was in use, and what was. */
+export function saidUnknown(row: RowName, instead: readonly string[]): string {
+  const what = "line" in row ? "line" : "item";
+  const others = instead.length === 0 ? "" : ` The ledger has ${listed(instead, "and")}.`;
+  return `No such ${what} was in use in this time: ${saidRow(row)}.${others}`;
+}
