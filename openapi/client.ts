@@ -13,7 +13,7 @@ export interface paths {
         };
         /**
          * List encounters
-         * @description The encounters of the units that the token is good for, in order of their ids. For the roles nurse, charge-nurse, integration, administrator.
+         * @description The encounters of the units that the caller is of, in order of their ids; with `leftAt` also those that left these units less than 24 hours ago, whose own time there is still charted and signed from there. For the roles nurse, charge-nurse, integration, administrator.
          */
         get: operations["listEncounters"];
         put?: never;
@@ -37,7 +37,7 @@ export interface paths {
         };
         /**
          * Read an encounter
-         * @description One stay, where its chain of entries ends, and its shifts, the latest first. For the roles nurse, charge-nurse, integration, administrator.
+         * @description One stay, where its chain of entries ends, and its shifts, the latest first. As of an earlier moment the stay is told as its entries had it by then; whom it is of is told as it is now, since that stands in no entry. For the roles nurse, charge-nurse, integration, administrator.
          */
         get: operations["getEncounter"];
         put?: never;
@@ -47,7 +47,7 @@ export interface paths {
         head?: never;
         /**
          * Move or discharge a patient
-         * @description The patient moves to another unit, which charts from that instant; or is discharged, and what still runs then ends there; or the discharge is taken back, with `dischargedAt: null`; or the patient has another bed. For the roles nurse, charge-nurse, administrator.
+         * @description The patient moves to another unit, which charts from that instant; or is discharged, and what still runs then ends there; or the discharge is taken back, with `dischargedAt: null`; or the patient has another bed. Whose time it is moves or discharges: the unit the patient was in from that instant on. The unit that the patient came to records a move as well, from when on nobody else has charted or signed. An administrator corrects a bed alone. For the roles nurse, charge-nurse, administrator.
          */
         patch: operations["changeEncounter"];
         trace?: never;
@@ -67,7 +67,7 @@ export interface paths {
         put?: never;
         /**
          * Record entries
-         * @description All of the request is recorded, durably, or nothing of it. A true fact is never refused: entries may come late and in any order. An id that is there with the same body is taken for a retry and not recorded again. Entries of a device's token are entries of a device, and only of kinds that a device can know. A person is asked before running totals are lost, and when a reading disagrees (409). For the roles nurse, charge-nurse, device.
+         * @description All of the request is recorded, durably, or nothing of it. A true fact is never refused: entries may come late and in any order. An id that is there with the same body is taken for a retry and not recorded again. Entries of a device's token are entries of a device, and only of kinds that a device can know; it is told where they stand, and nothing of the patient. A person is asked before running totals are lost, and when a reading disagrees (409). For the roles nurse, charge-nurse, device.
          */
         post: operations["recordEntries"];
         delete?: never;
@@ -85,7 +85,7 @@ export interface paths {
         };
         /**
          * Read an entry
-         * @description One entry, and every amendment and void of it. For the roles nurse, charge-nurse, integration.
+         * @description One entry, and every amendment and void of it, a page of them at a time. For the roles nurse, charge-nurse, integration.
          */
         get: operations["getEntry"];
         put?: never;
@@ -315,7 +315,7 @@ export interface paths {
         put?: never;
         /**
          * Acknowledge a finding
-         * @description A person has seen the finding and says why it may stand. What they saw is kept in the chain, with its numbers; a finding that grows beyond it by more than the chart tolerance is open again. For the roles nurse, charge-nurse.
+         * @description A person has seen the finding and says why it may stand. What they saw is kept in the chain, with its numbers; a finding that grows beyond it by more than the chart tolerance is open again. It is undone by an `entry-voided` of `acknowledged.entry`, with a reason: then the acknowledgement before it holds again, if there was one. For the roles nurse, charge-nurse.
          */
         post: operations["acknowledgeFinding"];
         delete?: never;
@@ -333,7 +333,7 @@ export interface paths {
         };
         /**
          * A shift in one answer
-         * @description Volumes and balance by the hour, running totals, what is found of the shift and what of it is unknown, and its signatures. `toSign` is the span a signature would cover next, with the digest of its figures. Figures are preliminary until signed, final then, and corrected where something changed them since; each difference is shown, with the entries that made it. For the roles nurse, charge-nurse, integration.
+         * @description Volumes and balance by the hour, running totals, what is found of the shift and what of it is unknown, and its signatures. `toSign` is the span that a signature of the caller's would cover next, with the digest of its figures: a unit signs for its own time, so of a shift in the middle of which the patient moved each unit signs its part, in any order. Figures are preliminary until signed, final then, and corrected where something changed them since; each difference is shown, with the entries that made it. For the roles nurse, charge-nurse, integration.
          */
         get: operations["getShift"];
         put?: never;
@@ -355,7 +355,7 @@ export interface paths {
         put?: never;
         /**
          * Sign a shift
-         * @description Signs the figures from where the last good signature of the shift ends, or from the first whose figures changed, up to `to`. They are computed again, and signed only if their digest is the one that was looked at. Kept with the signature are the figures, the conventions in force, the version of the calculation, and what was open and unknown. What is read later leaves signed figures as they are; what happened, or a correction, may still change them, and that shows. For the roles nurse, charge-nurse.
+         * @description Signs the figures of the caller's own time in the shift, from the first that nobody signed or that changed since somebody did, up to `to`; what is signed and unchanged beyond it stays as it is. They are computed again, and signed only if their digest is the one that was looked at. Kept with the signature are the figures, the conventions in force, the version of the calculation, and what was open, unknown and unmeasured. A signature is never void: where its figures change, a later one stands for it. What is read later leaves signed figures as they are; what happened, or a correction, may still change them, and that shows. For the roles nurse, charge-nurse.
          */
         post: operations["signShift"];
         delete?: never;
@@ -472,6 +472,26 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/units/{unit}/audit": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Audit a shift of a unit
+         * @description How well one shift is documented: of every encounter that was in the unit, for the time it was there, and over the unit as n of N. Each measure carries its definition. It measures what is written down and says nothing of the care that was given. With `Accept: text/csv` the encounters are a table, a row each. Who the patients are and where they lie is for `GET /v1/encounters` to say. For the roles charge-nurse.
+         */
+        get: operations["auditShift"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/encounters/{encounter}/accesses": {
         parameters: {
             query?: never;
@@ -503,7 +523,7 @@ export interface paths {
         put?: never;
         /**
          * Reach an encounter in an emergency
-         * @description The caller reaches an encounter outside of their units for four hours, as if it were in one of them. The reason is kept for good, a warning stands in the log of the service, and everything done by it says so in the log of accesses. For the roles nurse, charge-nurse.
+         * @description The caller reads and charts an encounter outside of their units for four hours, all of its time; they neither move nor discharge the patient out of another unit by it. The reason is kept for good, a warning stands in the log of the service, and everything done by it says so in the log of accesses. For the roles nurse, charge-nurse.
          */
         post: operations["declareEmergency"];
         delete?: never;
@@ -527,7 +547,7 @@ export interface paths {
         put?: never;
         /**
          * Sign in
-         * @description Begins a session, whose cookie then stands for the caller as a token does. It is for browsers: out of reach of scripts, and never sent along from another site. It ends when nobody uses it for a while and at the latest after a shift. A request with the header `Unattended: ?1`, which a page sends when it asks by itself, is no use. Failed attempts slow further ones down, of the account and of the address.
+         * @description Begins a session, whose cookie then stands for the caller as a token does. It is for browsers: out of reach of scripts, and never sent along from another site. It ends when nobody uses it for a while and at the latest after a shift. A request with the header `Unattended: ?1`, which a page sends when it asks by itself, is no use. Failed attempts slow further ones down, of the account and of the address; where an account has signed in from before, by its browser or its address, those from there alone.
          */
         post: operations["signIn"];
         /**
@@ -644,6 +664,26 @@ export interface paths {
         patch: operations["changeAccount"];
         trace?: never;
     };
+    "/v1/account-accesses": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * List who signed in, and what was done to accounts
+         * @description Every sign-in, good or failed, every sign-out and every change of an account, the last first: who, when, from where, how it ended, and what of which account is another now. Of passwords nothing is in it but that they changed, and of a name that nobody has only that one was tried. Nothing of it is ever changed. For the roles administrator. For callers of every unit alone.
+         */
+        get: operations["listAccountAccesses"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/health/live": {
         parameters: {
             query?: never;
@@ -690,6 +730,7 @@ export interface components {
     schemas: {
         /** @description Who read and wrote of an encounter, the last first. */
         AccessList: {
+            ledger: components["schemas"]["LedgerHead"];
             accesses: components["schemas"]["LoggedAccess"][];
             /** @description The address of the next page; absent on the last. */
             next?: string;
@@ -707,6 +748,29 @@ export interface components {
             /** @description The only units the caller may act on; null for every unit. */
             units: components["schemas"]["Key"][] | null;
             active: boolean;
+        };
+        /** @description A sign-in, or what was done to an account. */
+        AccountAccess: {
+            /** @description When it was answered. */
+            at: components["schemas"]["Instant"];
+            /** @description Absent where nobody was signed in, as by a wrong password. */
+            by?: components["schemas"]["Author"];
+            /** @description What was asked; or the command, at the machine itself. */
+            route: string;
+            /** @description How it ended: the HTTP status. */
+            status: number;
+            /** @description The account it is about; null where nobody has the name. */
+            account: string | null;
+            /** @description Where it came from. */
+            address: string;
+            /** @description What of the account is another now. */
+            changes: components["schemas"]["ChangeOfAccount"][];
+        };
+        /** @description Sign-ins and changes of accounts, the last first. */
+        AccountAccessList: {
+            accesses: components["schemas"]["AccountAccess"][];
+            /** @description The address of the next page; absent on the last. */
+            next?: string;
         };
         /**
          * @description An account to be made.
@@ -773,6 +837,8 @@ export interface components {
         };
         /** @description Who acknowledged a finding, and what they saw. */
         Acknowledged: {
+            /** @description The id of the entry that says so; a void of it undoes it. */
+            entry: components["schemas"]["Key"];
             /** @description When. */
             at: components["schemas"]["Instant"];
             by: components["schemas"]["Author"];
@@ -788,7 +854,7 @@ export interface components {
          *     }
          */
         Acknowledgement: {
-            /** @description Why it may stand. At most 500 characters, not blank. */
+            /** @description Why it may stand. At most 500 characters, and a few letters at least. */
             reason: string;
         };
         /**
@@ -1391,7 +1457,7 @@ export interface components {
             /** @description Every entry of the chain in order of sequence: settings, charts and signatures too. */
             entries: components["schemas"]["BundledEntry"][];
         };
-        /** @description Whom the stay is of, as the directory says now; it stands in no entry and is not hashed. */
+        /** @description Whom the stay is of, as the directory says now, which stands in no entry and is not hashed; and the stay, of an earlier moment as its entries tell it. */
         BundledEncounter: {
             /** @description The encounter's id. */
             id: components["schemas"]["Key"];
@@ -1553,6 +1619,16 @@ export interface components {
             category?: components["schemas"]["OutputCategory"];
             /** @description It was looked at again and does hold this, though it held more before. */
             confirmed?: boolean;
+        };
+        /** @description What of an account changed: what it was, unless it was just made, and what it is. Of a password only that. */
+        ChangeOfAccount: {
+            /**
+             * @description What changed.
+             * @enum {string}
+             */
+            of: "name" | "role" | "units" | "active" | "password";
+            was?: (string | boolean | components["schemas"]["Key"][]) | null;
+            is?: (string | boolean | components["schemas"]["Key"][]) | null;
         };
         /** @description A figure that is not what it was. */
         ChangedFigure: {
@@ -2196,6 +2272,16 @@ export interface components {
             admissionWeight?: components["schemas"]["Weight"];
             ledger: components["schemas"]["LedgerHead"];
         };
+        /** @description One encounter's part of the shift. Who left the unit and came back within it has a row for each time. */
+        EncounterAudited: {
+            encounter: components["schemas"]["Key"];
+            /** @description From when on the patient was in the unit in this shift. */
+            from: components["schemas"]["Instant"];
+            /** @description Until when, as far as the shift has come. */
+            to: components["schemas"]["Instant"];
+            asOf: components["schemas"]["AsOf"];
+            values: components["schemas"]["MeasureValues"];
+        };
         /**
          * @description Another bed of the same unit.
          * @example {
@@ -2266,7 +2352,7 @@ export interface components {
         };
         /** @description Encounters, in order of their ids. */
         EncounterList: {
-            encounters: components["schemas"]["Encounter"][];
+            encounters: components["schemas"]["ListedEncounter"][];
             /** @description The address of the next page; absent on the last. */
             next?: string;
         };
@@ -2340,6 +2426,23 @@ export interface components {
             entries: components["schemas"]["RecordedEntry"][];
             /** @description What the entries raised, changed or settled. */
             findings: components["schemas"]["Finding"][];
+        };
+        /** @description What a device is told, which reads nothing of a patient: that its entries are recorded, and where. */
+        EntriesTaken: {
+            ledger: components["schemas"]["LedgerHead"];
+            /** @description In the order of the request. */
+            entries: {
+                /** @description The entry's id, sent or made. */
+                id: components["schemas"]["Key"];
+                recorded: {
+                    /** @description Its place in the chain, from 1. */
+                    sequence: number;
+                    /** @description When it was recorded. */
+                    at: components["schemas"]["Instant"];
+                    /** @description SHA-256 of the entry, which holds the digest of the one before. */
+                    digest: string;
+                };
+            }[];
         };
         /**
          * @description An entry was wrong, and this is how it should have been. The last amendment recorded counts.
@@ -2438,8 +2541,11 @@ export interface components {
             /** @description When it happened; corrections have no time of their own. */
             at?: components["schemas"]["Instant"];
             recorded: components["schemas"]["Recording"];
-            /** @description Amendments and voids of it, in the order of recording. */
+            asOf: components["schemas"]["AsOf"];
+            /** @description A page of the amendments and voids of it, in the order of recording. */
             amendments: components["schemas"]["RecordedEntry"][];
+            /** @description The address of the next page; absent on the last. */
+            next?: string;
         } & {
             [key: string]: unknown;
         };
@@ -2532,6 +2638,33 @@ export interface components {
                 fill?: string[];
             }[];
             acknowledged?: components["schemas"]["Acknowledged"];
+        };
+        /** @description The finding is acknowledged. */
+        FindingAcknowledged: {
+            /** @description The same however often everything is computed again. */
+            id: string;
+            /** @enum {string} */
+            code: "totals-at-risk" | "totals-lost" | "unrecorded-clear" | "reading-disagrees" | "no-reading-at-shift-end" | "bag-ran-dry" | "bag-overdrawn" | "bag-unaccounted" | "flow-without-bag" | "end-unconfirmed" | "pause-not-ended" | "flow-unattended" | "keep-open-running" | "secondary-not-ended" | "primary-not-clamped" | "line-removed-running" | "rate-implausible" | "dose-rate-disagrees" | "time-implausible" | "late-entry" | "possible-duplicate" | "output-gap" | "weight-missing" | "weight-implausible" | "entry-without-effect" | "irrigant-exceeds-output" | "shift-unsigned" | "signed-shift-changed" | "chart-differs";
+            /** @enum {string} */
+            severity: "question" | "attention" | "note";
+            /** @enum {string} */
+            state: "open" | "acknowledged" | "settled";
+            concerns: components["schemas"]["Concerns"];
+            /** @description What was found, in plain words and with its numbers. */
+            sentence: string;
+            /** @description What would settle it, the likeliest first. */
+            settledBy: {
+                /** @description What would settle it. */
+                text: string;
+                /** @description The entry that would, where it is one, ready to post. */
+                entry?: components["schemas"]["ReadyEntry"];
+                /** @description The entries that would, where there are several, to be posted together. */
+                entries?: components["schemas"]["ReadyEntry"][];
+                /** @description JSON Pointers into `entry` or `entries` of what a person still has to fill in: a number read off, or a reason. */
+                fill?: string[];
+            }[];
+            acknowledged?: components["schemas"]["Acknowledged"];
+            ledger: components["schemas"]["LedgerHead"];
         };
         /** @description The findings of an encounter. */
         FindingList: {
@@ -3278,6 +3411,29 @@ export interface components {
             /** @description The line: one access, or one lumen of an access. */
             line: components["schemas"]["Key"];
         };
+        /** @description One patient's stay, in a list. */
+        ListedEncounter: {
+            /** @description The encounter's id. */
+            id: components["schemas"]["Key"];
+            /**
+             * @description The unit the patient is in now, or was in last.
+             * @example pump-1
+             * @example saline-1
+             */
+            unit: components["schemas"]["Key"];
+            /** @description The bed, such as `12` or `4-B`. At most 64 characters, not blank. */
+            bed?: string;
+            patient: components["schemas"]["Patient"];
+            /** @description When the stay begins. */
+            admittedAt: components["schemas"]["Instant"];
+            /** @description When the stay ended; absent while it lasts. */
+            dischargedAt?: components["schemas"]["Instant"];
+            /** @description The weight on admission, for urine in mL/kg/h and the share of it retained. */
+            admissionWeight?: components["schemas"]["Weight"];
+            ledger: components["schemas"]["LedgerHead"];
+            /** @description When the patient left the units of the list, whose staff may finish charting their own time for 24 hours from then; absent while the patient is in one of them. */
+            leftAt?: components["schemas"]["Instant"];
+        };
         /** @description One request that read or wrote of the encounter, or tried to. */
         LoggedAccess: {
             /** @description When it was answered. */
@@ -3323,6 +3479,104 @@ export interface components {
                 /** @description How long it lasts when nobody uses it. */
                 idleSeconds: number;
             };
+        };
+        /**
+         * @description A measure of the audit. `signed-within-10`: Every figure of the shift that is signed (volumes by line and hour, intake, output and net) is computed again from all that is known, and none differs by more than 10 mL. `signed-within-50`: Every figure of the shift that is signed (volumes by line and hour, intake, output and net) is computed again from all that is known, and none differs by more than 50 mL. `signed-furthest`: Every figure of the shift that is signed (volumes by line and hour, intake, output and net) is computed again from all that is known: by how much the one differs that differs most. `readings`: How many running totals of devices were read in the shift and written down. `readings-apart`: A running total read in the shift is judged by what it gained since the reading or clear before it, against what is computed of that time: how many do not agree by the unit's tolerance, whatever was decided about them since. `readings-furthest`: A running total read in the shift is judged by what it gained since the reading or clear before it, against what is computed of that time: by how much the one is apart that is furthest, whether it agrees or not. `charted-within-10`: Every figure of a kept chart whose interval lies in the shift and has ended is held against the ledger's; of charts of one span the last counts. None differs by more than 10 mL. `charted-within-50`: Every figure of a kept chart whose interval lies in the shift and has ended is held against the ledger's; of charts of one span the last counts. None differs by more than 50 mL. `charted-furthest`: Every figure of a kept chart whose interval lies in the shift and has ended is held against the ledger's; of charts of one span the last counts: by how much the one differs that differs most. `charted-apart`: Every figure of a kept chart whose interval lies in the shift and has ended is held against the ledger's; of charts of one span the last counts: how many differ by more than 10 mL. `lines-running`: A line runs while a channel on it delivers, at the rate from which the unit has a flow attended (10 mL/h unless it has set otherwise) or at one nobody knows. An entry is any by a person of the line, a channel on it or a bag of one, by when it happened. On how many lines something ran in the shift. `lines-without-entries`: A line runs while a channel on it delivers, at the rate from which the unit has a flow attended (10 mL/h unless it has set otherwise) or at one nobody knows. An entry is any by a person of the line, a channel on it or a bag of one, by when it happened. On how many lines something ran in the shift on end for longer than the unit has a flow go unattended (4 hours unless it has set otherwise) without an entry. `longest-without-entry`: A line runs while a channel on it delivers, at the rate from which the unit has a flow attended (10 mL/h unless it has set otherwise) or at one nobody knows. An entry is any by a person of the line, a channel on it or a bag of one, by when it happened. The longest that something ran in the shift on a line without an entry. `unknown-minutes`: How long nobody knows what a channel delivered: after an end that no entry confirmed, at a rate nobody knew and no reading tells, or while the patient was away and nobody knows of the flows. Added up over channels. `clears-unread`: Clears in the shift of running totals (by a therapy change, a reset, a disconnection or a device's own doing) that held more than the unit asks about and that no reading had written down, whether a reason was given or not. `clears-unread-volume`: Clears in the shift of running totals (by a therapy change, a reset, a disconnection or a device's own doing) that held more than the unit asks about and that no reading had written down: the volume that rests on the computation alone. What was counted at an unknown rate has none. `unmeasured-output`: How often something came out in the shift that nobody measured: charted as having happened, or out of a chamber that was emptied unread. `irrigated-sites`: How many sites irrigant went into in the shift, or stood in when it began. `irrigant-instilled`: Irrigant that went in during the shift. It is in no total. `irrigant-retained`: Irrigant that stands at sites at the end of the shift, or now: it comes off the output when they are emptied. `irrigant-exceeding`: How often in the shift a site was emptied of less than had been put in, so that its output is negative. `late-entries`: Entries by people of what happened in the shift that were recorded later than the unit allows (2 hours unless it has set otherwise). Of a corrected entry the original's time of recording counts. `longest-delay`: Entries by people of what happened in the shift that were recorded later than the unit allows (2 hours unless it has set otherwise): how long after the fact the latest of them was recorded. `amendments`: Entries that replace an earlier one, of what happened in the shift, or was first charted of it, whenever they were made. `voids`: Entries that mark an earlier one, or a correction, as entered in error, of what happened in the shift, or was first charted of it, whenever they were made. `unsigned-minutes`: How much of the time of the shift that has passed no signature covers. Of a running shift that is usually all. `signed-spans`: Spans of the shift that a signature stands for. `changed-spans`: Signed spans of which a figure is another now, and that nobody has signed again. `carrier-volume`: Flushes, what runs to keep a vein open, and the fluid in which channels give drugs, in the shift: how much that was. `carrier-uncounted`: Flushes, what runs to keep a vein open, and the fluid in which channels give drugs, in the shift: how much of that is in no total, because the unit has it so. `carrier-uncharted`: Flushes, what runs to keep a vein open, and the fluid in which channels give drugs, in the shift: how much a kept chart leaves out. It does where a figure lacks more than 10 mL and the carriers in it come to that within 10 mL; of several such figures of one chart the largest counts. `weight-missing`: Nobody has written down what the patient weighs by the end of the shift, nor at admission. `brought-forward-known`: The ledger brings the balance forward since the admission. Left out or in doubt is what came out or went in unmeasured, time of which nobody knows what flowed, a loss of unknown volume, and what a disputed reading says. Nothing of that kind stands before the shift. `brought-forward-since`: The ledger brings the balance forward since the admission. Left out or in doubt is what came out or went in unmeasured, time of which nobody knows what flowed, a loss of unknown volume, and what a disputed reading says. From when on, up to the shift, nothing of that kind stands: the admission where it is known, else the end of the last of it.
+         * @enum {string}
+         */
+        MeasureKey: "signed-within-10" | "signed-within-50" | "signed-furthest" | "readings" | "readings-apart" | "readings-furthest" | "charted-within-10" | "charted-within-50" | "charted-furthest" | "charted-apart" | "lines-running" | "lines-without-entries" | "longest-without-entry" | "unknown-minutes" | "clears-unread" | "clears-unread-volume" | "unmeasured-output" | "irrigated-sites" | "irrigant-instilled" | "irrigant-retained" | "irrigant-exceeding" | "late-entries" | "longest-delay" | "amendments" | "voids" | "unsigned-minutes" | "signed-spans" | "changed-spans" | "carrier-volume" | "carrier-uncounted" | "carrier-uncharted" | "weight-missing" | "brought-forward-known" | "brought-forward-since";
+        /** @description One measure over a unit. */
+        MeasureOverUnit: {
+            key: components["schemas"]["MeasureKey"];
+            label: string;
+            /**
+             * @description What the values are in.
+             * @enum {string}
+             */
+            unit: "mL" | "min" | "count" | "yes/no" | "instant";
+            /** @description What is measured, in words. */
+            definition: string;
+            /** @description Of which encounters it can be told (N), and which of them are counted (n). */
+            counting: string;
+            /** @description How many encounters are counted. */
+            n: number;
+            /** @description Of how many encounters it can be told. */
+            of: number;
+            /** @description How `value` is made of the encounters' values. */
+            over: ("sum" | "most") | null;
+            /** @description The sum, or the most, over the unit; null where neither makes sense. */
+            value: number | null;
+        };
+        /** @description The value of every measure for one encounter. */
+        MeasureValues: {
+            /** @description Signed figures right within 10 mL: true or false; null where it cannot be told. */
+            "signed-within-10": boolean | null;
+            /** @description Signed figures right within 50 mL: true or false; null where it cannot be told. */
+            "signed-within-50": boolean | null;
+            /** @description Signed figure furthest off: mL; null where it cannot be told. */
+            "signed-furthest": number | null;
+            /** @description Running totals read: how many; null where it cannot be told. */
+            readings: number | null;
+            /** @description Running totals that disagree: how many; null where it cannot be told. */
+            "readings-apart": number | null;
+            /** @description Running total furthest off: mL; null where it cannot be told. */
+            "readings-furthest": number | null;
+            /** @description Charted figures right within 10 mL: true or false; null where it cannot be told. */
+            "charted-within-10": boolean | null;
+            /** @description Charted figures right within 50 mL: true or false; null where it cannot be told. */
+            "charted-within-50": boolean | null;
+            /** @description Charted figure furthest off: mL; null where it cannot be told. */
+            "charted-furthest": number | null;
+            /** @description Charted figures off by more than 10 mL: how many; null where it cannot be told. */
+            "charted-apart": number | null;
+            /** @description Lines running: how many; null where it cannot be told. */
+            "lines-running": number | null;
+            /** @description Lines running without entries: how many; null where it cannot be told. */
+            "lines-without-entries": number | null;
+            /** @description Longest a line ran without an entry: minutes, to a tenth and rounded up; null where it cannot be told. */
+            "longest-without-entry": number | null;
+            /** @description Time unknown: minutes, to a tenth and rounded up; null where it cannot be told. */
+            "unknown-minutes": number | null;
+            /** @description Clears without a reading: how many; null where it cannot be told. */
+            "clears-unread": number | null;
+            /** @description Volume behind clears without a reading: mL; null where it cannot be told. */
+            "clears-unread-volume": number | null;
+            /** @description Output not measured: how many; null where it cannot be told. */
+            "unmeasured-output": number | null;
+            /** @description Sites irrigated: how many; null where it cannot be told. */
+            "irrigated-sites": number | null;
+            /** @description Irrigant put in: mL; null where it cannot be told. */
+            "irrigant-instilled": number | null;
+            /** @description Irrigant not yet emptied: mL; null where it cannot be told. */
+            "irrigant-retained": number | null;
+            /** @description Sites emptied of less than went in: how many; null where it cannot be told. */
+            "irrigant-exceeding": number | null;
+            /** @description Late entries: how many; null where it cannot be told. */
+            "late-entries": number | null;
+            /** @description Longest delay: minutes, to a tenth and rounded up; null where it cannot be told. */
+            "longest-delay": number | null;
+            /** @description Entries amended: how many; null where it cannot be told. */
+            amendments: number | null;
+            /** @description Entries voided: how many; null where it cannot be told. */
+            voids: number | null;
+            /** @description Time not signed: minutes, to a tenth and rounded up; null where it cannot be told. */
+            "unsigned-minutes": number | null;
+            /** @description Spans signed: how many; null where it cannot be told. */
+            "signed-spans": number | null;
+            /** @description Spans changed after signing: how many; null where it cannot be told. */
+            "changed-spans": number | null;
+            /** @description Carriers and flushes: mL; null where it cannot be told. */
+            "carrier-volume": number | null;
+            /** @description Carriers and flushes outside the totals: mL; null where it cannot be told. */
+            "carrier-uncounted": number | null;
+            /** @description Carriers and flushes a chart leaves out: mL; null where it cannot be told. */
+            "carrier-uncharted": number | null;
+            /** @description Weight missing: true or false; null where it cannot be told. */
+            "weight-missing": boolean | null;
+            /** @description Balance brought forward is known: true or false; null where it cannot be told. */
+            "brought-forward-known": boolean | null;
+            /** @description Balance known since: an instant; null where it cannot be told. */
+            "brought-forward-since": components["schemas"]["Instant"] | null;
         };
         /** @description 415: the body is not sent as application/json in UTF-8. */
         MediaType: {
@@ -3398,6 +3652,19 @@ export interface components {
         NotJson: {
             /** @constant */
             type: "/problems/not-json";
+            /** @description What kind of problem it is, in a few words. */
+            title: string;
+            /** @description The HTTP status. */
+            status: number;
+            /** @description What is wrong here, in a sentence. */
+            detail?: string;
+            /** @description The request that was refused. */
+            instance?: string;
+        };
+        /** @description 403: another unit charts that time. */
+        NotYourTime: {
+            /** @constant */
+            type: "/problems/not-your-time";
             /** @description What kind of problem it is, in a few words. */
             title: string;
             /** @description The HTTP status. */
@@ -4448,9 +4715,11 @@ export interface components {
             openQuestions: string[];
             /** @description Of what would be signed: what nobody knows. */
             unknown: components["schemas"]["UnknownMinutes"][];
+            /** @description Of what would be signed: what nobody measured. */
+            unmeasured: components["schemas"]["SignedUnmeasured"][];
             /** @description In order of recording. */
             signatures: components["schemas"]["Signature"][];
-            /** @description What the next signature would cover; null where there is nothing to sign. */
+            /** @description What the next signature of the caller's would cover; null where there is nothing that they may sign. */
             toSign: {
                 from: components["schemas"]["Instant"];
                 to: components["schemas"]["Instant"];
@@ -4518,6 +4787,8 @@ export interface components {
         /** @description Who signed which span of a shift, and what became of its figures. */
         Signature: {
             id: components["schemas"]["Key"];
+            /** @description The unit whose time it was, as of then: a unit signs for its own. */
+            unit: components["schemas"]["Key"];
             /** @description When it was recorded. */
             signedAt: components["schemas"]["Instant"];
             by: components["schemas"]["Author"];
@@ -4534,13 +4805,17 @@ export interface components {
             open: components["schemas"]["OpenFinding"][];
             /** @description What nobody knew. */
             unknown: components["schemas"]["UnknownMinutes"][];
+            /** @description What nobody had measured. */
+            unmeasured: components["schemas"]["SignedUnmeasured"][];
             /** @description Its place in the chain. */
             sequence: number;
             /**
-             * @description Its figures are as signed; some are others now; or a later signature stands for it.
+             * @description What it stands for in this shift is as it was signed; some of it is not; or later signatures stand for all of it.
              * @enum {string}
              */
             state: "final" | "corrected" | "replaced";
+            /** @description The time in this shift for which it stands. */
+            stands: components["schemas"]["SignatureStands"][];
             conventions: components["schemas"]["BalanceConventions"][];
             /** @description Every figure that is another now. */
             differences: components["schemas"]["SignedFigure"][];
@@ -4555,9 +4830,9 @@ export interface components {
         SignatureBody: {
             /** @description The digest of the figures that were looked at: `toSign.digest` of the shift. */
             digest: string;
-            /** @description What is to be said to the figures; needed while questions are open. At most 500 characters, not blank. */
+            /** @description What is to be said to the figures; needed while questions are open. At most 500 characters, and a few letters at least. */
             remark?: string;
-            /** @description Up to when: `toSign.to` of the shift. Absent: the end of the shift, which must be over. */
+            /** @description Up to when: `toSign.to` of the shift. Absent: the end of the shift, or of the unit's time in it, which must be over. */
             to?: components["schemas"]["Instant"];
         };
         /** @description The span is signed. */
@@ -4565,6 +4840,8 @@ export interface components {
             ledger: components["schemas"]["LedgerHead"];
             shift: string;
             id: components["schemas"]["Key"];
+            /** @description The unit whose time it was, as of then: a unit signs for its own. */
+            unit: components["schemas"]["Key"];
             /** @description When it was recorded. */
             signedAt: components["schemas"]["Instant"];
             by: components["schemas"]["Author"];
@@ -4581,11 +4858,30 @@ export interface components {
             open: components["schemas"]["OpenFinding"][];
             /** @description What nobody knew. */
             unknown: components["schemas"]["UnknownMinutes"][];
+            /** @description What nobody had measured. */
+            unmeasured: components["schemas"]["SignedUnmeasured"][];
             /**
              * @description How the shift is signed now.
              * @enum {string}
              */
             state: "preliminary" | "final" | "corrected";
+        };
+        /** @description Time for which a signature stands, and no later one. */
+        SignatureStands: {
+            from: components["schemas"]["Instant"];
+            to: components["schemas"]["Instant"];
+            /** @description The unit whose time it is now. */
+            unit: components["schemas"]["Key"];
+            /**
+             * @description Whether it is as it was signed.
+             * @enum {string}
+             */
+            state: "final" | "corrected";
+            /**
+             * @description Why the signature does not speak for it any more, whatever its figures are: it is another unit's time by now, or of an hour that was signed as one.
+             * @enum {string}
+             */
+            lost?: "other-unit" | "hour-cut";
         };
         /** @description A figure that was signed and is another now. */
         SignedFigure: {
@@ -4600,6 +4896,15 @@ export interface components {
             now: number;
             /** @description The ids of the entries that moved it, in order of recording; where very much was recorded, of those that may have. None where only the version of the calculation is another. */
             causes: components["schemas"]["Key"][];
+        };
+        /** @description What came out, or went in, and nobody measured. */
+        SignedUnmeasured: {
+            /** @description The category; null where none is known. */
+            key: string | null;
+            /** @description What people call it. */
+            label: string;
+            /** @description How often nobody measured. */
+            occurrences: number;
         };
         /**
          * @description A change of volume in mL, -100,000 to 100,000, with at most 3 decimals; more are refused.
@@ -5080,6 +5385,32 @@ export interface components {
             shifts: components["schemas"]["Shift"][];
             settings: components["schemas"]["Settings"];
         };
+        /** @description How well a shift of a unit is documented. */
+        UnitAudit: {
+            unit: components["schemas"]["Key"];
+            /** @description The shift, such as `2026-03-04/day`. */
+            shift: string;
+            label: string;
+            start: components["schemas"]["Instant"];
+            end: components["schemas"]["Instant"];
+            /** @description The zone of the unit's clocks. */
+            zone: string;
+            /** @description What was known, over the unit. */
+            asOf: {
+                /** @description Everything that was recorded by then is known. */
+                recordedBy: components["schemas"]["Instant"];
+                /** @description SHA-256 over where the chains of all encounters of the shift ended, in the order of their ids. */
+                digest: string;
+                /** @description The version of the calculation. */
+                calculation: string;
+            };
+            /** @description Up to when the answer is computed; by default now. Nothing is projected beyond it. */
+            until: components["schemas"]["Instant"];
+            /** @description Over all encounters of the shift, whichever are shown. */
+            measures: components["schemas"]["MeasureOverUnit"][];
+            /** @description Those that were asked for, in the order that was. */
+            encounters: components["schemas"]["EncounterAudited"][];
+        };
         /**
          * @description A unit to be opened.
          * @example {
@@ -5529,6 +5860,21 @@ export interface components {
                 "application/problem+json": components["schemas"]["Forbidden"] | components["schemas"]["CrossSite"];
             };
         };
+        /**
+         * @description `/problems/forbidden`: The token is valid, but what was asked is not for its role.
+         *
+         *     `/problems/not-your-time`: The patient was in another unit at a time that the request is about, or has left yours: the unit a patient is in charts that time, and finishes it for 24 hours after they have left. A correction is about what counted before it as well, a loss about all of its span, and a move or discharge about everything from its instant on. Nothing was recorded.
+         *
+         *     `/problems/cross-site`: The request came with a session's cookie, or was a sign-in, and a browser says that a page of another site made it.
+         */
+        ForbiddenOrNotYourTimeOrCrossSite: {
+            headers: {
+                [name: string]: unknown;
+            };
+            content: {
+                "application/problem+json": components["schemas"]["Forbidden"] | components["schemas"]["NotYourTime"] | components["schemas"]["CrossSite"];
+            };
+        };
         /** @description `/problems/id-exists`: A unit, an encounter or an entry with this id is there already. Nothing was recorded. A chart of the same id with the same body would have been taken for a retry. */
         IdExists: {
             headers: {
@@ -5796,7 +6142,10 @@ export interface operations {
     };
     getEncounter: {
         parameters: {
-            query?: never;
+            query?: {
+                /** @description What is to be known: digits are a sequence of the encounter's chain; an instant is everything recorded by then, and is also what `until` is unless given. Absent: everything. */
+                asOf?: string;
+            };
             header?: never;
             path: {
                 /** @description The encounter's id. */
@@ -5913,7 +6262,7 @@ export interface operations {
             };
             400: components["responses"]["BadParameterOrNotJson"];
             401: components["responses"]["Unauthenticated"];
-            403: components["responses"]["ForbiddenOrCrossSite"];
+            403: components["responses"]["ForbiddenOrNotYourTimeOrCrossSite"];
             404: components["responses"]["NotFound"];
             412: components["responses"]["PreconditionFailed"];
             413: components["responses"]["TooLarge"];
@@ -6163,7 +6512,7 @@ export interface operations {
                      *       "findings": []
                      *     }
                      */
-                    "application/json": components["schemas"]["EntriesRecorded"] | components["schemas"]["DryRun"];
+                    "application/json": components["schemas"]["EntriesRecorded"] | components["schemas"]["DryRun"] | components["schemas"]["EntriesTaken"];
                 };
             };
             /** @description They are recorded. */
@@ -6277,12 +6626,12 @@ export interface operations {
                      *       "findings": []
                      *     }
                      */
-                    "application/json": components["schemas"]["EntriesRecorded"];
+                    "application/json": components["schemas"]["EntriesRecorded"] | components["schemas"]["EntriesTaken"];
                 };
             };
             400: components["responses"]["BadParameterOrNotJson"];
             401: components["responses"]["Unauthenticated"];
-            403: components["responses"]["ForbiddenOrCrossSite"];
+            403: components["responses"]["ForbiddenOrNotYourTimeOrCrossSite"];
             404: components["responses"]["NotFound"];
             409: components["responses"]["EntryExistsOrTotalsAtRiskOrReadingDisagrees"];
             412: components["responses"]["PreconditionFailed"];
@@ -6296,7 +6645,14 @@ export interface operations {
     };
     getEntry: {
         parameters: {
-            query?: never;
+            query?: {
+                /** @description What is to be known: digits are a sequence of the encounter's chain; an instant is everything recorded by then, and is also what `until` is unless given. Absent: everything. */
+                asOf?: string;
+                /** @description Where the page begins: what the `next` of the page before says. Absent: at the beginning. */
+                after?: string;
+                /** @description The most items of one page, 1 to 1,000. */
+                limit?: number;
+            };
             header?: never;
             path: {
                 /** @description The encounter's id. */
@@ -6311,6 +6667,7 @@ export interface operations {
             /** @description The entry. */
             200: {
                 headers: {
+                    Link: components["headers"]["Link"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6332,6 +6689,12 @@ export interface operations {
                      *         "source": "person",
                      *         "digest": "4a6489f01ccebd96934b1d0bf159e89982217e154889b22d1c993f2b003da0e5",
                      *         "state": "amended"
+                     *       },
+                     *       "asOf": {
+                     *         "sequence": 10,
+                     *         "recordedAt": "2026-03-04T09:00:00-06:00",
+                     *         "digest": "e38e7fd535991695e53f33824907a873a686c065c6c40e80bc069f7808280048",
+                     *         "calculation": "1"
                      *       },
                      *       "amendments": [
                      *         {
@@ -7558,7 +7921,7 @@ export interface operations {
             };
             400: components["responses"]["BadParameterOrNotJson"];
             401: components["responses"]["Unauthenticated"];
-            403: components["responses"]["ForbiddenOrCrossSite"];
+            403: components["responses"]["ForbiddenOrNotYourTimeOrCrossSite"];
             404: components["responses"]["NotFound"];
             413: components["responses"]["TooLarge"];
             415: components["responses"]["MediaType"];
@@ -7768,7 +8131,7 @@ export interface operations {
             };
             400: components["responses"]["BadParameterOrNotJson"];
             401: components["responses"]["Unauthenticated"];
-            403: components["responses"]["ForbiddenOrCrossSite"];
+            403: components["responses"]["ForbiddenOrNotYourTimeOrCrossSite"];
             404: components["responses"]["NotFound"];
             409: components["responses"]["IdExists"];
             413: components["responses"]["TooLarge"];
@@ -8020,6 +8383,7 @@ export interface operations {
                      *         }
                      *       ],
                      *       "acknowledged": {
+                     *         "entry": "made-4",
                      *         "at": "2026-03-04T12:30:00-06:00",
                      *         "by": {
                      *           "id": "charge-nurse-1",
@@ -8028,15 +8392,19 @@ export interface operations {
                      *         },
                      *         "reason": "Charted after a transport.",
                      *         "sentence": "Nobody has signed the figures of the shift from 19:00 on 2026-03-03 to 07:00."
+                     *       },
+                     *       "ledger": {
+                     *         "sequence": 12,
+                     *         "digest": "b6ffaeab8edab08a627412840010a6f126ce6a2d2c98fab34b3298d7c2b49fa5"
                      *       }
                      *     }
                      */
-                    "application/json": components["schemas"]["Finding"];
+                    "application/json": components["schemas"]["FindingAcknowledged"];
                 };
             };
             400: components["responses"]["BadParameterOrNotJson"];
             401: components["responses"]["Unauthenticated"];
-            403: components["responses"]["ForbiddenOrCrossSite"];
+            403: components["responses"]["ForbiddenOrNotYourTimeOrCrossSite"];
             404: components["responses"]["NotFound"];
             413: components["responses"]["TooLarge"];
             415: components["responses"]["MediaType"];
@@ -8997,6 +9365,7 @@ export interface operations {
                      *       ],
                      *       "openQuestions": [],
                      *       "unknown": [],
+                     *       "unmeasured": [],
                      *       "signatures": [],
                      *       "toSign": {
                      *         "from": "2026-03-04T07:00:00-06:00",
@@ -9060,10 +9429,11 @@ export interface operations {
                      * @example {
                      *       "ledger": {
                      *         "sequence": 14,
-                     *         "digest": "63ff72be1e7f1f3f6380fff816f45402f96bc9bd160563780b51da9268e767b7"
+                     *         "digest": "3c7c4bd0c760631659e6064c0a9ce6578865117ed45197dfc4d472b338c0ea08"
                      *       },
                      *       "id": "made-6",
                      *       "shift": "2026-03-04/day",
+                     *       "unit": "east-4",
                      *       "from": "2026-03-04T07:00:00-06:00",
                      *       "to": "2026-03-04T13:00:00-06:00",
                      *       "signedAt": "2026-03-04T13:00:00-06:00",
@@ -9083,6 +9453,7 @@ export interface operations {
                      *         }
                      *       ],
                      *       "unknown": [],
+                     *       "unmeasured": [],
                      *       "state": "preliminary"
                      *     }
                      */
@@ -9091,7 +9462,7 @@ export interface operations {
             };
             400: components["responses"]["BadParameterOrNotJson"];
             401: components["responses"]["Unauthenticated"];
-            403: components["responses"]["ForbiddenOrCrossSite"];
+            403: components["responses"]["ForbiddenOrNotYourTimeOrCrossSite"];
             404: components["responses"]["NotFound"];
             409: components["responses"]["DigestChangedOrQuestionsOpen"];
             413: components["responses"]["TooLarge"];
@@ -9141,7 +9512,7 @@ export interface operations {
                      *       "asOf": {
                      *         "sequence": 15,
                      *         "recordedAt": "2026-03-04T13:20:00-06:00",
-                     *         "digest": "313dbb2b4d75ae3572e7f93322d0d95d53aa6c0d3a95c52e860b564cfec9a210",
+                     *         "digest": "b997fea23a514680ef64d1c5810d306be220a66d6c65531d2a82106fa69c2c8a",
                      *         "calculation": "1"
                      *       },
                      *       "until": "2026-03-04T13:20:00-06:00",
@@ -9413,6 +9784,7 @@ export interface operations {
                      *             }
                      *           ],
                      *           "shift": "2026-03-04/day",
+                     *           "unit": "east-4",
                      *           "unknown": [],
                      *           "id": "made-6",
                      *           "recorded": {
@@ -9424,7 +9796,7 @@ export interface operations {
                      *               "role": "nurse"
                      *             },
                      *             "source": "person",
-                     *             "digest": "63ff72be1e7f1f3f6380fff816f45402f96bc9bd160563780b51da9268e767b7",
+                     *             "digest": "3c7c4bd0c760631659e6064c0a9ce6578865117ed45197dfc4d472b338c0ea08",
                      *             "state": "current"
                      *           }
                      *         },
@@ -9444,7 +9816,7 @@ export interface operations {
                      *               "role": "nurse"
                      *             },
                      *             "source": "person",
-                     *             "digest": "313dbb2b4d75ae3572e7f93322d0d95d53aa6c0d3a95c52e860b564cfec9a210",
+                     *             "digest": "b997fea23a514680ef64d1c5810d306be220a66d6c65531d2a82106fa69c2c8a",
                      *             "state": "current"
                      *           }
                      *         }
@@ -9741,7 +10113,7 @@ export interface operations {
                      *       "asOf": {
                      *         "sequence": 15,
                      *         "recordedAt": "2026-03-04T13:20:00-06:00",
-                     *         "digest": "313dbb2b4d75ae3572e7f93322d0d95d53aa6c0d3a95c52e860b564cfec9a210",
+                     *         "digest": "b997fea23a514680ef64d1c5810d306be220a66d6c65531d2a82106fa69c2c8a",
                      *         "calculation": "1"
                      *       },
                      *       "encounter": {
@@ -10191,7 +10563,7 @@ export interface operations {
                      *           }
                      *         },
                      *         {
-                     *           "digest": "63ff72be1e7f1f3f6380fff816f45402f96bc9bd160563780b51da9268e767b7",
+                     *           "digest": "3c7c4bd0c760631659e6064c0a9ce6578865117ed45197dfc4d472b338c0ea08",
                      *           "recorded": {
                      *             "body": {
                      *               "at": "2026-03-04T13:00:00-06:00",
@@ -10372,6 +10744,7 @@ export interface operations {
                      *                 }
                      *               ],
                      *               "shift": "2026-03-04/day",
+                     *               "unit": "east-4",
                      *               "unknown": []
                      *             },
                      *             "by": {
@@ -10388,7 +10761,7 @@ export interface operations {
                      *           }
                      *         },
                      *         {
-                     *           "digest": "313dbb2b4d75ae3572e7f93322d0d95d53aa6c0d3a95c52e860b564cfec9a210",
+                     *           "digest": "b997fea23a514680ef64d1c5810d306be220a66d6c65531d2a82106fa69c2c8a",
                      *           "recorded": {
                      *             "body": {
                      *               "at": "2026-03-04T12:00:00-06:00",
@@ -10405,7 +10778,7 @@ export interface operations {
                      *             },
                      *             "chain": "encounter/stay-1",
                      *             "id": "tea-2",
-                     *             "previous": "63ff72be1e7f1f3f6380fff816f45402f96bc9bd160563780b51da9268e767b7",
+                     *             "previous": "3c7c4bd0c760631659e6064c0a9ce6578865117ed45197dfc4d472b338c0ea08",
                      *             "recordedAt": "2026-03-04T19:20:00.000Z",
                      *             "sequence": 15,
                      *             "source": "person"
@@ -10900,6 +11273,509 @@ export interface operations {
             503: components["responses"]["Unavailable"];
         };
     };
+    auditShift: {
+        parameters: {
+            query: {
+                /** @description A shift, by the date on which it starts and its name. */
+                shift: string;
+                /** @description Only encounters that a measure counts: the n of its n of N. Several must all hold. The numbers over the unit stay those of all encounters. */
+                counted?: components["schemas"]["MeasureKey"][];
+                /** @description Only encounters of which a measure can be told and that it does not count. Several must all hold. */
+                notCounted?: components["schemas"]["MeasureKey"][];
+                /** @description The measure by which encounters are ordered; those of which it cannot be told come last. Absent: by their ids. */
+                sort?: components["schemas"]["MeasureKey"];
+                /** @description Whether the most, the latest or yes comes first, or the least. */
+                order?: "most-first" | "least-first";
+                /** @description What is to be known: everything recorded by this instant, which is also what `until` is unless given. A unit has no sequence of its own. Absent: everything. */
+                asOf?: components["schemas"]["Instant"];
+                /** @description Up to when to compute. Absent: now; never later. Nothing is projected beyond it. */
+                until?: components["schemas"]["Instant"];
+            };
+            header?: {
+                /** @description Answer only if it is another one than the caller has; else 304. */
+                "If-None-Match"?: string;
+            };
+            path: {
+                /** @description The unit's id. */
+                unit: components["schemas"]["Key"];
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The audit. */
+            200: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    /**
+                     * @example {
+                     *       "unit": "east-4",
+                     *       "shift": "2026-03-04/day",
+                     *       "label": "Day",
+                     *       "start": "2026-03-04T07:00:00-06:00",
+                     *       "end": "2026-03-04T19:00:00-06:00",
+                     *       "zone": "America/Chicago",
+                     *       "asOf": {
+                     *         "recordedBy": "2026-03-04T13:20:00-06:00",
+                     *         "digest": "37f692d85eea6284a82f2e87cfaf9da3a1cc72df749c90d3a1dd028b8bf103e7",
+                     *         "calculation": "1"
+                     *       },
+                     *       "until": "2026-03-04T13:20:00-06:00",
+                     *       "measures": [
+                     *         {
+                     *           "key": "signed-within-10",
+                     *           "label": "Signed figures right within 10 mL",
+                     *           "unit": "yes/no",
+                     *           "definition": "Every figure of the shift that is signed (volumes by line and hour, intake, output and net) is computed again from all that is known, and none differs by more than 10 mL.",
+                     *           "counting": "Of the encounters of which something is signed, those of which that holds.",
+                     *           "n": 0,
+                     *           "of": 1,
+                     *           "over": null,
+                     *           "value": null
+                     *         },
+                     *         {
+                     *           "key": "signed-within-50",
+                     *           "label": "Signed figures right within 50 mL",
+                     *           "unit": "yes/no",
+                     *           "definition": "Every figure of the shift that is signed (volumes by line and hour, intake, output and net) is computed again from all that is known, and none differs by more than 50 mL.",
+                     *           "counting": "Of the encounters of which something is signed, those of which that holds.",
+                     *           "n": 0,
+                     *           "of": 1,
+                     *           "over": null,
+                     *           "value": null
+                     *         },
+                     *         {
+                     *           "key": "signed-furthest",
+                     *           "label": "Signed figure furthest off",
+                     *           "unit": "mL",
+                     *           "definition": "Every figure of the shift that is signed (volumes by line and hour, intake, output and net) is computed again from all that is known: by how much the one differs that differs most.",
+                     *           "counting": "Of the encounters of which something is signed, those of which a figure differs.",
+                     *           "n": 1,
+                     *           "of": 1,
+                     *           "over": "most",
+                     *           "value": 200
+                     *         },
+                     *         {
+                     *           "key": "readings",
+                     *           "label": "Running totals read",
+                     *           "unit": "count",
+                     *           "definition": "How many running totals of devices were read in the shift and written down.",
+                     *           "counting": "Of all encounters, those with at least one.",
+                     *           "n": 1,
+                     *           "of": 1,
+                     *           "over": "sum",
+                     *           "value": 1
+                     *         },
+                     *         {
+                     *           "key": "readings-apart",
+                     *           "label": "Running totals that disagree",
+                     *           "unit": "count",
+                     *           "definition": "A running total read in the shift is judged by what it gained since the reading or clear before it, against what is computed of that time: how many do not agree by the unit's tolerance, whatever was decided about them since.",
+                     *           "counting": "Of the encounters with a running total read in the shift, those with at least one that disagrees.",
+                     *           "n": 0,
+                     *           "of": 1,
+                     *           "over": "sum",
+                     *           "value": 0
+                     *         },
+                     *         {
+                     *           "key": "readings-furthest",
+                     *           "label": "Running total furthest off",
+                     *           "unit": "mL",
+                     *           "definition": "A running total read in the shift is judged by what it gained since the reading or clear before it, against what is computed of that time: by how much the one is apart that is furthest, whether it agrees or not.",
+                     *           "counting": "Of the encounters with a running total read in the shift, those with one that is not exactly what is computed.",
+                     *           "n": 1,
+                     *           "of": 1,
+                     *           "over": "most",
+                     *           "value": 0.3
+                     *         },
+                     *         {
+                     *           "key": "charted-within-10",
+                     *           "label": "Charted figures right within 10 mL",
+                     *           "unit": "yes/no",
+                     *           "definition": "Every figure of a kept chart whose interval lies in the shift and has ended is held against the ledger's; of charts of one span the last counts. None differs by more than 10 mL.",
+                     *           "counting": "Of the encounters with such a chart, those of which no figure does.",
+                     *           "n": 1,
+                     *           "of": 1,
+                     *           "over": null,
+                     *           "value": null
+                     *         },
+                     *         {
+                     *           "key": "charted-within-50",
+                     *           "label": "Charted figures right within 50 mL",
+                     *           "unit": "yes/no",
+                     *           "definition": "Every figure of a kept chart whose interval lies in the shift and has ended is held against the ledger's; of charts of one span the last counts. None differs by more than 50 mL.",
+                     *           "counting": "Of the encounters with such a chart, those of which no figure does.",
+                     *           "n": 1,
+                     *           "of": 1,
+                     *           "over": null,
+                     *           "value": null
+                     *         },
+                     *         {
+                     *           "key": "charted-furthest",
+                     *           "label": "Charted figure furthest off",
+                     *           "unit": "mL",
+                     *           "definition": "Every figure of a kept chart whose interval lies in the shift and has ended is held against the ledger's; of charts of one span the last counts: by how much the one differs that differs most.",
+                     *           "counting": "Of the encounters with such a chart, those of which a figure differs.",
+                     *           "n": 0,
+                     *           "of": 1,
+                     *           "over": "most",
+                     *           "value": 0
+                     *         },
+                     *         {
+                     *           "key": "charted-apart",
+                     *           "label": "Charted figures off by more than 10 mL",
+                     *           "unit": "count",
+                     *           "definition": "Every figure of a kept chart whose interval lies in the shift and has ended is held against the ledger's; of charts of one span the last counts: how many differ by more than 10 mL.",
+                     *           "counting": "Of the encounters with such a chart, those with at least one.",
+                     *           "n": 0,
+                     *           "of": 1,
+                     *           "over": "sum",
+                     *           "value": 0
+                     *         },
+                     *         {
+                     *           "key": "lines-running",
+                     *           "label": "Lines running",
+                     *           "unit": "count",
+                     *           "definition": "A line runs while a channel on it delivers, at the rate from which the unit has a flow attended (10 mL/h unless it has set otherwise) or at one nobody knows. An entry is any by a person of the line, a channel on it or a bag of one, by when it happened. On how many lines something ran in the shift.",
+                     *           "counting": "Of all encounters, those with at least one.",
+                     *           "n": 1,
+                     *           "of": 1,
+                     *           "over": "sum",
+                     *           "value": 1
+                     *         },
+                     *         {
+                     *           "key": "lines-without-entries",
+                     *           "label": "Lines running without entries",
+                     *           "unit": "count",
+                     *           "definition": "A line runs while a channel on it delivers, at the rate from which the unit has a flow attended (10 mL/h unless it has set otherwise) or at one nobody knows. An entry is any by a person of the line, a channel on it or a bag of one, by when it happened. On how many lines something ran in the shift on end for longer than the unit has a flow go unattended (4 hours unless it has set otherwise) without an entry.",
+                     *           "counting": "Of the encounters with lines running, those with at least one.",
+                     *           "n": 1,
+                     *           "of": 1,
+                     *           "over": "sum",
+                     *           "value": 1
+                     *         },
+                     *         {
+                     *           "key": "longest-without-entry",
+                     *           "label": "Longest a line ran without an entry",
+                     *           "unit": "min",
+                     *           "definition": "A line runs while a channel on it delivers, at the rate from which the unit has a flow attended (10 mL/h unless it has set otherwise) or at one nobody knows. An entry is any by a person of the line, a channel on it or a bag of one, by when it happened. The longest that something ran in the shift on a line without an entry.",
+                     *           "counting": "Of the encounters with lines running, all.",
+                     *           "n": 1,
+                     *           "of": 1,
+                     *           "over": "most",
+                     *           "value": 250
+                     *         },
+                     *         {
+                     *           "key": "unknown-minutes",
+                     *           "label": "Time unknown",
+                     *           "unit": "min",
+                     *           "definition": "How long nobody knows what a channel delivered: after an end that no entry confirmed, at a rate nobody knew and no reading tells, or while the patient was away and nobody knows of the flows. Added up over channels.",
+                     *           "counting": "Of all encounters, those with any such time.",
+                     *           "n": 0,
+                     *           "of": 1,
+                     *           "over": "sum",
+                     *           "value": 0
+                     *         },
+                     *         {
+                     *           "key": "clears-unread",
+                     *           "label": "Clears without a reading",
+                     *           "unit": "count",
+                     *           "definition": "Clears in the shift of running totals (by a therapy change, a reset, a disconnection or a device's own doing) that held more than the unit asks about and that no reading had written down, whether a reason was given or not.",
+                     *           "counting": "Of all encounters, those with at least one.",
+                     *           "n": 0,
+                     *           "of": 1,
+                     *           "over": "sum",
+                     *           "value": 0
+                     *         },
+                     *         {
+                     *           "key": "clears-unread-volume",
+                     *           "label": "Volume behind clears without a reading",
+                     *           "unit": "mL",
+                     *           "definition": "Clears in the shift of running totals (by a therapy change, a reset, a disconnection or a device's own doing) that held more than the unit asks about and that no reading had written down: the volume that rests on the computation alone. What was counted at an unknown rate has none.",
+                     *           "counting": "Of all encounters, those with any such volume.",
+                     *           "n": 0,
+                     *           "of": 1,
+                     *           "over": "sum",
+                     *           "value": 0
+                     *         },
+                     *         {
+                     *           "key": "unmeasured-output",
+                     *           "label": "Output not measured",
+                     *           "unit": "count",
+                     *           "definition": "How often something came out in the shift that nobody measured: charted as having happened, or out of a chamber that was emptied unread.",
+                     *           "counting": "Of all encounters, those of which something came out unmeasured.",
+                     *           "n": 0,
+                     *           "of": 1,
+                     *           "over": "sum",
+                     *           "value": 0
+                     *         },
+                     *         {
+                     *           "key": "irrigated-sites",
+                     *           "label": "Sites irrigated",
+                     *           "unit": "count",
+                     *           "definition": "How many sites irrigant went into in the shift, or stood in when it began.",
+                     *           "counting": "Of all encounters, those with at least one.",
+                     *           "n": 0,
+                     *           "of": 1,
+                     *           "over": "sum",
+                     *           "value": 0
+                     *         },
+                     *         {
+                     *           "key": "irrigant-instilled",
+                     *           "label": "Irrigant put in",
+                     *           "unit": "mL",
+                     *           "definition": "Irrigant that went in during the shift. It is in no total.",
+                     *           "counting": "Of the encounters with irrigation, those into which some went.",
+                     *           "n": 0,
+                     *           "of": 0,
+                     *           "over": "sum",
+                     *           "value": null
+                     *         },
+                     *         {
+                     *           "key": "irrigant-retained",
+                     *           "label": "Irrigant not yet emptied",
+                     *           "unit": "mL",
+                     *           "definition": "Irrigant that stands at sites at the end of the shift, or now: it comes off the output when they are emptied.",
+                     *           "counting": "Of the encounters with irrigation, those with any.",
+                     *           "n": 0,
+                     *           "of": 0,
+                     *           "over": "sum",
+                     *           "value": null
+                     *         },
+                     *         {
+                     *           "key": "irrigant-exceeding",
+                     *           "label": "Sites emptied of less than went in",
+                     *           "unit": "count",
+                     *           "definition": "How often in the shift a site was emptied of less than had been put in, so that its output is negative.",
+                     *           "counting": "Of the encounters with irrigation, those of which that happened.",
+                     *           "n": 0,
+                     *           "of": 0,
+                     *           "over": "sum",
+                     *           "value": null
+                     *         },
+                     *         {
+                     *           "key": "late-entries",
+                     *           "label": "Late entries",
+                     *           "unit": "count",
+                     *           "definition": "Entries by people of what happened in the shift that were recorded later than the unit allows (2 hours unless it has set otherwise). Of a corrected entry the original's time of recording counts.",
+                     *           "counting": "Of all encounters, those with at least one.",
+                     *           "n": 1,
+                     *           "of": 1,
+                     *           "over": "sum",
+                     *           "value": 1
+                     *         },
+                     *         {
+                     *           "key": "longest-delay",
+                     *           "label": "Longest delay",
+                     *           "unit": "min",
+                     *           "definition": "Entries by people of what happened in the shift that were recorded later than the unit allows (2 hours unless it has set otherwise): how long after the fact the latest of them was recorded.",
+                     *           "counting": "Of the encounters with late entries, all.",
+                     *           "n": 1,
+                     *           "of": 1,
+                     *           "over": "most",
+                     *           "value": 200
+                     *         },
+                     *         {
+                     *           "key": "amendments",
+                     *           "label": "Entries amended",
+                     *           "unit": "count",
+                     *           "definition": "Entries that replace an earlier one, of what happened in the shift, or was first charted of it, whenever they were made.",
+                     *           "counting": "Of all encounters, those with at least one.",
+                     *           "n": 1,
+                     *           "of": 1,
+                     *           "over": "sum",
+                     *           "value": 1
+                     *         },
+                     *         {
+                     *           "key": "voids",
+                     *           "label": "Entries voided",
+                     *           "unit": "count",
+                     *           "definition": "Entries that mark an earlier one, or a correction, as entered in error, of what happened in the shift, or was first charted of it, whenever they were made.",
+                     *           "counting": "Of all encounters, those with at least one.",
+                     *           "n": 0,
+                     *           "of": 1,
+                     *           "over": "sum",
+                     *           "value": 0
+                     *         },
+                     *         {
+                     *           "key": "unsigned-minutes",
+                     *           "label": "Time not signed",
+                     *           "unit": "min",
+                     *           "definition": "How much of the time of the shift that has passed no signature covers. Of a running shift that is usually all.",
+                     *           "counting": "Of all encounters, those with any.",
+                     *           "n": 1,
+                     *           "of": 1,
+                     *           "over": "sum",
+                     *           "value": 20
+                     *         },
+                     *         {
+                     *           "key": "signed-spans",
+                     *           "label": "Spans signed",
+                     *           "unit": "count",
+                     *           "definition": "Spans of the shift that a signature stands for.",
+                     *           "counting": "Of all encounters, those with at least one.",
+                     *           "n": 1,
+                     *           "of": 1,
+                     *           "over": "sum",
+                     *           "value": 1
+                     *         },
+                     *         {
+                     *           "key": "changed-spans",
+                     *           "label": "Spans changed after signing",
+                     *           "unit": "count",
+                     *           "definition": "Signed spans of which a figure is another now, and that nobody has signed again.",
+                     *           "counting": "Of the encounters of which something is signed, those with at least one.",
+                     *           "n": 1,
+                     *           "of": 1,
+                     *           "over": "sum",
+                     *           "value": 1
+                     *         },
+                     *         {
+                     *           "key": "carrier-volume",
+                     *           "label": "Carriers and flushes",
+                     *           "unit": "mL",
+                     *           "definition": "Flushes, what runs to keep a vein open, and the fluid in which channels give drugs, in the shift: how much that was.",
+                     *           "counting": "Of all encounters, those with any.",
+                     *           "n": 1,
+                     *           "of": 1,
+                     *           "over": "sum",
+                     *           "value": 72.7
+                     *         },
+                     *         {
+                     *           "key": "carrier-uncounted",
+                     *           "label": "Carriers and flushes outside the totals",
+                     *           "unit": "mL",
+                     *           "definition": "Flushes, what runs to keep a vein open, and the fluid in which channels give drugs, in the shift: how much of that is in no total, because the unit has it so.",
+                     *           "counting": "Of all encounters, those with any.",
+                     *           "n": 0,
+                     *           "of": 1,
+                     *           "over": "sum",
+                     *           "value": 0
+                     *         },
+                     *         {
+                     *           "key": "carrier-uncharted",
+                     *           "label": "Carriers and flushes a chart leaves out",
+                     *           "unit": "mL",
+                     *           "definition": "Flushes, what runs to keep a vein open, and the fluid in which channels give drugs, in the shift: how much a kept chart leaves out. It does where a figure lacks more than 10 mL and the carriers in it come to that within 10 mL; of several such figures of one chart the largest counts.",
+                     *           "counting": "Of the encounters with a kept chart of the shift, those of which it leaves some out.",
+                     *           "n": 0,
+                     *           "of": 1,
+                     *           "over": "sum",
+                     *           "value": 0
+                     *         },
+                     *         {
+                     *           "key": "weight-missing",
+                     *           "label": "Weight missing",
+                     *           "unit": "yes/no",
+                     *           "definition": "Nobody has written down what the patient weighs by the end of the shift, nor at admission.",
+                     *           "counting": "Of all encounters, those without a weight.",
+                     *           "n": 0,
+                     *           "of": 1,
+                     *           "over": null,
+                     *           "value": null
+                     *         },
+                     *         {
+                     *           "key": "brought-forward-known",
+                     *           "label": "Balance brought forward is known",
+                     *           "unit": "yes/no",
+                     *           "definition": "The ledger brings the balance forward since the admission. Left out or in doubt is what came out or went in unmeasured, time of which nobody knows what flowed, a loss of unknown volume, and what a disputed reading says. Nothing of that kind stands before the shift.",
+                     *           "counting": "Of the encounters that began before the shift, those of which it is known.",
+                     *           "n": 1,
+                     *           "of": 1,
+                     *           "over": null,
+                     *           "value": null
+                     *         },
+                     *         {
+                     *           "key": "brought-forward-since",
+                     *           "label": "Balance known since",
+                     *           "unit": "instant",
+                     *           "definition": "The ledger brings the balance forward since the admission. Left out or in doubt is what came out or went in unmeasured, time of which nobody knows what flowed, a loss of unknown volume, and what a disputed reading says. From when on, up to the shift, nothing of that kind stands: the admission where it is known, else the end of the last of it.",
+                     *           "counting": "Of the encounters that began before the shift, all.",
+                     *           "n": 1,
+                     *           "of": 1,
+                     *           "over": null,
+                     *           "value": null
+                     *         }
+                     *       ],
+                     *       "encounters": [
+                     *         {
+                     *           "encounter": "stay-1",
+                     *           "from": "2026-03-04T07:00:00-06:00",
+                     *           "to": "2026-03-04T13:20:00-06:00",
+                     *           "asOf": {
+                     *             "sequence": 15,
+                     *             "recordedAt": "2026-03-04T13:20:00-06:00",
+                     *             "digest": "b997fea23a514680ef64d1c5810d306be220a66d6c65531d2a82106fa69c2c8a",
+                     *             "calculation": "1"
+                     *           },
+                     *           "values": {
+                     *             "signed-within-10": false,
+                     *             "signed-within-50": false,
+                     *             "signed-furthest": 200,
+                     *             "readings": 1,
+                     *             "readings-apart": 0,
+                     *             "readings-furthest": 0.3,
+                     *             "charted-within-10": true,
+                     *             "charted-within-50": true,
+                     *             "charted-furthest": 0,
+                     *             "charted-apart": 0,
+                     *             "lines-running": 1,
+                     *             "lines-without-entries": 1,
+                     *             "longest-without-entry": 250,
+                     *             "unknown-minutes": 0,
+                     *             "clears-unread": 0,
+                     *             "clears-unread-volume": 0,
+                     *             "unmeasured-output": 0,
+                     *             "irrigated-sites": 0,
+                     *             "irrigant-instilled": null,
+                     *             "irrigant-retained": null,
+                     *             "irrigant-exceeding": null,
+                     *             "late-entries": 1,
+                     *             "longest-delay": 200,
+                     *             "amendments": 1,
+                     *             "voids": 0,
+                     *             "unsigned-minutes": 20,
+                     *             "signed-spans": 1,
+                     *             "changed-spans": 1,
+                     *             "carrier-volume": 72.7,
+                     *             "carrier-uncounted": 0,
+                     *             "carrier-uncharted": 0,
+                     *             "weight-missing": false,
+                     *             "brought-forward-known": true,
+                     *             "brought-forward-since": "2026-03-04T06:40:00-06:00"
+                     *           }
+                     *         }
+                     *       ]
+                     *     }
+                     */
+                    "application/json": components["schemas"]["UnitAudit"];
+                    /**
+                     * @example unit,shift,encounter,from,to,sequence,digest,until,signed-within-10 (yes/no),signed-within-50 (yes/no),signed-furthest (mL),readings (count),readings-apart (count),readings-furthest (mL),charted-within-10 (yes/no),charted-within-50 (yes/no),charted-furthest (mL),charted-apart (count),lines-running (count),lines-without-entries (count),longest-without-entry (min),unknown-minutes (min),clears-unread (count),clears-unread-volume (mL),unmeasured-output (count),irrigated-sites (count),irrigant-instilled (mL),irrigant-retained (mL),irrigant-exceeding (count),late-entries (count),longest-delay (min),amendments (count),voids (count),unsigned-minutes (min),signed-spans (count),changed-spans (count),carrier-volume (mL),carrier-uncounted (mL),carrier-uncharted (mL),weight-missing (yes/no),brought-forward-known (yes/no),brought-forward-since (instant)
+                     *     east-4,2026-03-04/day,stay-1,2026-03-04T07:00:00-06:00,2026-03-04T13:20:00-06:00,15,b997fea23a514680ef64d1c5810d306be220a66d6c65531d2a82106fa69c2c8a,2026-03-04T13:20:00-06:00,no,no,200,1,0,0.3,yes,yes,0,0,1,1,250,0,0,0,0,0,,,,1,200,1,0,20,1,1,72.7,0,0,no,yes,2026-03-04T06:40:00-06:00
+                     */
+                    "text/csv": string;
+                };
+            };
+            /** @description The answer is the one whose ETag was sent. */
+            304: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            400: components["responses"]["BadParameter"];
+            401: components["responses"]["Unauthenticated"];
+            403: components["responses"]["Forbidden"];
+            404: components["responses"]["NotFound"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["Unavailable"];
+        };
+    };
     listAccesses: {
         parameters: {
             query?: {
@@ -10926,6 +11802,10 @@ export interface operations {
                 content: {
                     /**
                      * @example {
+                     *       "ledger": {
+                     *         "sequence": 15,
+                     *         "digest": "b997fea23a514680ef64d1c5810d306be220a66d6c65531d2a82106fa69c2c8a"
+                     *       },
                      *       "accesses": [
                      *         {
                      *           "at": "2026-03-04T19:20:00.000Z",
@@ -11350,6 +12230,111 @@ export interface operations {
             413: components["responses"]["TooLarge"];
             415: components["responses"]["MediaType"];
             422: components["responses"]["InvalidBody"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["Unavailable"];
+        };
+    };
+    listAccountAccesses: {
+        parameters: {
+            query?: {
+                /** @description Where the page begins: what the `next` of the page before says. Absent: at the beginning. */
+                after?: string;
+                /** @description The most items of one page, 1 to 1,000. */
+                limit?: number;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description A page of accesses. */
+            200: {
+                headers: {
+                    Link: components["headers"]["Link"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    /**
+                     * @example {
+                     *       "accesses": [
+                     *         {
+                     *           "at": "2026-03-04T19:20:00.000Z",
+                     *           "by": {
+                     *             "id": "account-1",
+                     *             "name": "Imaginary Senior Nurse",
+                     *             "role": "nurse"
+                     *           },
+                     *           "route": "POST /v1/session",
+                     *           "status": 201,
+                     *           "account": "account-1",
+                     *           "address": "127.0.0.1",
+                     *           "changes": []
+                     *         },
+                     *         {
+                     *           "at": "2026-03-04T19:20:00.000Z",
+                     *           "by": {
+                     *             "id": "administrator-1",
+                     *             "name": "Imaginary Administrator",
+                     *             "role": "administrator"
+                     *           },
+                     *           "route": "PATCH /v1/accounts/{account}",
+                     *           "status": 200,
+                     *           "account": "account-1",
+                     *           "address": "127.0.0.1",
+                     *           "changes": [
+                     *             {
+                     *               "of": "name",
+                     *               "was": "Imaginary Nurse",
+                     *               "is": "Imaginary Senior Nurse"
+                     *             }
+                     *           ]
+                     *         },
+                     *         {
+                     *           "at": "2026-03-04T19:20:00.000Z",
+                     *           "by": {
+                     *             "id": "administrator-1",
+                     *             "name": "Imaginary Administrator",
+                     *             "role": "administrator"
+                     *           },
+                     *           "route": "POST /v1/accounts",
+                     *           "status": 201,
+                     *           "account": "account-1",
+                     *           "address": "127.0.0.1",
+                     *           "changes": [
+                     *             {
+                     *               "of": "name",
+                     *               "is": "Imaginary Nurse"
+                     *             },
+                     *             {
+                     *               "of": "role",
+                     *               "is": "nurse"
+                     *             },
+                     *             {
+                     *               "of": "units",
+                     *               "is": [
+                     *                 "east-4"
+                     *               ]
+                     *             },
+                     *             {
+                     *               "of": "active",
+                     *               "is": true
+                     *             },
+                     *             {
+                     *               "of": "password"
+                     *             }
+                     *           ]
+                     *         }
+                     *       ]
+                     *     }
+                     */
+                    "application/json": components["schemas"]["AccountAccessList"];
+                };
+            };
+            400: components["responses"]["BadParameter"];
+            401: components["responses"]["Unauthenticated"];
+            403: components["responses"]["Forbidden"];
             429: components["responses"]["TooManyRequests"];
             500: components["responses"]["Internal"];
             503: components["responses"]["Unavailable"];

@@ -9,8 +9,8 @@
 
 import type { Clock } from "../ledger/ledger.js";
 import { done, type Outcome, refused } from "../ledger/refusal.js";
-import type { Access, LoggedAccess } from "../store/callers.js";
-import { ask, type Store, StoreUnavailable } from "../store/store.js";
+import type { Access, LoggedAboutAccount, LoggedAccess } from "../store/callers.js";
+import { ask, type Inquiry, type Store, StoreUnavailable } from "../store/store.js";
 import { instant } from "../time/instant.js";
 
 /** After how long what was noted is written, in milliseconds, and after how many notes at once. */
@@ -19,8 +19,8 @@ const WRITTEN_AT = 200;
 /** The most that waits while the database cannot be written. */
 const MOST_WAITING = 10_000;
 
-export interface AccessPage {
-  readonly accesses: readonly LoggedAccess[];
+export interface AccessPage<T> {
+  readonly accesses: readonly T[];
   /** Where the next page begins, if there is one. */
   readonly next: string | undefined;
 }
@@ -57,7 +57,20 @@ export class AccessLog {
   }
 
   /** Who read and wrote of an encounter, the last first; `after` is where the page before ended. */
-  async of(encounter: string, after: string | null, limit: number): Promise<Outcome<AccessPage>> {
+  of(encounter: string, after: string | null, limit: number): Promise<Outcome<AccessPage<LoggedAccess>>> {
+    return this.#page(after, limit, (page) => ask({ ask: "accesses", encounter, ...page }));
+  }
+
+  /** Who signed in, and what was done to accounts, likewise. */
+  ofAccounts(after: string | null, limit: number): Promise<Outcome<AccessPage<LoggedAboutAccount>>> {
+    return this.#page(after, limit, (page) => ask({ ask: "account-accesses", ...page }));
+  }
+
+  async #page<T extends { readonly place: number }>(
+    after: string | null,
+    limit: number,
+    asking: (page: { before: number; limit: number }) => Inquiry<readonly T[]>,
+  ): Promise<Outcome<AccessPage<T>>> {
     const before = after === null ? Number.MAX_SAFE_INTEGER : Number(after);
     if (!Number.isSafeInteger(before) || before < 1) {
       const detail = "`after` is not what a page's `next` says.";
@@ -67,7 +80,7 @@ export class AccessLog {
       });
     }
     await this.flush();
-    const found = await this.store.read(() => ask({ ask: "accesses", encounter, before, limit: limit + 1 }));
+    const found = await this.store.read(() => asking({ before, limit: limit + 1 }));
     const accesses = found.slice(0, limit);
     const next = found.length > limit ? String(accesses.at(-1)!.place) : undefined;
     return done({ accesses, next });

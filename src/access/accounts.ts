@@ -5,7 +5,8 @@
 
 import { v7 as uuidv7 } from "uuid";
 import type { Clock } from "../ledger/ledger.js";
-import type { AccountRecord } from "../store/callers.js";
+import { canonical } from "../ledger/record.js";
+import type { AccountRecord, ChangeOfAccount } from "../store/callers.js";
 import type { Store } from "../store/store.js";
 import { instant } from "../time/instant.js";
 import { COST, type Cost, hashOfPassword } from "./password.js";
@@ -22,6 +23,21 @@ export interface NewAccount {
 
 /** What can change of an account; what is left out stays. */
 export type AccountChange = Partial<Omit<NewAccount, "username">> & { readonly active?: boolean };
+
+/** An account that was changed. */
+export interface Changed {
+  readonly account: AccountRecord;
+  readonly change: readonly ChangeOfAccount[];
+}
+
+/** What of an account is another than it was, for the log: of one just made everything, and of a password only that. */
+export function changesOf(was: AccountRecord | undefined, is: AccountRecord): ChangeOfAccount[] {
+  const told = (["name", "role", "units", "active"] as const).flatMap((of): ChangeOfAccount[] => {
+    if (was === undefined) return [{ of, is: is[of] }];
+    return canonical(was[of]) === canonical(is[of]) ? [] : [{ of, was: was[of], is: is[of] }];
+  });
+  return (was?.password ?? "") === is.password ? told : [...told, { of: "password" }];
+}
 
 /** What an account is found by, however it was typed. */
 export function usernameOf(typed: string): string {
@@ -53,15 +69,15 @@ export class Accounts {
     return made;
   }
 
-  /** The account as it is then; undefined where there is none of this id. */
-  async change(id: string, { password, ...change }: AccountChange): Promise<AccountRecord | undefined> {
+  /** The account as it is then, and what of it is another; undefined where there is none of this id. */
+  async change(id: string, { password, ...change }: AccountChange): Promise<Changed | undefined> {
     const hash = password === undefined ? undefined : await hashOfPassword(password, this.cost);
     const found = await this.store.accounts.byId(id);
     if (found === undefined) return undefined;
     const changed = { ...found, ...change, ...(hash === undefined ? {} : { password: hash }) };
     await this.store.accounts.change(changed);
     await this.store.sessions.endOf(id);
-    return changed;
+    return { account: changed, change: changesOf(found, changed) };
   }
 
   byUsername(typed: string): Promise<AccountRecord | undefined> {

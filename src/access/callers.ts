@@ -40,7 +40,7 @@ export interface LetIn {
 
 /** Where callers are known from; without a provider there are no access tokens. */
 export interface KnownFrom {
-  readonly store: Pick<Store, "tokenByHash">;
+  readonly store: Pick<Store, "tokenByHash" | "accounts">;
   readonly sessions: Pick<Sessions, "of">;
   readonly provider?: { readonly tokens: Provider; readonly rules: ClaimRules } | undefined;
 }
@@ -93,8 +93,15 @@ export class Callers {
     const { provider } = this.from;
     const claims = await provider?.tokens.claimsOf(token);
     const caller = claims && callerOfClaims(claims, provider!.rules);
+    // Who was shut out here is shut out whatever the provider goes on to sign. Programs have no account.
+    if (caller !== undefined && (await this.#isClosed(caller))) return undefined;
     // Remembered no longer than it is good; the clocks' difference was looked at when it was verified.
     return caller && { caller, until: Math.max(claims.exp! * 1_000, this.clock() + 1) };
+  }
+
+  async #isClosed({ id }: Caller): Promise<boolean> {
+    const account = await this.from.store.accounts.byId(id);
+    return account?.active === false;
   }
 
   /** The longest remembered goes first, which is also the one that is next to be looked up again. */

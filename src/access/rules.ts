@@ -21,6 +21,7 @@ const RULES: Readonly<Record<string, readonly Role[]>> = {
   "GET /v1/units/{unit}": DIRECTORY_READERS,
   "PATCH /v1/units/{unit}": ["administrator"],
   "GET /v1/units/{unit}/stream": CLINICAL_READERS,
+  "GET /v1/units/{unit}/audit": ["charge-nurse"],
   "GET /v1/encounters": DIRECTORY_READERS,
   "POST /v1/encounters": ADMITTING,
   "GET /v1/encounters/{encounter}": DIRECTORY_READERS,
@@ -50,6 +51,7 @@ const RULES: Readonly<Record<string, readonly Role[]>> = {
   "GET /v1/accounts": ["administrator"],
   "POST /v1/accounts": ["administrator"],
   "PATCH /v1/accounts/{account}": ["administrator"],
+  "GET /v1/account-accesses": ["administrator"],
 };
 
 /** What is for an encounter that is out of reach: how to reach it. */
@@ -68,6 +70,7 @@ const FOR_EVERY_UNIT: ReadonlySet<string> = new Set([
   "GET /v1/accounts",
   "POST /v1/accounts",
   "PATCH /v1/accounts/{account}",
+  "GET /v1/account-accesses",
 ]);
 
 export function isForEveryUnit(route: string): boolean {
@@ -118,6 +121,17 @@ export const DEVICE_KINDS: ReadonlySet<string> = new Set([
   "therapy-changed",
   "segment-read",
 ]);
+
+/** What changes of a stay: the last is where to find the patient, the others are facts that figures follow from. */
+export type ChangeOfStay = "move" | "discharge" | "dischargedAt" | "bed";
+
+/**
+ * Whether a role that may change a stay may change this of it. Whoever administers a unit admits and corrects a bed;
+ * what a patient's leaving ends and whose time it is from then on, those at the bedside say.
+ */
+export function mayChange(role: string, what: ChangeOfStay): boolean {
+  return what === "bed" || BEDSIDE.some((one) => one === role);
+}
 
 /** Whether a role that may record entries may record one of this kind. */
 export function mayRecord(role: string, kind: string): boolean {

@@ -4,9 +4,10 @@
  * history and in the list of processes.
  */
 
-import { type AccountChange, Accounts, type NewAccount } from "../access/accounts.js";
+import { AccessLog } from "../access/access-log.js";
+import { type AccountChange, Accounts, changesOf, type NewAccount } from "../access/accounts.js";
 import type { Config } from "../config.js";
-import type { AccountRecord } from "../store/callers.js";
+import type { AccountRecord, ChangeOfAccount } from "../store/callers.js";
 import { openSqlite } from "../store/sqlite.js";
 import type { Store } from "../store/store.js";
 import { AccountBody } from "../wire/access.js";
@@ -24,12 +25,13 @@ export async function accountCreate(
   askPassword: AskPassword,
   print: Print,
 ): Promise<void> {
-  await withAccounts(config, true, async (accounts, store) => {
+  await withAccounts(config, true, async (accounts, store, note) => {
     const account = { ...asked, password: await askPassword(true) };
     const { faults } = parse(AccountBody, account);
     if (faults !== undefined) throw new CommandRefused(faults.map(({ detail }) => detail).join("\n"));
     const made = await accounts.create(account);
     if (made === undefined) throw new CommandRefused(`there is an account ${asked.username} already`);
+    await note("account create", made.id, changesOf(undefined, made));
     for (const line of await unknownUnits(store, asked.units)) print(line);
     print(`${made.username} can sign in (${made.role}, ${unitsOf(made)}).`);
   });
@@ -56,10 +58,11 @@ export async function accountChange(
   done: string,
   print: Print,
 ): Promise<void> {
-  await withAccounts(config, false, async (accounts) => {
+  await withAccounts(config, false, async (accounts, _, note) => {
     const { id } = await existing(accounts, username);
-    const changed = await accounts.change(id, change);
-    print(`${changed!.username} ${done}`);
+    const changed = (await accounts.change(id, change))!;
+    await note("account change", id, changed.change);
+    print(`${changed.account.username} ${done}`);
   });
 }
 
@@ -70,12 +73,13 @@ export async function accountPassword(
   askPassword: AskPassword,
   print: Print,
 ): Promise<void> {
-  await withAccounts(config, false, async (accounts) => {
+  await withAccounts(config, false, async (accounts, _, note) => {
     const { id } = await existing(accounts, username);
     const password = await askPassword(true);
     const { faults } = parse(AccountBody.pick({ password: true }), { password });
     if (faults !== undefined) throw new CommandRefused(faults[0]!.detail);
-    await accounts.change(id, { password });
+    const changed = (await accounts.change(id, { password }))!;
+    await note("account password", id, changed.change);
     print(`${username} has another password, and is signed out everywhere.`);
   });
 }
@@ -86,18 +90,36 @@ async function existing(accounts: Accounts, username: string): Promise<AccountRe
   return found;
 }
 
+/** Writes down what was done to an account, as the service does. */
+type Note = (command: string, account: string, change: readonly ChangeOfAccount[]) => Promise<void>;
+
 async function withAccounts(
   config: Config,
   migrate: boolean,
-  run: (accounts: Accounts, store: Store) => Promise<void>,
+  run: (accounts: Accounts, store: Store, note: Note) => Promise<void>,
 ): Promise<void> {
   const store = await openSqlite(config.database, { migrate });
+  const log = new AccessLog(store, Date.now);
+  const note: Note = (route, account, change) => {
+    log.note({ ...AT_THE_MACHINE, route, about: { account, address: "this machine", change } });
+    return log.flush();
+  };
   try {
-    await run(new Accounts(store, Date.now), store);
+    await run(new Accounts(store, Date.now), store, note);
   } finally {
     await store.close();
   }
 }
+
+/** Whoever has the machine is believed to be who runs it. */
+const AT_THE_MACHINE = {
+  caller: "command-line",
+  name: "Command line",
+  role: "administrator",
+  encounter: null,
+  emergency: null,
+  status: 200,
+};
 
 function cellsOf(account: AccountRecord): string[] {
   const { username, role, active, name } = account;

@@ -23,7 +23,7 @@ export interface EncounterBody {
   readonly bed: string;
   readonly patient: { readonly identifier: string; readonly name: string };
   readonly admittedAt: string;
-  readonly admissionWeight: { readonly value: number; readonly unit: "kg" };
+  readonly admissionWeight?: { readonly value: number; readonly unit: "kg" };
 }
 
 /** What one author recorded at one moment: the entries of one `POST …/entries`. */

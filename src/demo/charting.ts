@@ -34,6 +34,15 @@ export function unmeasured(category: Output, occurrences = 1): Said {
   return said(`${category}-unmeasured`, "output-measured", { category, occurrences });
 }
 
+/** A site rinsed by hand, and what came back when it was emptied. */
+export function rinsed(site: string, volume: number): Said {
+  return said(`rinse-${slug(site)}`, "irrigant-instilled", { site, volume });
+}
+
+export function emptied(category: Output, site: string, volume: number): Said {
+  return said(category, "output-measured", { category, site, volume });
+}
+
 /** A pad weighed wet and dry, in grams. */
 export function pad(category: Output, wet: number, dry: number): Said {
   return said(`${category}-pad`, "output-measured", { category, weighed: { wet, dry } });

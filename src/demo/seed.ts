@@ -120,7 +120,7 @@ function recordingOf(encounter: string, post: Post): Step {
       return ledger.record(
         CALLERS[post.by],
         encounter,
-        { posted, ifMatch: null, dryRun: false, queued: false },
+        { posted, ifMatch: null, dryRun: false, queued: false, reads: true },
         null,
       );
     },

@@ -51,7 +51,8 @@ export interface Story {
   /** An invented name, and obviously so. */
   readonly patient: string;
   readonly admitted: StoryTime;
-  readonly kilograms: number;
+  /** Where somebody wrote down what the patient weighs. */
+  readonly kilograms?: number;
   readonly told: readonly Told[];
   readonly turns?: readonly Turn[];
   readonly copied?: readonly Copied[];

@@ -75,7 +75,7 @@ export function encounterOf(story: Story, telling: Telling): ScenarioEncounter {
       bed,
       patient: { identifier: id.toUpperCase(), name: patient },
       admittedAt: telling.clock(story.admitted),
-      admissionWeight: { value: kilograms, unit: "kg" },
+      ...(kilograms !== undefined && { admissionWeight: { value: kilograms, unit: "kg" } }),
     },
     posts: story.told
       .filter((told) => telling.instantOf(told.recordedAt) <= telling.now)

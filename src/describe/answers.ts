@@ -45,7 +45,7 @@ export async function workedAnswers(): Promise<Examples> {
   const streams = { ...USUAL_STREAMS, lasts: 0 };
   const app = await buildApp({ ledger, store, clock: now, settings, streams });
   await app.ready();
-  const examples: Record<string, object> = {};
+  const examples: Record<string, unknown> = {};
   const invented = new Map<string, string>();
   let before: unknown;
   for (const asked of WORKED_DAY) {
@@ -66,9 +66,11 @@ export async function workedAnswers(): Promise<Examples> {
       },
     });
     if (answer.statusCode >= 300) throw new Error(`${asked.method} ${url}: ${answer.body}`);
-    before = JSON.parse(dataOf(answer.body));
+    const type = String(answer.headers["content-type"]);
+    const table = type.startsWith("text/csv");
+    before = table ? answer.body : JSON.parse(dataOf(answer.body));
     const operation = operationAt(asked.method, url);
-    examples[`${operation} ${answer.statusCode}`] ??= before as object;
+    examples[`${operation} ${answer.statusCode}${table ? " text/csv" : ""}`] ??= before;
     const name = INVENTED[operation];
     if (name !== undefined) invented.set((before as { id: string }).id, name);
   }

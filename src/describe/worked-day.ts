@@ -170,6 +170,8 @@ export const WORKED_DAY: readonly Asked[] = [
   readStay("/export", "charge-nurse"),
   { as: "nurse", method: "POST", url: `${STAY}/emergency-access`, body: { reason: "Cardiac arrest." } },
   readStay("/accesses?limit=3", "charge-nurse"),
+  read(`/v1/units/east-4/audit?${SHIFT}`, "charge-nurse"),
+  { ...read(`/v1/units/east-4/audit?${SHIFT}`, "charge-nurse"), headers: { accept: "text/csv" } },
   { ...read("/v1/units/east-4/stream"), headers: { "last-event-id": "0" } },
   {
     as: "administrator",
@@ -196,6 +198,7 @@ export const WORKED_DAY: readonly Asked[] = [
     url: "/v1/session",
     body: { username: "i.nurse", password: "an invented sentence" },
   },
+  read("/v1/account-accesses", "administrator"),
   read("/v1/session", null),
   read("/v1/me"),
   read("/health/live", null),

@@ -128,9 +128,9 @@ export interface ChartCompared extends ComparedChart {
   readonly shift: string | null;
 }
 
-/** A span that somebody signed, and what became of its figures since. */
+/** Time for which a signature stands, and what became of its figures since. */
 export interface SignedSpan {
-  /** The id of the signature. */
+  /** The id of the signature; of one there may be several spans. */
   readonly entry: string;
   readonly shift: string;
   readonly start: Instant;
@@ -140,6 +140,8 @@ export interface SignedSpan {
   readonly by: string;
   /** How many of its figures are others now, and by how much the one that moved most; null where none is. */
   readonly moved: { readonly figures: number; readonly most: Volume } | null;
+  /** Why it no longer speaks for this time, whatever its figures are, and the unit whose time it is; null where it does. */
+  readonly lost: { readonly why: "other-unit" | "hour-cut"; readonly unit: string } | null;
 }
 
 /** What rules judge: everything handed out over a span of time, and how things stand at its end. */

@@ -10,23 +10,28 @@ import { ask, type Chain, type Inquiry } from "../store/store.js";
 import type { Instant } from "../time/instant.js";
 import { microlitres } from "../wire/quantity.js";
 import type { AcknowledgedText } from "../wire/stored.js";
-import { recordedOf } from "./families.js";
+import { recordedOf, statesOf } from "./families.js";
 import type { Author } from "./record.js";
 import type { Known } from "./replay.js";
 import type { StayFacts } from "./stay.js";
 
 export interface Acknowledgement {
+  /** Of the entry that says so. */
+  readonly id: string;
   readonly recordedAt: Instant;
   readonly by: Author;
   readonly body: AcknowledgedText;
 }
 
-/** The last acknowledgement of each finding, by the finding's id. */
+/** The last acknowledgement of each finding that is not void, by the finding's id. */
 export function* acknowledgements({ chain, upTo }: Known): Inquiry<Map<string, Acknowledgement>> {
   const last = new Map<string, Acknowledgement>();
-  for (const row of yield* ask({ ask: "kinds", chain, kinds: ["finding-acknowledged"], upTo })) {
-    const { body, recordedAt, by } = recordedOf(row);
-    if (body.kind === "finding-acknowledged") last.set(body.finding, { recordedAt, by, body });
+  const rows = yield* ask({ ask: "kinds", chain, kinds: ["finding-acknowledged"], upTo });
+  const states = statesOf(rows);
+  for (const row of rows) {
+    if (states.get(row.sequence) === "voided") continue;
+    const { id, body, recordedAt, by } = recordedOf(row);
+    if (body.kind === "finding-acknowledged") last.set(body.finding, { id, recordedAt, by, body });
   }
   return last;
 }

@@ -49,7 +49,8 @@ function* beginning(
   const resolved = yield* coordinates(`encounter/${encounter}`, asked, now);
   if (resolved.refused) return resolved;
   const stay = yield* ask({ ask: "stay", encounter });
-  const told = stay === undefined ? undefined : yield* encounterText(stay);
+  const then = asked.asOf === undefined ? undefined : resolved.done;
+  const told = stay === undefined ? undefined : yield* encounterText(stay, then);
   if (told === undefined) return refused({ problem: "not-found", what: "encounter", id: encounter });
   const { ledger: _, ...whose } = told.text;
   const { asOf } = written(resolved.done);

@@ -75,7 +75,7 @@ function recordedBy(chain: Chain, at: Instant): Inquiry<Row | undefined> {
   return ask({ ask: "recorded-by", chain, at });
 }
 
-function future(parameter: string) {
+export function future(parameter: string) {
   const detail = `\`${parameter}\` lies in the future, of which nothing is recorded yet.`;
   return refused({ problem: "bad-parameter", errors: [{ parameter, code: "in-the-future", detail }] });
 }

@@ -3,6 +3,7 @@
  * figures; the directory of stays only helps to find one.
  */
 
+import { conventionsOf } from "../conventions/dated.js";
 import { ask, type Chain, type Inquiry, type Stay, type Write } from "../store/store.js";
 import { type Instant, later } from "../time/instant.js";
 import { formatInstant } from "../time/zone.js";
@@ -10,18 +11,41 @@ import type { EncounterBody, EncounterPatch } from "../wire/encounters.js";
 import type { Fault, FaultCode } from "../wire/fault.js";
 import { readInstant } from "../wire/instant.js";
 import type { LedgerText } from "../wire/stored.js";
+import { departures, FINISHED_WITHIN, othersStay } from "./charting.js";
+import { type Coordinates, coordinates } from "./coordinates.js";
 import { dischargeUndone } from "./discharge-undone.js";
-import type { IdempotencyKey } from "./ledger.js";
+import { recordedOf } from "./families.js";
+import type { Asked, IdempotencyKey } from "./ledger.js";
 import { AHEAD, type Answered, adding, nothing, type Page, type Request } from "./own-entries.js";
-import { once } from "./recording.js";
+import { type Keeping, once } from "./recording.js";
 import { done, type Outcome, refused } from "./refusal.js";
 import { type StayFacts, stayFacts } from "./stay.js";
 import { shiftsOfStay } from "./stay-shifts.js";
 import { stationText, type UnitFacts, unitFacts } from "./unit.js";
 
 export function* admit(request: Request & { body: EncounterBody; key: IdempotencyKey | null }): Answered {
-  return yield* once(request.key, request.now, admitNow(request));
+  return yield* once(request.key, request.now, admitNow(request), WITHOUT_THE_PATIENT);
 }
+
+interface AdmittedText {
+  readonly id: string;
+  readonly unit: string;
+  readonly bed?: string;
+  readonly patient?: object;
+}
+
+/** Whom a stay is of stands in the directory alone, which never says another: a retry is told from there. */
+const WITHOUT_THE_PATIENT: Keeping = {
+  kept: (body) => {
+    const { patient: _, ...rest } = JSON.parse(body) as AdmittedText;
+    return JSON.stringify(rest);
+  },
+  whole: function* (body) {
+    const { id, unit, bed, ...rest } = JSON.parse(body) as AdmittedText;
+    const stay = yield* ask({ ask: "stay", encounter: id });
+    return JSON.stringify({ id, unit, bed, patient: stay && patientText(stay), ...rest });
+  },
+};
 
 function* admitNow(request: Request & { body: EncounterBody }): Answered {
   const { body, now, newId } = request;
@@ -63,11 +87,13 @@ interface EncounterChange {
   readonly body: EncounterPatch;
   /** The sequence the caller takes the encounter to be at; null for any. */
   readonly ifMatch: number | null;
+  /** The only units whose time the caller may change; null for every unit. */
+  readonly units: readonly string[] | null;
 }
 
 /** A move or discharge is an entry of the chain; another bed only concerns the directory. */
 export function* changeEncounter(request: Request & EncounterChange): Answered {
-  const { encounter: id, body, ifMatch, now } = request;
+  const { encounter: id, body, ifMatch, units, now } = request;
   const chain: Chain = `encounter/${id}`;
   const stay = yield* ask({ ask: "stay", encounter: id });
   const head = yield* ask({ ask: "head", chain });
@@ -75,6 +101,10 @@ export function* changeEncounter(request: Request & EncounterChange): Answered {
   if (stay === undefined || facts === undefined) {
     return nothing(refused({ problem: "not-found", what: "encounter", id }));
   }
+  const known = { chain, upTo: head.sequence, staged: [], stagedFrom: null };
+  const caller = { id: request.author.id, units };
+  const others = yield* othersStay({ known, facts, caller, body, now });
+  if (others !== undefined) return nothing(refused(others));
   if (ifMatch !== null && ifMatch !== head.sequence) {
     const since = ifMatch < head.sequence ? ifMatch : null;
     return nothing(refused({ problem: "stale-etag", sequence: head.sequence, since }));
@@ -123,7 +153,12 @@ export function* changeEncounter(request: Request & EncounterChange): Answered {
     before: null,
     validTo: write.row.sequence,
   };
-  return yield* changed(next, facts, [write, ending], write.row);
+  if (!("move" in body)) return yield* changed(next, facts, [write, ending], write.row);
+  // Whose it is when is all that is asked of this: the rest of a station does not matter.
+  const station = { ...facts.stations[0]!, changes: [], from: at, unit: body.move.unit };
+  const moved = conventionsOf([...facts.stations, station]);
+  const left: Write = { write: "departures", encounter: id, departures: departures(moved) };
+  return yield* changed(next, facts, [write, ending, left], write.row);
 }
 
 function* changed(
@@ -145,44 +180,75 @@ export function* encounters(
   open: boolean | null,
   after: string | null,
   limit: number,
+  now: Instant,
 ): Inquiry<Page> {
-  const stays = yield* ask({ ask: "stays", units, open, after, limit: limit + 1 });
+  const leftAfter = later(now, -FINISHED_WITHIN);
+  const stays = yield* ask({ ask: "stays", units, open, leftAfter, after, limit: limit + 1 });
   const items: object[] = [];
   for (const stay of stays.slice(0, limit)) {
     const told = yield* encounterText(stay);
-    if (told !== undefined) items.push(told.text);
+    if (told === undefined) continue;
+    const { zone } = told.facts.conventions.stretchAt(now);
+    items.push({ ...told.text, ...(stay.leftAt !== null && { leftAt: formatInstant(stay.leftAt, zone) }) });
   }
   return { items, ...(stays.length > limit ? { next: stays[limit - 1]!.encounter } : {}) };
 }
 
-export function* encounter(id: string, now: Instant): Inquiry<Outcome<{ answer: object; sequence: number }>> {
+export function* encounter(
+  id: string,
+  asked: Pick<Asked, "asOf">,
+  now: Instant,
+): Inquiry<Outcome<{ answer: object; sequence: number }>> {
+  const resolved = yield* coordinates(`encounter/${id}`, asked, now);
+  if (resolved.refused) return resolved;
+  const { facts, until } = resolved.done;
   const stay = yield* ask({ ask: "stay", encounter: id });
-  const told = stay === undefined ? undefined : yield* encounterText(stay);
+  const asOf = asked.asOf === undefined ? undefined : resolved.done;
+  const told = stay === undefined ? undefined : yield* encounterText(stay, asOf);
   if (told === undefined) return refused({ problem: "not-found", what: "encounter", id });
-  const shifts = shiftsOfStay(told.facts, now);
-  return done({ answer: { ...told.text, shifts }, sequence: told.text.ledger.sequence });
+  const answer = { ...told.text, shifts: shiftsOfStay(facts, until) };
+  return done({ answer, sequence: told.text.ledger.sequence });
 }
 
-/** A stay as it is answered, with what is in force of it; undefined where its chain has no entries. */
-export function* encounterText(stay: Stay) {
+/**
+ * A stay as it is answered, with what is in force of it; undefined where its chain has no entries. As of an
+ * earlier moment it is told by its chain; only whom it is of stands in the directory alone.
+ */
+export function* encounterText(stay: Stay, then?: Coordinates) {
   const chain: Chain = `encounter/${stay.encounter}`;
-  const { sequence, digest } = yield* ask({ ask: "head", chain });
-  const facts = yield* stayFacts(chain, sequence);
+  const { sequence, digest } = then?.asOf ?? (yield* ask({ ask: "head", chain }));
+  const facts = then?.facts ?? (yield* stayFacts(chain, sequence));
   if (facts === undefined) return undefined;
+  const told = then === undefined ? stay : { ...stay, ...(yield* whereaboutsOf(then)) };
   const { zone } = facts.conventions.stretchAt(facts.stations.at(-1)!.from);
-  return { facts, text: { ...stayText(stay, zone), ...weightText(facts), ledger: { sequence, digest } } };
+  return { facts, text: { ...stayText(told, zone), ...weightText(facts), ledger: { sequence, digest } } };
+}
+
+/** Where a patient was, and until when, as their chain says: a bed that was changed by itself stands in no chain. */
+function* whereaboutsOf({ known: { chain, upTo }, facts }: Coordinates) {
+  const rows = yield* ask({ ask: "kinds", chain, kinds: ["admitted", "moved"], upTo });
+  const stations = rows.flatMap((row) => {
+    const { body } = recordedOf(row);
+    return body.kind === "admitted" || body.kind === "moved" ? [body] : [];
+  });
+  const { unit, bed = null } = stations.sort((a, b) => readInstant(a.at) - readInstant(b.at)).at(-1)!;
+  return { unit, bed, dischargedAt: facts.dischargedAt };
 }
 
 function stayText(stay: Stay, zone: string) {
-  const { encounter, unit, bed, patientIdentifier, patientName, admittedAt, dischargedAt } = stay;
+  const { encounter, unit, bed, admittedAt, dischargedAt } = stay;
   return {
     id: encounter,
     unit,
     ...(bed === null ? {} : { bed }),
-    patient: { identifier: patientIdentifier, ...(patientName === null ? {} : { name: patientName }) },
+    patient: patientText(stay),
     admittedAt: formatInstant(admittedAt, zone),
     ...(dischargedAt === null ? {} : { dischargedAt: formatInstant(dischargedAt, zone) }),
   };
+}
+
+function patientText({ patientIdentifier, patientName }: Stay) {
+  return { identifier: patientIdentifier, ...(patientName === null ? {} : { name: patientName }) };
 }
 
 function weightText({ admissionWeight }: Pick<EncounterBody, "admissionWeight">) {

@@ -5,11 +5,10 @@ import type { Instant } from "../time/instant.js";
 import { formatInstant } from "../time/zone.js";
 import { coordinates, written } from "./coordinates.js";
 import { type EntryState, recordedOf, statesOf } from "./families.js";
-import type { EntriesQuery } from "./ledger.js";
+import type { Asked, EntriesQuery } from "./ledger.js";
 import { type Linked, linkedAmong } from "./linked.js";
 import { done, type Outcome, refused } from "./refusal.js";
 import { BEFORE_EVERYTHING, END_OF_TIME } from "./replay.js";
-import { stayFacts } from "./stay.js";
 
 /** One entry as it was posted, and what the ledger adds. */
 export function entryText(row: Row, state: EntryState, zone: string, linked: Linked): object {
@@ -58,33 +57,61 @@ export function* entriesPage(encounter: string, query: EntriesQuery, now: Instan
   });
 }
 
+export interface EntryQuery extends Pick<Asked, "asOf"> {
+  readonly after?: string | undefined;
+  /** The most corrections of one answer. */
+  readonly limit: number;
+}
+
 /** One entry with its corrections, in the order in which they were recorded. */
-export function* entryHistory(encounter: string, id: string): Inquiry<Outcome<object>> {
+export function* entryHistory(
+  encounter: string,
+  id: string,
+  query: EntryQuery,
+  now: Instant,
+): Inquiry<Outcome<object>> {
   const chain = `encounter/${encounter}` as const;
-  const head = yield* ask({ ask: "head", chain });
-  if (head.sequence === 0) return refused({ problem: "not-found", what: "encounter", id: encounter });
-  const family = yield* ask({ ask: "ids", chain, ids: [id] });
+  const resolved = yield* coordinates(chain, query, now);
+  if (resolved.refused) return resolved;
+  const { known, facts } = resolved.done;
+  const after = sequenceOf(query.after);
+  if (after === undefined) return badCursor();
+  const stored = yield* ask({ ask: "ids", chain, ids: [id] });
+  const family = stored.filter(({ sequence }) => sequence <= known.upTo);
   const row = family.find((one) => one.id === id);
   if (row === undefined) return refused({ problem: "not-found", what: "entry", id });
-  const { conventions } = (yield* stayFacts(chain, head.sequence))!;
-  const known = { chain, upTo: head.sequence, staged: [], stagedFrom: null };
+  const { conventions } = facts;
   const linked = yield* linkedAmong(known, conventions.settingsAt, family);
   const states = statesOf(family);
   const text = (one: Row) =>
     entryText(one, states.get(one.sequence)!, conventions.stretchAt(one.recordedAt).zone, linked);
-  const related = family.filter((one) => one.root !== null && one.sequence > row.sequence);
-  const amendments = related.filter(({ kind }) => kind !== "variance-settled").map(text);
-  return done({ ...text(row), amendments });
+  const corrections = family
+    .filter(({ root, kind }) => root !== null && kind !== "variance-settled")
+    .filter(({ sequence }) => sequence > Math.max(row.sequence, after));
+  const page = corrections.slice(0, query.limit);
+  return done({
+    ...text(row),
+    asOf: written(resolved.done).asOf,
+    amendments: page.map(text),
+    ...(corrections.length > page.length ? { next: String(page.at(-1)!.sequence) } : {}),
+  });
 }
 
 type Chain = `encounter/${string}`;
+
+/** The sequence a cursor says, 0 for none; undefined for what is no sequence. */
+function sequenceOf(cursor: string | undefined): number | undefined {
+  const sequence = Number(cursor ?? 0);
+  return Number.isSafeInteger(sequence) && sequence >= 0 ? sequence : undefined;
+}
 
 /** How many rows are read at once while looking for those that fit. */
 const AT_ONCE = 1_000;
 
 function* byRecording(chain: Chain, query: EntriesQuery, upTo: number): Inquiry<Row[] | undefined> {
-  let after = query.after === undefined ? 0 : Number(query.after);
-  if (!Number.isSafeInteger(after) || after < 0) return undefined;
+  const begins = sequenceOf(query.after);
+  if (begins === undefined) return undefined;
+  let after = begins;
   const found: Row[] = [];
   while (found.length <= query.limit) {
     const page = yield* ask({ ask: "page", chain, after, upTo, limit: AT_ONCE });

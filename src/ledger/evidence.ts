@@ -72,14 +72,15 @@ function leftIn(facts: StayFacts, until: Instant): Evidence["leftIn"] {
 /** What became of the figures that somebody signed; all of them are worked out in one go. */
 function* signedSpans(at: Moment): Inquiry<SignedSpan[]> {
   const tiles = yield* tilesOf(at, yield* allSignatures(at.known));
-  return tiles.map(({ signature: { id, from, to, recordedAt, by, body }, moved }) => ({
+  return tiles.map(({ signature: { id, recordedAt, by }, start, end, piece, moved, lost }) => ({
     entry: id,
-    shift: body.shift,
-    start: from,
-    end: to,
+    shift: nameOf(piece),
+    start,
+    end,
     signedAt: recordedAt,
     by: by.name,
     moved: moved.length === 0 ? null : { figures: moved.length, most: volumeOf(mostOf(moved)) },
+    lost: lost === null ? null : { why: lost, unit: piece.unit },
   }));
 }
 

@@ -9,6 +9,7 @@
 
 import type { Entry, Placed } from "../infusion/entry.js";
 import type { Row } from "../store/store.js";
+import type { Instant } from "../time/instant.js";
 import { decodeEntry, decodeWeight } from "../wire/decode.js";
 import type { PostedEntry } from "../wire/entry.js";
 import { readInstant } from "../wire/instant.js";
@@ -58,7 +59,7 @@ export function statesOf(rows: readonly Row[]): Map<number, EntryState> {
   const states = new Map<number, EntryState>();
   for (const branch of familiesOf(rows).flatMap(branchesOf)) {
     const live = liveOf(branch);
-    const counts = countingIn(branch, live);
+    const counts = countsIn(branch, live);
     for (const one of branch) {
       const state = !live.has(one.id) ? "voided" : counts === one || isVoid(one) ? "current" : "amended";
       states.set(one.sequence, state);
@@ -67,13 +68,29 @@ export function statesOf(rows: readonly Row[]): Map<number, EntryState> {
   return states;
 }
 
+/** The corrections among rows of whole families, of those families that ever stood where `has` says. */
+export function correctionsOf(rows: readonly Row[], has: (at: Instant) => boolean): ("amended" | "voided")[] {
+  return familiesOf(rows)
+    .filter((family) => family.some(({ body }) => stoodIn(contentOf(body), has)))
+    .flatMap((family) =>
+      family.flatMap(({ body }) => {
+        if (!isCorrection(body)) return [];
+        return [body.kind === "entry-voided" ? ("voided" as const) : ("amended" as const)];
+      }),
+    );
+}
+
+function stoodIn(body: StoredBody, has: (at: Instant) => boolean): boolean {
+  return "at" in body && has(readInstant(body.at));
+}
+
 /** The entries that count among rows of whole families, in no particular order. */
 export function countingOf(rows: readonly Row[]): Counting[] {
   const counting: Counting[] = [];
   for (const family of familiesOf(rows)) {
     const [own, ...decisions] = branchesOf(family);
     const original = own![0]!;
-    const content = countingIn(own!, own!.length === 1 ? undefined : liveOf(own!));
+    const content = countsIn(own!, own!.length === 1 ? undefined : liveOf(own!));
     if (content === undefined) continue;
     const settled = settledBy(decisions);
     counting.push({ original, content, body: contentOf(content.body), ...(settled && { settled }) });
@@ -81,9 +98,28 @@ export function countingOf(rows: readonly Row[]): Counting[] {
   return counting;
 }
 
+/** An entry that belongs to a family, recorded or about to be. */
+export type Told = Pick<Recorded, "id" | "body">;
+
+/**
+ * What of a family changes when more of it is recorded: what counted until then and what counts from then on, of the
+ * original itself and of every decision that something is said about. Where nothing counts on either side, all that
+ * was ever said, since a later void may bring back any of it.
+ */
+export function changingIn<T extends Told>(before: readonly T[], after: readonly T[]): StoredBody[] {
+  return branchesOf(after).flatMap((branch, i) => {
+    const was = branch.filter((one) => before.includes(one));
+    if (i > 0 && was.length === branch.length) return [];
+    const counts = [was, branch].flatMap((side) =>
+      side.length === 0 ? [] : (countsIn(side, liveOf(side)) ?? []),
+    );
+    return (counts.length === 0 ? branch : counts).map(({ body }) => body);
+  });
+}
+
 /** The last decision about a reading that is not voided. */
 function settledBy(decisions: readonly (readonly Recorded[])[]): Settled | undefined {
-  const contents = decisions.flatMap((branch) => countingIn(branch, liveOf(branch)) ?? []);
+  const contents = decisions.flatMap((branch) => countsIn(branch, liveOf(branch)) ?? []);
   const last = contents.at(-1);
   const body = last === undefined ? undefined : contentOf(last.body);
   return body?.kind === "variance-settled" ? body.use : undefined;
@@ -132,7 +168,7 @@ function entryOf(body: StoredBody, frozen: Frozen | undefined): Entry | undefine
 }
 
 /** Rows as families, each in order of sequence with its original first; a family without its original is none. */
-function familiesOf(rows: readonly Row[]): Recorded[][] {
+export function familiesOf(rows: readonly Row[]): Recorded[][] {
   const families = new Map<number, Recorded[]>();
   for (const row of [...rows].sort((a, b) => a.sequence - b.sequence)) {
     if (row.root === null) families.set(row.sequence, [recordedOf(row)]);
@@ -142,9 +178,9 @@ function familiesOf(rows: readonly Row[]): Recorded[][] {
 }
 
 /** A family in its branches: the original with its corrections, and every decision about it with its own. */
-function branchesOf(family: readonly Recorded[]): Recorded[][] {
+function branchesOf<T extends Told>(family: readonly T[]): T[][] {
   if (family.length === 1) return [[...family]];
-  const branches = new Map<string, Recorded[]>();
+  const branches = new Map<string, T[]>();
   for (const one of family) {
     const branch = isCorrection(one.body) ? branches.get(one.body.entry) : undefined;
     if (branch === undefined) branches.set(one.id, [one]);
@@ -154,7 +190,7 @@ function branchesOf(family: readonly Recorded[]): Recorded[][] {
 }
 
 /** The ids of a branch that no live void names. Corrections name earlier entries, so the last is judged first. */
-function liveOf(family: readonly Recorded[]): Set<string> {
+function liveOf(family: readonly Told[]): Set<string> {
   const live = new Set(family.map(({ id }) => id));
   for (const one of family.toReversed()) {
     if (isVoid(one) && live.has(one.id)) live.delete((one.body as Correction).entry);
@@ -162,16 +198,16 @@ function liveOf(family: readonly Recorded[]): Set<string> {
   return live;
 }
 
-function countingIn(
-  family: readonly Recorded[],
+function countsIn<T extends Told>(
+  family: readonly T[],
   live: ReadonlySet<string> | undefined,
-): Recorded | undefined {
+): T | undefined {
   const original = family[0]!;
   if (live === undefined) return original;
   if (!live.has(original.id)) return undefined;
   return family.findLast((one) => live.has(one.id) && one.body.kind === "entry-amended") ?? original;
 }
 
-function isVoid({ body }: Recorded): boolean {
+function isVoid({ body }: Told): boolean {
   return body.kind === "entry-voided";
 }

@@ -92,7 +92,11 @@ export function* figuresOver(at: Moment, intervals: readonly Period[]): Inquiry<
   ];
   const told = addedUp(rows).filter(({ values }) => values.some((value) => value !== 0));
   const unknown = lines
-    .map(({ key, unknown }) => ({ key, label: named(key), minutes: minutesOf(unknown) }))
+    .map(({ key, unknown }) => ({
+      key,
+      label: named(key),
+      minutes: minutesOf(unknown.reduce((a, b) => a + b, 0)),
+    }))
     .filter(({ minutes }) => minutes > 0);
   return { intervals, rows: told, window, unknown };
 }
@@ -118,9 +122,19 @@ function ofCategory(of: FigureOf, category: Category | null, values: readonly nu
 }
 
 /** Minutes to one decimal, rounded up, so that an unknown second is not shown as none. */
-function minutesOf(milliseconds: readonly number[]): number {
-  const sum = milliseconds.reduce((a, b) => a + b, 0);
-  return Math.ceil((sum * 10) / MINUTE) / 10;
+export function minutesOf(milliseconds: number): number {
+  return Math.ceil((milliseconds * 10) / MINUTE) / 10;
+}
+
+/** How often nobody measured what came out, by category. */
+export function unmeasuredIn({ rows }: Pick<Figures, "rows">) {
+  return rows
+    .filter(({ of }) => of === "unmeasured")
+    .map(({ key, label, values }) => ({
+      key,
+      label,
+      occurrences: values.reduce((sum, one) => sum + one, 0),
+    }));
 }
 
 /** What rows are told apart by. */

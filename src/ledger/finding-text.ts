@@ -79,7 +79,7 @@ function saidSettled(code: string, sentence: string): string {
   return `The figures agree now, or the chart was kept again. Before that: ${sentence}`;
 }
 
-function acknowledgedText({ recordedAt, by, body }: Acknowledgement, { conventions }: StayFacts) {
+function acknowledgedText({ id, recordedAt, by, body }: Acknowledgement, { conventions }: StayFacts) {
   const at = formatInstant(recordedAt, conventions.stretchAt(recordedAt).zone);
-  return { at, by, reason: body.reason, sentence: body.sentence };
+  return { entry: id, at, by, reason: body.reason, sentence: body.sentence };
 }

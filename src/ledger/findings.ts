@@ -229,7 +229,8 @@ export function* acknowledge(
   const write = yield* adding(chain, body, request);
   const { author } = request;
   const by = { id: author.id, name: author.name, role: author.role };
-  const answer = findingText(one, "acknowledged", at.facts, find, { recordedAt: now, by, body });
-  const { sequence } = write.row;
+  const { id, sequence, digest } = write.row;
+  const told = findingText(one, "acknowledged", at.facts, find, { id, recordedAt: now, by, body });
+  const answer = { ...told, ledger: { sequence, digest } };
   return { writes: [write], answer: done({ status: 201, body: JSON.stringify(answer), sequence, id: null }) };
 }

@@ -10,14 +10,18 @@ import { NOTHING, toTicks } from "../infusion/quantity.js";
 import type { SettingsAt } from "../infusion/step.js";
 import type { Inquiry } from "../store/store.js";
 import { earliest, type Instant, latest, type Period } from "../time/instant.js";
+import { without } from "../time/periods.js";
 import type { AnchorText, RestText } from "../wire/signed.js";
 import { courseOf } from "./course.js";
 import { canonical, digestOf } from "./record.js";
 import type { CountingEntry, Known } from "./replay.js";
-import { type Signature, standing } from "./signatures.js";
+import { type Signature, type Stands, standing } from "./signatures.js";
 
 /** What only looks at a channel: it says what was delivered, and moves nothing. */
 const LOOKS: ReadonlySet<string> = new Set(["total-read", "bag-level-read", "segment-read"]);
+
+/** Time after `from` and up to `to`. */
+type Covered = { readonly from: Instant; readonly to: Instant };
 
 /**
  * The signed spans, each with what it holds against how things are judged now. Compared is what reaches into a
@@ -33,19 +37,38 @@ export function* withHolds(
   if (signatures.length === 0) return [];
   const spans = signatures.map(({ after: from, to, sequence }) => ({ from, to, sequence }));
   const judged = anchorsOf(told, spans).filter(saysSomething);
-  const stands = new Set(standing(signatures));
+  const stands = standing(signatures);
   const signed: Signed[] = [];
   for (const one of signatures) {
-    const { after: from, to, sequence } = one;
-    const holds = stands.has(one) ? yield* holdsOf(known, one, judged, window, settingsAt) : [];
-    signed.push({ from, to, sequence, holds });
+    const { sequence } = one;
+    const own = stands.filter(({ signature }) => signature === one).map((span) => coveredOf(span));
+    const holds = own.length > 0 ? yield* holdsOf(known, one, own, judged, window, settingsAt) : [];
+    for (const span of own) signed.push({ ...span, sequence, holds: within(holds, span) });
+    const replaced = without(
+      { start: one.after, end: one.to },
+      own.map(({ from, to }) => ({ start: from, end: to })),
+    );
+    signed.push(...replaced.map(({ start: from, end: to }) => ({ from, to, sequence })));
   }
   return signed;
+}
+
+/** Where what is covered lies: what stands on the start of a signature may be covered as well. */
+function coveredOf({ start, end, signature }: Stands): Covered {
+  return { from: start === signature.from ? signature.after : start, to: end };
+}
+
+/** What a signature holds of each counter within time that it stands for; of some there was nothing. */
+function within(holds: readonly Held[], span: Covered): Held[] {
+  return holds.map(({ counter, anchors }) => {
+    return { counter, anchors: anchors.filter((anchor) => overlaps(anchor, span)) };
+  });
 }
 
 function* holdsOf(
   known: Known,
   signature: Signature,
+  stands: readonly Covered[],
   judged: readonly Anchor[],
   window: Period & { readonly until: Instant },
   settingsAt: SettingsAt,
@@ -58,7 +81,8 @@ function* holdsOf(
     const moved = [...new Set([...then.keys(), ...now.keys()])].filter((counter) => {
       const [was, is] = [then.get(counter) ?? [], now.get(counter) ?? []];
       const region = reachOf([...was, ...is], window);
-      const seen = (anchor: Anchor) => overlaps(anchor, region) && overlaps(anchor, signature);
+      const seen = (anchor: Anchor) =>
+        overlaps(anchor, region) && stands.some((span) => overlaps(anchor, span));
       return !alike(
         was.filter(seen),
         is.filter((anchor) => anchor.sequence < sequence && seen(anchor)),

@@ -6,7 +6,7 @@
 import type { Conventions } from "../conventions/dated.js";
 import type { Source } from "../infusion/entry.js";
 import type { Grouping } from "../infusion/headings.js";
-import type { Store } from "../store/store.js";
+import { ask, type Store } from "../store/store.js";
 import { type Instant, instant } from "../time/instant.js";
 import type { ChartBody } from "../wire/charts.js";
 import type { EncounterBody, EncounterPatch } from "../wire/encounters.js";
@@ -21,10 +21,11 @@ import { stations } from "./charting.js";
 import * as charts from "./charts.js";
 import { type DrugAmountsQuery, drugAmountsOf } from "./drug-amounts.js";
 import * as encounters from "./encounters.js";
-import { entriesPage, entryHistory } from "./entries.js";
+import { type EntryQuery, entriesPage, entryHistory } from "./entries.js";
 import { type ExplanationQuery, explanation } from "./explanation.js";
 import { acknowledge, type FindingsQuery, findings } from "./findings.js";
 import { newUuid } from "./ids.js";
+import { KeptWork } from "./kept-work.js";
 import type { Page } from "./own-entries.js";
 import { type ReconciliationQuery, reconciliation } from "./reconciliation.js";
 import type { Author } from "./record.js";
@@ -34,6 +35,8 @@ import type { Outcome } from "./refusal.js";
 import { type ShiftQuery, shift } from "./shift.js";
 import { type SignatureBody, sign } from "./signing.js";
 import { threeWays } from "./three-ways.js";
+import { unitAudit } from "./unit-audit.js";
+import type { UnitAuditQuery } from "./unit-audit-text.js";
 import * as units from "./units.js";
 import { type Verdict, verify } from "./verify.js";
 
@@ -45,6 +48,13 @@ export interface Caller extends Author {
   readonly source: Source;
   /** The only units they may act on; null for all. */
   readonly units: readonly string[] | null;
+  /** They have stated an emergency: they chart as if of every unit, and move and discharge nobody by it. */
+  readonly inEmergency?: true;
+}
+
+/** The only units whose time a caller may chart and sign for; null for all. */
+function chartsFor({ units, inEmergency }: Caller): readonly string[] | null {
+  return inEmergency ? null : units;
 }
 
 /** A period of a stay as a caller names it. */
@@ -84,6 +94,8 @@ export interface Recording {
   readonly dryRun: boolean;
   /** Written down while there was no connection: recorded without a question. */
   readonly queued: boolean;
+  /** Whether the caller may read of the patient; else they are told where their entries stand and nothing more. */
+  readonly reads: boolean;
 }
 
 /** The Idempotency-Key of a request, in the scope of its caller and route. */
@@ -104,6 +116,8 @@ export interface Written {
 }
 
 export class Ledger {
+  readonly #kept = new KeptWork();
+
   constructor(
     private readonly store: Store,
     private readonly clock: Clock,
@@ -143,7 +157,8 @@ export class Ledger {
     body: EncounterPatch,
     ifMatch: number | null = null,
   ): Promise<Outcome<Written>> {
-    const request = { author: caller, encounter, body, ifMatch, now: this.now(), newId: this.newId };
+    const { units } = caller;
+    const request = { author: caller, units, encounter, body, ifMatch, now: this.now(), newId: this.newId };
     return this.store.transact(() => encounters.changeEncounter(request));
   }
 
@@ -153,11 +168,21 @@ export class Ledger {
     after: string | null,
     limit: number,
   ): Promise<Page> {
-    return this.store.read(() => encounters.encounters(units, open, after, limit));
+    return this.store.read(() => encounters.encounters(units, open, after, limit, this.now()));
   }
 
-  encounter(id: string): Promise<Outcome<{ answer: object; sequence: number }>> {
-    return this.store.read(() => encounters.encounter(id, this.now()));
+  encounter(
+    id: string,
+    asked: Pick<Asked, "asOf"> = {},
+  ): Promise<Outcome<{ answer: object; sequence: number }>> {
+    return this.store.read(() => encounters.encounter(id, asked, this.now()));
+  }
+
+  /** Where the chain of an encounter ends. */
+  async headOf(encounter: string): Promise<{ readonly sequence: number; readonly digest: string }> {
+    const chain = `encounter/${encounter}` as const;
+    const { sequence, digest } = await this.store.read(() => ask({ ask: "head", chain }));
+    return { sequence, digest };
   }
 
   /** The unit an encounter is in now; undefined where there is no such encounter. */
@@ -175,7 +200,7 @@ export class Ledger {
       chain: `encounter/${encounter}` as const,
       author: { id: caller.id, name: caller.name, role: caller.role },
       source: caller.source,
-      units: caller.units,
+      units: chartsFor(caller),
       now: this.now(),
       newId: this.newId,
       key,
@@ -188,8 +213,8 @@ export class Ledger {
     return this.store.read(() => entriesPage(encounter, query, this.now()));
   }
 
-  entry(encounter: string, id: string): Promise<Outcome<object>> {
-    return this.store.read(() => entryHistory(encounter, id));
+  entry(encounter: string, id: string, query: EntryQuery): Promise<Outcome<object>> {
+    return this.store.read(() => entryHistory(encounter, id, query, this.now()));
   }
 
   volumes(encounter: string, query: VolumesQuery): Promise<Outcome<object>> {
@@ -224,7 +249,7 @@ export class Ledger {
   }
 
   sign(caller: Caller, encounter: string, shift: string, body: SignatureBody, key: IdempotencyKey | null) {
-    const { units } = caller;
+    const units = chartsFor(caller);
     const request = { author: caller, units, encounter, shift, body, now: this.now(), newId: this.newId };
     return this.store.transact(() => once(key, request.now, sign(request)));
   }
@@ -274,6 +299,11 @@ export class Ledger {
   /** Of which encounters something was recorded after a place in the order of all recording; null for the present. */
   recordedSince(place: number | null): Promise<Recordings> {
     return this.store.read(() => recordedSince(place));
+  }
+
+  /** How well a shift of a unit is documented. */
+  unitAudit(unit: string, query: UnitAuditQuery): Promise<Outcome<object>> {
+    return this.store.read(() => unitAudit(unit, query, this.now(), this.#kept));
   }
 
   /** Whether every row of the store is what it was when it was recorded. */

@@ -7,6 +7,7 @@ import { eventsCollected } from "../infusion/event.js";
 import type { Decision, Inquiry, Row, Write } from "../store/store.js";
 import { ask } from "../store/store.js";
 import { HOUR, type Instant, later } from "../time/instant.js";
+import { formatInstant } from "../time/zone.js";
 import { type Appended, type AppendRequest, append } from "./append.js";
 import { bedsideAt } from "./bedside.js";
 import { othersTime } from "./charting.js";
@@ -21,6 +22,8 @@ import type { Known } from "./replay.js";
 
 export interface RecordRequest extends AppendRequest {
   readonly dryRun: boolean;
+  /** Whether the caller may be told of the patient. */
+  readonly reads: boolean;
   readonly key: IdempotencyKey | null;
   /** The only units whose time the caller may chart; null for every unit. */
   readonly units: readonly string[] | null;
@@ -39,6 +42,7 @@ function* recordNow(request: RecordRequest): Answered {
   const decision = yield* append(request);
   if (decision.answer.refused) return { writes: [], answer: decision.answer };
   const appended = decision.answer.done;
+  if (!request.reads) return yield* taken(request, appended, decision.writes);
   if (request.dryRun) {
     const body = yield* rehearsed(request, appended);
     return {
@@ -51,6 +55,20 @@ function* recordNow(request: RecordRequest): Answered {
   const body = { ledger: { sequence, digest }, ...(yield* recorded(request, appended)), findings };
   const status = appended.added.length > 0 ? 201 : 200;
   return { writes: decision.writes, answer: done(writtenAnswer(status, body, sequence)) };
+}
+
+/** Where the entries of a request stand, or would: what is told to who may not read. */
+function* taken({ chain, dryRun }: RecordRequest, appended: Appended, writes: readonly Write[]): Answered {
+  const { head, rows, added, facts } = appended;
+  const { stretchAt } = facts.conventions;
+  const { sequence, digest } = dryRun ? yield* ask({ ask: "head", chain }) : head;
+  const entries = rows.map(({ id, sequence, digest, recordedAt }) => {
+    const at = formatInstant(recordedAt, stretchAt(recordedAt).zone);
+    return { id, recorded: { sequence, at, digest } };
+  });
+  const status = !dryRun && added.length > 0 ? 201 : 200;
+  const answer = writtenAnswer(status, { ledger: { sequence, digest }, entries }, sequence);
+  return { writes: dryRun ? [] : writes, answer: done(answer) };
 }
 
 function writtenAnswer(status: number, body: object, sequence: number): Written {
@@ -101,8 +119,28 @@ function* rehearsed(request: RecordRequest, appended: Appended): Inquiry<object>
 /** How long an answer is kept for a retry, at the least. */
 const KEPT_FOR = 48 * HOUR;
 
+/** What of an answer is kept, and how it is made whole again. */
+export interface Keeping {
+  readonly kept: (body: string) => string;
+  readonly whole: (body: string) => Inquiry<string>;
+}
+
+/** All of it is. */
+const AS_IT_IS: Keeping = {
+  kept: (body) => body,
+  // biome-ignore lint/correctness/useYield: there is nothing to ask
+  whole: function* (body) {
+    return body;
+  },
+};
+
 /** Runs a request once per Idempotency-Key: a retry gets the kept answer, another body is refused. */
-export function* once(key: IdempotencyKey | null, now: Instant, request: Answered): Answered {
+export function* once(
+  key: IdempotencyKey | null,
+  now: Instant,
+  request: Answered,
+  keeping: Keeping = AS_IT_IS,
+): Answered {
   if (key === null) return yield* request;
   const kept = yield* ask({ ask: "kept-answer", scope: key.scope, key: key.key });
   if (kept !== undefined) {
@@ -110,12 +148,14 @@ export function* once(key: IdempotencyKey | null, now: Instant, request: Answere
       return { writes: [], answer: refused({ problem: "idempotency-key-reused" }) };
     }
     const headers = JSON.parse(kept.headers) as Pick<Written, "sequence" | "id">;
-    return { writes: [], answer: done({ status: kept.status, body: kept.body, ...headers }) };
+    const body = yield* keeping.whole(kept.body);
+    return { writes: [], answer: done({ status: kept.status, body, ...headers }) };
   }
   const decision = yield* request;
   if (decision.answer.refused) return decision;
   const { status, body, sequence, id } = decision.answer.done;
-  const answer = { ...key, status, body, headers: JSON.stringify({ sequence, id }), recordedAt: now };
+  const left = keeping.kept(body);
+  const answer = { ...key, status, body: left, headers: JSON.stringify({ sequence, id }), recordedAt: now };
   const keep: Write = { write: "kept-answer", answer, forgetBefore: later(now, -KEPT_FOR) };
   return { writes: [...decision.writes, keep], answer: decision.answer };
 }

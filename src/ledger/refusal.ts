@@ -13,7 +13,7 @@ export type Refusal =
       readonly what: "encounter" | "unit" | "entry" | "shift" | "finding" | "chart" | "account" | "provider";
       readonly id: string;
     }
-  | { readonly problem: "forbidden"; readonly detail: string }
+  | { readonly problem: "forbidden" | "not-your-time"; readonly detail: string }
   | { readonly problem: "cross-site" }
   | {
       readonly problem: "bad-parameter";

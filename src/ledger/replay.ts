@@ -61,10 +61,24 @@ export function* stateBefore(known: Known, before: Instant): Inquiry<{ state: St
   const latestUsable = known.stagedFrom === null ? before : earliest(before, known.stagedFrom);
   const sequence = known.upTo;
   const checkpoint = yield* ask({ ask: "checkpoint", chain: known.chain, before: latestUsable, sequence });
-  const text = checkpoint === undefined ? undefined : unsealed(checkpoint.text);
-  const state = text === undefined ? undefined : stateFrom(text);
+  const state = checkpoint === undefined ? undefined : stateOf(checkpoint.text);
   if (checkpoint === undefined || state === undefined) return { state: NOTHING_KNOWN, at: BEFORE_EVERYTHING };
   return { state, at: checkpoint.at };
+}
+
+/** Reading a state is pure and takes as long as following many entries, so the last few are remembered. */
+const READ = new Map<string, State>();
+const MOST_READ = 400;
+
+function stateOf(sealed: string): State | undefined {
+  const known = READ.get(sealed);
+  if (known !== undefined) return known;
+  const text = unsealed(sealed);
+  const state = text === undefined ? undefined : stateFrom(text);
+  if (state === undefined) return undefined;
+  if (READ.size >= MOST_READ) READ.delete(READ.keys().next().value!);
+  READ.set(sealed, state);
+  return state;
 }
 
 /** A stretch of the course yet to be followed: the state before it, and what counts in it, in order. */

@@ -96,8 +96,8 @@ export function targetFaults(
   const target = find(posted.entry);
   if (target === undefined) return [notThere(index, "entry", posted.entry)];
   const root = original(target);
-  if (root === undefined || isByTheLedger(root.body)) {
-    const detail = `"${posted.entry}" was written by the ledger itself; move, discharge and settings have requests of their own.`;
+  if (root === undefined || (isByTheLedger(root.body) && !mayBeUndone(posted, root.body))) {
+    const detail = `"${posted.entry}" was written by the ledger itself: ${insteadOf(root?.body.kind)}`;
     return [{ pointer: `#/entries/${index}/entry`, code: "not-correctable", detail }];
   }
   if (posted.kind === "entry-voided") return [];
@@ -118,6 +118,27 @@ export function targetFaults(
     faults.push({ pointer: `#/entries/${index}/replaces`, code: "other-kind", detail });
   }
   return faults;
+}
+
+/** What a person said of a finding can be taken back, and brought back; it is said anew rather than amended. */
+function mayBeUndone(posted: PostedEntry, { kind }: StoredBody): boolean {
+  return posted.kind === "entry-voided" && kind === "finding-acknowledged";
+}
+
+/** How what the ledger writes itself is put right. */
+function insteadOf(kind: string | undefined): string {
+  switch (kind) {
+    case "shift-signed":
+      return "a signature stays, and where its figures change a later one stands for it. Correct the entries, and sign again.";
+    case "finding-acknowledged":
+      return "an acknowledgement is not amended. Void it, or acknowledge the finding again: the last one holds.";
+    case "chart-posted":
+      return "a chart is kept again under another id, and the last one of a span counts.";
+    case "admitted":
+      return "an admission is not corrected.";
+    default:
+      return "move, discharge and settings have requests of their own.";
+  }
 }
 
 function notThere(index: number, field: string, id: string): Fault {

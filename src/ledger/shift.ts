@@ -6,7 +6,7 @@
 import type { Inquiry } from "../store/store.js";
 import { DAY } from "../time/calendar.js";
 import { hoursIn } from "../time/hours.js";
-import { earliest, type Instant, later } from "../time/instant.js";
+import { earliest, type Instant, later, type Period } from "../time/instant.js";
 import { type ShiftSpan, shiftAt, shiftsIn } from "../time/shifts.js";
 import { formatInstant } from "../time/zone.js";
 import { readInstant } from "../wire/instant.js";
@@ -16,7 +16,8 @@ import { balanceOver } from "./balance.js";
 import { balanceText } from "./balance-text.js";
 import { bedsideAt } from "./bedside.js";
 import { type Coordinates, coordinates, written } from "./coordinates.js";
-import { digestOfFigures, type Figured, figuresOver } from "./figures.js";
+import { nameOf } from "./evidence.js";
+import { digestOfFigures, type Figured, figuresOver, unmeasuredIn } from "./figures.js";
 import type { FindingText } from "./finding-text.js";
 import { toldOf } from "./findings.js";
 import { lineLabels } from "./labels.js";
@@ -24,13 +25,16 @@ import type { Asked } from "./ledger.js";
 import { intervalsOf } from "./period.js";
 import { done, type Outcome, refused } from "./refusal.js";
 import { BEFORE_ADMISSION } from "./sense.js";
+import { type Laid, laidOut, nextOf, stateOf, theirs } from "./signable.js";
 import { signatureTexts } from "./signature-text.js";
 import { type Signature, signaturesOver } from "./signatures.js";
-import { nextFrom, signedIn, stateOf, type Tile, tilesOf } from "./tiles.js";
+import { type Tile, tilesOf } from "./tiles.js";
 
 export interface ShiftQuery extends Asked {
   /** Such as `2026-03-04/day`. */
   readonly shift: string;
+  /** The units for whose time the caller may sign: null for every unit, none for who does not sign. */
+  readonly units: readonly string[] | null;
 }
 
 export function* shift(encounter: string, query: ShiftQuery, now: Instant): Inquiry<Outcome<object>> {
@@ -39,8 +43,8 @@ export function* shift(encounter: string, query: ShiftQuery, now: Instant): Inqu
   const at = resolved.done;
   const named = namedShift(at, query.shift);
   if (named === undefined) return refused({ problem: "not-found", what: "shift", id: query.shift });
-  const { signatures, tiles } = yield* signedOf(at, named);
-  const next = yield* toSign(at, named, tiles);
+  const { signatures, tiles, laid } = yield* signedOf(at, named);
+  const next = yield* toSign(at, laid, query.units);
   const found = (yield* toldOf(at)).filter((one) => concerns(one, named));
   const time = (instant: Instant) => formatInstant(instant, named.zone);
   return done({
@@ -49,11 +53,12 @@ export function* shift(encounter: string, query: ShiftQuery, now: Instant): Inqu
     end: time(named.end),
     zone: named.zone,
     ...written(at),
-    state: stateOf(tiles, named, at.facts),
+    state: stateOf(laid),
     ...(yield* figuresAnswer(at, named)),
     findings: found.filter(({ state }) => state !== "settled"),
     openQuestions: openQuestions(found).map(({ id }) => id),
     unknown: next?.figured.unknown ?? [],
+    unmeasured: next === null ? [] : unmeasuredIn(next.figured),
     signatures: yield* signatureTexts(at, signatures, tiles),
     toSign:
       next === null
@@ -62,45 +67,69 @@ export function* shift(encounter: string, query: ShiftQuery, now: Instant): Inqu
   });
 }
 
+/** A shift by its name: between its pieces the patient may have been in a unit with other shifts. */
+export interface NamedShift extends ShiftSpan {
+  readonly pieces: readonly ShiftSpan[];
+}
+
 /** The shift of a stay by its date and name; undefined where the stay has none such by now. */
-export function namedShift({ facts, until }: Coordinates, name: string): ShiftSpan | undefined {
+export function namedShift({ facts, until }: Coordinates, name: string): NamedShift | undefined {
   const { admittedAt, dischargedAt, conventions } = facts;
   const period = {
     start: later(admittedAt, -BEFORE_ADMISSION),
     end: later(earliest(until, dischargedAt ?? until), DAY),
   };
   if (period.start >= period.end) return undefined;
-  const parts = shiftsIn(conventions.stretches, period).filter((one) => `${one.date}/${one.name}` === name);
-  const [first, last] = [parts[0], parts.at(-1)];
-  return first === undefined ? undefined : { ...first, end: last!.end };
+  const pieces = shiftsIn(conventions.stretches, period).filter((one) => nameOf(one) === name);
+  const [first, last] = [pieces[0], pieces.at(-1)];
+  return first === undefined ? undefined : { ...first, end: last!.end, pieces };
 }
 
-/** How a shift is signed. */
+export interface SignedShift {
+  /** In order of recording, replaced ones too. */
+  readonly signatures: readonly Signature[];
+  readonly tiles: readonly Tile[];
+  readonly laid: readonly Laid[];
+}
+
+/** How a shift is signed; `also` is a signature about to be recorded. */
 export function* signedOf(
   at: Coordinates,
-  { start, end }: ShiftSpan,
-): Inquiry<{ signatures: readonly Signature[]; tiles: readonly Tile[] }> {
-  const signatures = signedIn(yield* signaturesOver(at.known, { from: start, to: end }), { start, end });
-  return { signatures, tiles: yield* tilesOf(at, signatures) };
+  { start, end, pieces }: NamedShift,
+  also: readonly Signature[] = [],
+) {
+  const reaching = [...(yield* signaturesOver(at.known, { from: start, to: end })), ...also];
+  const signatures = reaching.filter(({ from, to }) =>
+    pieces.some((one) => from < one.end && one.start < to),
+  );
+  const tiles = yield* tilesOf(at, signatures, pieces);
+  return { signatures, tiles, laid: laidOut(pieces, tiles, at.facts) } satisfies SignedShift;
 }
 
 export interface ToSign {
+  readonly piece: ShiftSpan;
   readonly from: Instant;
   readonly to: Instant;
   readonly figured: Figured;
 }
 
-/** What the next signature would cover, up to `to` or as far as the shift has come; null where that is nothing. */
+/** What the next signature of staff of some units would cover, as far as the shift has come; null where that is nothing. */
 export function* toSign(
   at: Coordinates,
-  shift: ShiftSpan,
-  tiles: readonly Tile[],
-  to: Instant = earliest(shift.end, at.until),
+  laid: readonly Laid[],
+  units: readonly string[] | null,
 ): Inquiry<ToSign | null> {
-  const from = nextFrom(tiles, shift);
-  if (to <= from) return null;
-  const hours = hoursIn(at.facts.conventions.stretches, { start: from, end: to });
-  return { from, to, figured: yield* figuresOver(at, hours) };
+  for (const one of theirs(laid, units, at.facts, at.until)) {
+    const next = nextOf(one, at.until);
+    if (next !== undefined) return yield* toBeSigned(at, one.piece, next);
+  }
+  return null;
+}
+
+/** A span of a piece with the figures that a signature of it would be over. */
+export function* toBeSigned(at: Coordinates, piece: ShiftSpan, { start, end }: Period): Inquiry<ToSign> {
+  const hours = hoursIn(at.facts.conventions.stretches, { start, end });
+  return { piece, from: start, to: end, figured: yield* figuresOver(at, hours) };
 }
 
 /** What is found of a span: it lies in it, reaches into it, or is about the shift as such. */

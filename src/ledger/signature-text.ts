@@ -7,10 +7,10 @@ import { formatInstant } from "../time/zone.js";
 import { millilitres } from "../wire/quantity.js";
 import type { FigureOf } from "../wire/signed.js";
 import type { Coordinates } from "./coordinates.js";
-import { figuresFrom, figuresOf, figuresOver, type Moved } from "./figures.js";
+import { figuresFrom, figuresOf, figuresOver, type Moved, unmeasuredIn } from "./figures.js";
 import type { Signature } from "./signatures.js";
 import { causesOf, rowsBetween, stepsBetween } from "./steps.js";
-import type { Tile } from "./tiles.js";
+import { isSound, type Tile } from "./tiles.js";
 
 /** Where a figure stands, for who reads it. */
 export function placeText({ row, interval }: Pick<Moved, "row" | "interval">, at: Coordinates) {
@@ -25,7 +25,7 @@ export function valueText(value: number, of: FigureOf): number {
   return of === "unmeasured" ? value : millilitres(value);
 }
 
-/** Signatures in order of recording; `tiles` are those of them that stand. */
+/** Signatures in order of recording; `tiles` are what they stand for of the time that is asked about. */
 export function* signatureTexts(
   at: Coordinates,
   signatures: readonly Signature[],
@@ -33,22 +33,33 @@ export function* signatureTexts(
 ): Inquiry<object[]> {
   const texts: object[] = [];
   for (const signature of signatures) {
-    const tile = tiles.find((one) => one.signature === signature);
-    const state = tile === undefined ? "replaced" : tile.moved.length > 0 ? "corrected" : "final";
-    const differences = tile === undefined ? [] : yield* differencesOf(at, tile);
-    texts.push({ ...signatureText(signature, at), state, differences });
+    const own = tiles.filter((tile) => tile.signature === signature);
+    const state = own.length === 0 ? "replaced" : own.every(isSound) ? "final" : "corrected";
+    const stands = own.map((tile) => standsText(tile, at));
+    const differences = yield* differencesOf(at, own);
+    texts.push({ ...signatureText(signature, at), state, stands, differences });
   }
   return texts;
 }
 
+function standsText({ start, end, piece, ...tile }: Tile, { facts }: Coordinates) {
+  const time = (instant: Instant) => formatInstant(instant, facts.conventions.stretchAt(start).zone);
+  return {
+    ...{ from: time(start), to: time(end), unit: piece.unit },
+    state: isSound(tile) ? "final" : "corrected",
+    ...(tile.lost === null ? {} : { lost: tile.lost }),
+  };
+}
+
 function signatureText({ id, sequence, recordedAt, by, body }: Signature, at: Coordinates) {
-  const { from, at: to, digest, calculation, open, unknown, conventions, remark } = body;
+  const { unit, from, at: to, digest, calculation, open, unknown, conventions, remark } = body;
   const recorded: Instant = recordedAt;
   return {
     id,
     sequence,
     signedAt: formatInstant(recorded, at.facts.conventions.stretchAt(recorded).zone),
     by,
+    unit,
     from,
     to,
     digest,
@@ -56,20 +67,27 @@ function signatureText({ id, sequence, recordedAt, by, body }: Signature, at: Co
     ...(remark === undefined ? {} : { remark }),
     open,
     unknown,
+    unmeasured: unmeasuredIn(figuresFrom(body.figures)),
     conventions,
   };
 }
 
-/** What was signed and what it is now, each figure with the entries recorded since that moved it. */
-function* differencesOf(at: Coordinates, { signature, signed, moved }: Tile): Inquiry<object[]> {
-  if (moved.length === 0) return [];
+/** What was signed and what it is now, each figure with the entries recorded since that moved it; tiles of one signature. */
+function* differencesOf(at: Coordinates, tiles: readonly Tile[]): Inquiry<object[]> {
+  const changed = tiles.filter(({ moved }) => moved.length > 0);
+  if (changed.length === 0) return [];
+  const { signature } = changed[0]!;
   const { chain, upTo } = at.known;
   const rows = yield* rowsBetween(chain, signature.sequence, upTo);
-  const now = figuresOf(yield* figuresOver(at, signed.intervals), signed.intervals);
-  const steps = yield* stepsBetween(at, rows, figuresFrom(signature.body.figures), now);
-  return moved.map((one) => {
-    const { of } = one.row;
-    const values = { signed: valueText(one.before, of), now: valueText(one.after, of) };
-    return { ...placeText(one, at), ...values, causes: causesOf(one, steps) };
-  });
+  const intervals = changed.flatMap((tile) => tile.intervals);
+  const now = figuresOf(yield* figuresOver(at, intervals), intervals);
+  const signed = figuresOf(figuresFrom(signature.body.figures), intervals);
+  const steps = yield* stepsBetween(at, rows, signed, now);
+  return changed.flatMap(({ moved }) =>
+    moved.map((one) => {
+      const { of } = one.row;
+      const values = { signed: valueText(one.before, of), now: valueText(one.after, of) };
+      return { ...placeText(one, at), ...values, causes: causesOf(one, steps) };
+    }),
+  );
 }

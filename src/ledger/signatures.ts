@@ -1,14 +1,15 @@
 /**
  * Signatures as they stand in a chain: who signed which span, over which figures, and what those rest on.
  *
- * Invariant: of two signatures that overlap, the later one covers all of the earlier one and stands for it.
+ * Invariant: every instant that is signed has exactly one signature that stands for it, the last one over it.
  */
 
 import type { Anchor } from "../infusion/anchor.js";
 import { fromTicks, NOTHING, type Volume } from "../infusion/quantity.js";
 import { ask, type Inquiry, type Row } from "../store/store.js";
 import { DAY } from "../time/calendar.js";
-import { HOUR, type Instant, later } from "../time/instant.js";
+import { HOUR, type Instant, later, type Period } from "../time/instant.js";
+import { without } from "../time/periods.js";
 import { readInstant } from "../wire/instant.js";
 import type { AnchorText, ShiftSignedText } from "../wire/signed.js";
 import { recordedOf } from "./families.js";
@@ -55,16 +56,22 @@ export function* allSignatures({ chain, upTo }: Known): Inquiry<Signature[]> {
   return (yield* ask({ ask: "kinds", chain, kinds: ["shift-signed"], upTo })).map(signatureOf);
 }
 
-/** Without those that a later one stands for, in order of their spans. */
-export function standing(signatures: readonly Signature[]): Signature[] {
-  const stands: Signature[] = [];
-  for (const one of [...signatures].sort((a, b) => b.sequence - a.sequence)) {
-    if (!stands.some(({ from, to }) => from < one.to && one.from < to)) stands.push(one);
-  }
-  return stands.sort((a, b) => a.from - b.from);
+/** Signed time for which a signature stands, as no later one is over it. */
+export interface Stands extends Period {
+  readonly signature: Signature;
 }
 
-const signatureOf = remembering((row: Row): Signature => {
+/** What is signed, in order of time: a later signature stands for the time it covers, an earlier one for the rest. */
+export function standing(signatures: readonly Signature[]): Stands[] {
+  const stands: Stands[] = [];
+  for (const signature of [...signatures].sort((a, b) => b.sequence - a.sequence)) {
+    const span = { start: signature.from, end: signature.to };
+    stands.push(...without(span, stands).map((own) => ({ ...own, signature })));
+  }
+  return stands.sort((a, b) => a.start - b.start);
+}
+
+export const signatureOf = remembering((row: Row): Signature => {
   const { id, sequence, recordedAt, by, body } = recordedOf(row);
   if (body.kind !== "shift-signed") throw new TypeError(`no signature: ${body.kind}`);
   const rests = body.rests.map(({ channel, from, to, course, anchors }) => ({

@@ -37,8 +37,9 @@ export function* signedOtherwise(after: string | null): Inquiry<Compared> {
   for (const { encounter } of stays) {
     const chain = `encounter/${encounter}` as const;
     const { sequence } = yield* ask({ ask: "head", chain });
-    const signed = standing(yield* allSignatures({ chain, upTo: sequence, staged: [], stagedFrom: null }));
-    signatures += signed.length;
+    const all = yield* allSignatures({ chain, upTo: sequence, staged: [], stagedFrom: null });
+    const signed = new Set(standing(all).map(({ signature }) => signature));
+    signatures += signed.size;
     for (const one of signed) {
       const figures = yield* movedIn(chain, one);
       if (figures === 0) continue;

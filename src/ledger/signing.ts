@@ -5,7 +5,7 @@
 
 import { CALCULATION } from "../infusion/calculation.js";
 import type { Inquiry } from "../store/store.js";
-import type { Instant } from "../time/instant.js";
+import type { Instant, Period } from "../time/instant.js";
 import { type ShiftSpan, shiftAt } from "../time/shifts.js";
 import { formatInstant } from "../time/zone.js";
 import type { Fault } from "../wire/fault.js";
@@ -15,16 +15,17 @@ import { chainOf } from "./acknowledgements.js";
 import { conventionsText } from "./balance-beside-text.js";
 import { othersSpan } from "./charting.js";
 import { type Coordinates, coordinates } from "./coordinates.js";
-import { digestOfFigures, figuresText, movedBetween } from "./figures.js";
+import { digestOfFigures, figuresText, movedBetween, unmeasuredIn } from "./figures.js";
 import type { FindingText } from "./finding-text.js";
 import { toldOf } from "./findings.js";
 import { restsOn } from "./held.js";
 import { type Answered, adding, nothing, type Request } from "./own-entries.js";
-import { done, refused } from "./refusal.js";
-import { concerns, namedShift, openQuestions, signedOf, type ToSign, toSign } from "./shift.js";
+import { done, type Outcome, refused } from "./refusal.js";
+import { concerns, namedShift, openQuestions, signedOf, type ToSign, toBeSigned } from "./shift.js";
+import { type Laid, lastOf, nextOf, stateOf, theirs } from "./signable.js";
 import { placeText, valueText } from "./signature-text.js";
+import { signatureOf } from "./signatures.js";
 import { figuresAsOf } from "./steps.js";
-import { nextFrom, stateOf, type Tile } from "./tiles.js";
 
 export interface SignatureBody {
   /** The digest of the answer that was looked at. */
@@ -52,16 +53,14 @@ export function* sign(request: SigningRequest): Answered {
   const shift = namedShift(at, request.shift);
   if (shift === undefined)
     return nothing(refused({ problem: "not-found", what: "shift", id: request.shift }));
-  const { tiles } = yield* signedOf(at, shift);
-  const faults = faultsOf(body, shift, tiles, at);
-  if (faults.length > 0) return nothing(refused({ problem: "invalid-body", errors: faults }));
-  const to = body.to === undefined ? shift.end : readInstant(body.to);
-  const next = (yield* toSign(at, shift, tiles, to))!;
-  const others = othersSpan(at.facts.conventions, request.units, { start: next.from, end: to }, now);
-  if (others !== undefined) return nothing(refused(others));
+  const { laid } = yield* signedOf(at, shift);
+  const chosen = chosenSpan(body, laid, request.units, at);
+  if (chosen.refused) return nothing(chosen);
+  const { piece, span } = chosen.done;
+  const next = yield* toBeSigned(at, piece, span);
   const digest = digestOfFigures(next.figured);
   if (digest !== body.digest) return nothing(yield* changed(at, next, digest, body.digest));
-  const found = (yield* toldOf(at)).filter((one) => concerns(one, { start: next.from, end: to }));
+  const found = (yield* toldOf(at)).filter((one) => concerns(one, span) && !SETTLED_BY_SIGNING.has(one.code));
   const questions = openQuestions(found);
   if (questions.length > 0 && body.remark === undefined) return nothing(unanswered(questions));
   const signed = yield* signedText(at, request, next, digest, found);
@@ -69,12 +68,12 @@ export function* sign(request: SigningRequest): Answered {
   const { id, sequence, digest: head } = write.row;
   const zone = shiftAt(at.facts.conventions.stretches, now).zone;
   const { author } = request;
-  const good = tiles.filter(({ signature }) => signature.to <= next.from);
-  const tile = { signature: { from: next.from, to }, moved: [] };
+  const after = yield* signedOf(at, shift, [signatureOf(write.row)]);
   const answer = {
     ledger: { sequence, digest: head },
     id,
     shift: request.shift,
+    unit: signed.unit,
     from: signed.from,
     to: signed.at,
     signedAt: formatInstant(now, zone),
@@ -84,32 +83,59 @@ export function* sign(request: SigningRequest): Answered {
     ...(signed.remark === undefined ? {} : { remark: signed.remark }),
     open: signed.open,
     unknown: signed.unknown,
-    state: stateOf([...good, tile], shift, at.facts),
+    unmeasured: unmeasuredIn(next.figured),
+    state: stateOf(after.laid),
   };
   return { writes: [write], answer: done({ status: 201, body: JSON.stringify(answer), sequence, id: null }) };
 }
 
-function faultsOf(
+/** Findings that a signature of the time they are about settles by being there. */
+const SETTLED_BY_SIGNING: ReadonlySet<string> = new Set(["shift-unsigned", "signed-shift-changed"]);
+
+type Chosen = Outcome<{ readonly piece: ShiftSpan; readonly span: Period }>;
+
+/** The span that a request signs: of the caller's own pieces the one with `to` in it, or the first that is not signed. */
+function chosenSpan(
   { to }: SignatureBody,
-  shift: ShiftSpan,
-  tiles: readonly Tile[],
+  laid: readonly Laid[],
+  units: readonly string[] | null,
   { until, facts }: Coordinates,
-): Fault[] {
-  const fault = (code: Fault["code"], detail: string): Fault[] => [{ pointer: "#/to", code, detail }];
-  if (shift.start >= until) return fault("too-far-ahead", "The shift has not begun.");
-  if (to === undefined && shift.end > until) {
-    return fault("required", "The shift is not over: `to` says up to when, as the answer looked at has it.");
+): Chosen {
+  const begins = laid[0]!.piece.start;
+  if (begins >= until) return unfit("too-far-ahead", "The shift has not begun.");
+  const end = to === undefined ? null : readInstant(to);
+  if (end !== null && end > until) {
+    return unfit("too-far-ahead", "What has not happened yet cannot be signed.");
   }
-  const end = to === undefined ? shift.end : readInstant(to);
-  if (end > until) return fault("too-far-ahead", "What has not happened yet cannot be signed.");
-  if (end > shift.end) return fault("inconsistent", "`to` must not lie after the end of the shift.");
-  const signedTo = tiles.at(-1)?.signature.to ?? shift.start;
-  const from = nextFrom(tiles, shift);
-  if (from >= end) {
-    const all = stateOf(tiles, shift, facts) === "final";
-    return fault("inconsistent", `Everything up to ${all ? "the end" : "then"} is signed, and unchanged.`);
+  const [own, isToBe] = [theirs(laid, units, facts, until), (one: Laid) => nextOf(one, until) !== undefined];
+  const one =
+    end === null
+      ? (own.find(isToBe) ?? laid.find(isToBe) ?? own[0] ?? laid[0]!)
+      : laid.find(({ piece }) => piece.start < end && end <= piece.end);
+  if (one === undefined) {
+    return unfit("inconsistent", "`to` must lie in the shift, and not after its end.");
   }
-  return end < signedTo ? fault("inconsistent", "`to` must not lie before what is signed already.") : [];
+  const next = nextOf(one, until);
+  const span = next && { start: next.start, end: end ?? next.end };
+  const others = othersSpan(facts.conventions, units, span ?? one.piece, until);
+  if (others !== undefined) return refused(others);
+  if (span === undefined || span.start >= span.end) {
+    const all = one.open.length === 0;
+    return unfit("inconsistent", `Everything up to ${all ? "the end" : "then"} is signed, and unchanged.`);
+  }
+  if (end === null && lastOf(one.piece, facts) > until) {
+    const detail = "The shift is not over: `to` says up to when, as the answer looked at has it.";
+    return unfit("required", detail);
+  }
+  const cut = one.tiles
+    .flatMap(({ intervals }) => intervals)
+    .some((hour) => hour.start < span.end && span.end < hour.end);
+  if (cut) return unfit("inconsistent", "`to` must not lie within an hour that is signed.");
+  return done({ piece: one.piece, span });
+}
+
+function unfit(code: Fault["code"], detail: string) {
+  return refused({ problem: "invalid-body", errors: [{ pointer: "#/to", code, detail }] });
 }
 
 /** How many entries are gone back for the figures that somebody looked at. */
@@ -144,7 +170,7 @@ function unanswered(questions: readonly FindingText[]) {
 function* signedText(
   at: Coordinates,
   { shift, body }: SigningRequest,
-  { from, to, figured }: ToSign,
+  { piece, from, to, figured }: ToSign,
   digest: string,
   found: readonly FindingText[],
 ): Inquiry<ShiftSignedText> {
@@ -161,6 +187,7 @@ function* signedText(
     from: time(from),
     ...(from === at.facts.admittedAt && { fromAdmission: true as const }),
     shift,
+    unit: piece.unit,
     digest,
     calculation: CALCULATION,
     figures: figuresText(figured, at),

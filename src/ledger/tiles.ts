@@ -1,62 +1,87 @@
 /**
- * How a shift is signed: spans that tile it from its start, each as it was signed and as it is now.
+ * What is signed, in tiles: time of one unit's shift for which one signature stands, with what became of it
+ * since. A signature speaks for the unit whose time it was; where it is another's by now, or where one of its
+ * hours was cut in two, it can speak for that no more.
  *
- * Invariant: the tiles follow one another without a gap, from the start of the shift.
+ * Invariant: no two tiles share an instant, and none reaches over the end of a shift or of a unit's time.
  */
 
 import type { Inquiry } from "../store/store.js";
-import { earliest, type Instant, type Period } from "../time/instant.js";
+import type { Period } from "../time/instant.js";
+import { common } from "../time/periods.js";
+import { type ShiftSpan, shiftsIn } from "../time/shifts.js";
 import type { Moment } from "./coordinates.js";
 import { type Figures, figuresFrom, figuresOf, figuresOver, type Moved, movedBetween } from "./figures.js";
 import { type Signature, standing } from "./signatures.js";
-import type { StayFacts } from "./stay.js";
 
-/** A signed span that no later one stands for. */
-export interface Tile {
+/** Why a signature no longer speaks for a tile, whatever its figures are now. */
+export type Lost = "other-unit" | "hour-cut";
+
+export interface Tile extends Period {
   readonly signature: Signature;
-  readonly signed: Figures;
-  /** Of the figures signed, those that are others now. */
+  /** The shift it lies in, or the piece of one that the patient spent in one unit. */
+  readonly piece: ShiftSpan;
+  /** The intervals of the figures that were signed of it. */
+  readonly intervals: readonly Period[];
+  /** Of those figures, the ones that are others now. */
   readonly moved: readonly Moved[];
+  readonly lost: Lost | null;
 }
 
-/** Signatures that stand, in order of their spans, each with what became of its figures; worked out in one go. */
-export function* tilesOf(at: Moment, signatures: readonly Signature[]): Inquiry<Tile[]> {
-  const tiles = standing(signatures).map((signature) => {
-    return { signature, signed: figuresFrom(signature.body.figures) };
-  });
-  if (tiles.length === 0) return [];
-  const now = yield* figuresOver(
-    at,
-    tiles.flatMap(({ signed }) => signed.intervals),
+/** Whether what was signed of a tile is so still. */
+export function isSound({ moved, lost }: Pick<Tile, "moved" | "lost">): boolean {
+  return moved.length === 0 && lost === null;
+}
+
+/**
+ * The tiles of signatures, in order of time; all of their figures are worked out in one go. `pieces` are those
+ * that are asked for, all where there are none given.
+ */
+export function* tilesOf(
+  at: Moment,
+  signatures: readonly Signature[],
+  pieces?: readonly Period[],
+): Inquiry<Tile[]> {
+  const { stretches } = at.facts.conventions;
+  const figures = new Map<Signature, Figures>();
+  for (const { signature } of standing(signatures)) {
+    if (!figures.has(signature)) figures.set(signature, figuresFrom(signature.body.figures));
+  }
+  const tiles = standing(signatures).flatMap(({ signature, ...stands }) =>
+    shiftsIn(stretches, stands).flatMap((piece) => {
+      const span = common(stands, piece);
+      const isAskedFor = pieces === undefined || pieces.some(({ start }) => start === piece.start);
+      if (span === undefined || !isAskedFor) return [];
+      return dividedByHours(span, figures.get(signature)!.intervals).map(({ intervals, ...own }) => {
+        return { ...own, signature, piece, intervals };
+      });
+    }),
   );
-  return tiles.map(({ signature, signed }) => {
-    return { signature, signed, moved: movedBetween(signed, figuresOf(now, signed.intervals)) };
+  // What had not come yet by the moment that is asked for cannot be compared.
+  const come = (intervals: readonly Period[]) => intervals.filter(({ end }) => end <= at.until);
+  const compared = tiles.flatMap(({ intervals }) => come(intervals));
+  const now = compared.length === 0 ? undefined : yield* figuresOver(at, compared);
+  return tiles.map((tile): Tile => {
+    const { signature, piece, intervals } = tile;
+    const signed = figures.get(signature)!;
+    const both = come(intervals);
+    const moved = now === undefined ? [] : movedBetween(figuresOf(signed, both), figuresOf(now, both));
+    const hourCut = intervals.length === 0 ? "hour-cut" : null;
+    return { ...tile, moved, lost: piece.unit === signature.body.unit ? hourCut : "other-unit" };
   });
 }
 
-/** The signatures of a shift: their spans begin in it. */
-export function signedIn(signatures: readonly Signature[], { start, end }: Period): Signature[] {
-  return signatures.filter(({ from }) => start <= from && from < end);
-}
-
-/** What is asked of a tile by how a shift stands. */
-type Laid = { readonly signature: Pick<Signature, "from" | "to">; readonly moved: readonly Moved[] };
-
-/** Where the next signature of a shift begins: after the last good one, or at the first that changed. */
-export function nextFrom(tiles: readonly Laid[], shift: Period): Instant {
-  const changed = tiles.find(({ moved }) => moved.length > 0);
-  return changed?.signature.from ?? tiles.at(-1)?.signature.to ?? shift.start;
-}
-
-/** When there is nothing more of a shift to sign: it is over, or the stay is. */
-export function lastOf(shift: Period, { dischargedAt }: StayFacts): Instant {
-  return dischargedAt === null || dischargedAt <= shift.start ? shift.end : earliest(shift.end, dischargedAt);
-}
-
-export type ShiftState = "preliminary" | "final" | "corrected";
-
-export function stateOf(tiles: readonly Laid[], shift: Period, facts: StayFacts): ShiftState {
-  if (tiles.some(({ moved }) => moved.length > 0)) return "corrected";
-  const signedTo = tiles.at(-1)?.signature.to ?? shift.start;
-  return signedTo >= lastOf(shift, facts) ? "final" : "preliminary";
+/** A span with the intervals that lie in it, and by itself what is left of one that reaches over an end of it. */
+function dividedByHours(
+  span: Period,
+  signed: readonly Period[],
+): (Period & { readonly intervals: readonly Period[] })[] {
+  const intervals = signed.filter(({ start, end }) => span.start <= start && end <= span.end);
+  const [first, last] = [intervals[0], intervals.at(-1)];
+  if (first === undefined || last === undefined) return [{ ...span, intervals }];
+  return [
+    { start: span.start, end: first.start, intervals: [] },
+    { start: first.start, end: last.end, intervals },
+    { start: last.end, end: span.end, intervals: [] },
+  ].filter(({ start, end }) => start < end);
 }

@@ -22,14 +22,16 @@ export function openedText({ name, zone, shifts, settings }: UnitBody): UnitOpen
   return { kind: "unit-opened", name, zone, shifts, settings: all };
 }
 
-export function* unitFacts(id: string): Inquiry<UnitFacts | undefined> {
-  const rows = yield* ask({
+/** The facts of a unit, or those that were recorded by an instant; undefined where it was not opened by then. */
+export function* unitFacts(id: string, recordedBy?: Instant): Inquiry<UnitFacts | undefined> {
+  const all = yield* ask({
     ask: "page",
     chain: `unit/${id}`,
     after: 0,
     upTo: Number.MAX_SAFE_INTEGER,
     limit: 100_000,
   });
+  const rows = recordedBy === undefined ? all : all.filter(({ recordedAt }) => recordedAt <= recordedBy);
   let opened: UnitOpenedText | undefined;
   const changes: SettingsChangedText[] = [];
   for (const { body } of rows.map(recordedOf)) {

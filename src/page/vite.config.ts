@@ -3,11 +3,13 @@
  * since the service allows scripts, styles and pictures from itself only (default-src 'self').
  */
 
+import react from "@vitejs/plugin-react";
 import { defineConfig } from "vite";
 
 export default defineConfig({
   root: "src/page",
   base: "/",
+  plugins: [react()],
   build: {
     outDir: "../../dist/page",
     emptyOutDir: true,

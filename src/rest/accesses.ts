@@ -28,10 +28,12 @@ export const ACCESSES: readonly AnyRoute[] = [
       },
     ],
     problems: [],
-    handle: async (_, { access, ids, query, url }) => {
-      const page = await access.log.of(ids.encounter ?? "", query.after ?? null, limitOf(query));
+    handle: async (ledger, { access, ids, query, url }) => {
+      const { encounter = "" } = ids;
+      const page = await access.log.of(encounter, query.after ?? null, limitOf(query));
       if (page.refused) return page;
-      return done(listed({ accesses: page.done.accesses.map(accessText) }, page.done.next, url));
+      const accesses = page.done.accesses.map(accessText);
+      return done(listed({ ledger: await ledger.headOf(encounter), accesses }, page.done.next, url));
     },
   }),
   route({
@@ -41,7 +43,7 @@ export const ACCESSES: readonly AnyRoute[] = [
     tag: "Access",
     summary: "Reach an encounter in an emergency",
     description:
-      "The caller reaches an encounter outside of their units for four hours, as if it were in one of them. The reason is kept for good, a warning stands in the log of the service, and everything done by it says so in the log of accesses.",
+      "The caller reads and charts an encounter outside of their units for four hours, all of its time; they neither move nor discharge the patient out of another unit by it. The reason is kept for good, a warning stands in the log of the service, and everything done by it says so in the log of accesses.",
     body: bodyOf(EmergencyBody, "Why."),
     answers: [{ status: 201, description: "The encounter can be reached.", schema: EmergencyAnswer }],
     problems: [],

@@ -1,9 +1,10 @@
 /** Accounts of the people who sign in, for administrators of every unit. */
 
 import { z } from "zod";
+import { changesOf } from "../access/accounts.js";
 import { done, refused } from "../ledger/refusal.js";
-import type { AccountRecord } from "../store/callers.js";
-import { AccountAnswer, AccountBody, AccountList, AccountPatch } from "../wire/access.js";
+import type { AccountRecord, LoggedAboutAccount } from "../store/callers.js";
+import { AccountAccessList, AccountAnswer, AccountBody, AccountList, AccountPatch } from "../wire/access.js";
 import { listed } from "./lists.js";
 import { limitOf, PAGE } from "./parameters.js";
 import { type AnyRoute, bodyOf, route } from "./route.js";
@@ -38,9 +39,10 @@ export const ACCOUNTS: readonly AnyRoute[] = [
     body: bodyOf(AccountBody, "The account."),
     answers: [{ status: 201, description: "It is made.", schema: AccountAnswer }],
     problems: ["id-exists"],
-    handle: async (_, { access, body }) => {
+    handle: async (_, { access, body, about }) => {
       const made = await access.accounts.create(body);
       if (made === undefined) return refused({ problem: "id-exists", what: "account", id: body.username });
+      about({ account: made.id, change: changesOf(undefined, made) });
       return done({ status: 201, body: accountText(made) });
     },
   }),
@@ -55,14 +57,46 @@ export const ACCOUNTS: readonly AnyRoute[] = [
     body: bodyOf(AccountPatch, "What changes."),
     answers: [{ status: 200, description: "The account as it is now.", schema: AccountAnswer }],
     problems: [],
-    handle: async (_, { access, ids, body }) => {
+    handle: async (_, { access, ids, body, about }) => {
       const id = ids.account ?? "";
       const changed = await access.accounts.change(id, body);
       if (changed === undefined) return refused({ problem: "not-found", what: "account", id });
-      return done({ status: 200, body: accountText(changed) });
+      about({ account: id, change: changed.change });
+      return done({ status: 200, body: accountText(changed.account) });
+    },
+  }),
+  route({
+    method: "GET",
+    path: "/v1/account-accesses",
+    operation: "listAccountAccesses",
+    tag: "Access",
+    summary: "List who signed in, and what was done to accounts",
+    description:
+      "Every sign-in, good or failed, every sign-out and every change of an account, the last first: who, when, from where, how it ended, and what of which account is another now. Of passwords nothing is in it but that they changed, and of a name that nobody has only that one was tried. Nothing of it is ever changed.",
+    query: z.strictObject(PAGE),
+    answers: [
+      { status: 200, description: "A page of accesses.", schema: AccountAccessList, headers: ["Link"] },
+    ],
+    problems: [],
+    handle: async (_, { access, query, url }) => {
+      const page = await access.log.ofAccounts(query.after ?? null, limitOf(query));
+      if (page.refused) return page;
+      return done(listed({ accesses: page.done.accesses.map(accessText) }, page.done.next, url));
     },
   }),
 ];
+
+function accessText({ at, caller, name, role, route, status, about }: LoggedAboutAccount): object {
+  return {
+    at: new Date(at).toISOString(),
+    ...(caller === "" ? {} : { by: { id: caller, name, role } }),
+    route,
+    status,
+    account: about.account,
+    address: about.address,
+    changes: about.change,
+  };
+}
 
 function accountText({ id, username, name, role, units, active }: AccountRecord): object {
   return { id, username, name, role, units, active };

@@ -26,7 +26,7 @@ interface Question {
 export interface Allowed {
   /** Why they may not; undefined where they may. */
   readonly refused: Refusal | undefined;
-  /** The caller with the units they may act on in this request. */
+  /** The caller as they may act in this request. */
   readonly caller: Caller;
   /** What the log of accesses is to say; null for what is about no patient. */
   readonly concerns: { readonly encounter: string | null; readonly emergency: string | null } | null;
@@ -50,7 +50,7 @@ export async function allowed(question: Question): Promise<Allowed> {
     const left = reach.by === "having-been-there" && !isFinishing(name) && !isOutOfReach(name);
     return {
       refused: byRole(question) ?? (left ? LEFT : undefined),
-      caller: emergency === null ? caller : { ...caller, units: null },
+      caller: emergency === null ? caller : { ...caller, inEmergency: true },
       concerns: { encounter, emergency },
     };
   }
@@ -60,12 +60,14 @@ export async function allowed(question: Question): Promise<Allowed> {
       return { refused: { problem: "not-found", what: "unit", id: unit }, caller, concerns: null };
     }
   }
-  const patients = route.tag === "Encounters" ? { encounter: null, emergency: null } : null;
+  // Of several patients at once, which the log keeps as a list.
+  const patients =
+    route.tag === "Encounters" || route.tag === "Audit" ? { encounter: null, emergency: null } : null;
   return { refused: byRole(question), caller, concerns: patients };
 }
 
 const LEFT: Refusal = {
-  problem: "forbidden",
+  problem: "not-your-time",
   detail: "The patient has left your units, from which only their own time is charted and signed now.",
 };
 

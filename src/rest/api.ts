@@ -10,9 +10,11 @@ import type { Access } from "../access/access.js";
 import type { Session } from "../access/sessions.js";
 import type { Caller, Ledger } from "../ledger/ledger.js";
 import { type Outcome, refused } from "../ledger/refusal.js";
+import type { AboutAccount } from "../store/callers.js";
 import { methodsAt, PREFIX, patternOf } from "./addresses.js";
 import { type Allowed, allowed } from "./allowed.js";
 import { sessionSecret } from "./cookies.js";
+import { whenEnded } from "./ended.js";
 import { NotJson } from "./json.js";
 import type { Problem } from "./problems.js";
 import { NO_QUERY, readQuery, type SentQuery } from "./query.js";
@@ -29,6 +31,8 @@ declare module "fastify" {
     session: Session | null;
     /** What of the record the request is about, once that is known. */
     concerns: Allowed["concerns"] | null;
+    /** Which account the request is about, if it is. */
+    about: AboutAccount | null;
   }
   interface FastifyContextConfig {
     /** The route of the API that a request is for. */
@@ -61,11 +65,12 @@ export async function api(app: FastifyInstance, parts: ApiParts): Promise<void> 
   const { ledger, access, streams, failed } = parts;
   app.decorateRequest("session", null);
   app.decorateRequest("concerns", null);
+  app.decorateRequest("about", null);
   app.addHook("onRequest", async (request, reply) => {
     // Set before anything is answered, so that they hold for problems too.
     reply.headers(HEADERS);
     const { route } = request.routeOptions.config;
-    if (route?.open) return;
+    if (route?.open) return whenEnded(reply, () => note(access, request, reply));
     const letIn = await access.callers.of({
       authorization: request.headers.authorization,
       cookie: sessionSecret(request.headers, access.settings),
@@ -79,12 +84,13 @@ export async function api(app: FastifyInstance, parts: ApiParts): Promise<void> 
     const { method, headers } = request;
     const may = await allowed({ ledger, access, ...letIn, route, ids: idsOf(request), method, headers });
     request.concerns = may.concerns;
+    // Whoever is let in may have read, whether or not they wait for the end of it.
+    whenEnded(reply, () => note(access, request, reply));
     if (may.refused !== undefined) {
       return sendProblem(reply, problemOf(may.refused, { ids: idsOf(request), body: null }));
     }
     request.caller = may.caller;
   });
-  app.addHook("onResponse", async (request, reply) => note(access, request, reply));
   // Before the server waits for its connections: a stream would keep it for minutes.
   app.addHook("preClose", async () => streams.end());
   app.addHook("onClose", () => access.log.flush());
@@ -116,22 +122,24 @@ async function nobody(request: FastifyRequest, failed: ApiParts["failed"]): Prom
   return unauthenticated(cookie === undefined ? "A bearer token is needed." : ended, BEARER);
 }
 
-/** What the log of accesses keeps of a request: of an encounter, or of a list of some. */
+/** What the log of accesses keeps of a request: of an encounter, of a list of some, or of an account. */
 function note(
   { log }: Access,
-  { caller, concerns, routeOptions }: FastifyRequest,
+  { caller, concerns, about, routeOptions }: FastifyRequest,
   reply: FastifyReply,
 ): void {
   const { route } = routeOptions.config;
-  if (caller === null || concerns === null || route === undefined) return;
+  if (route === undefined || (about === null && (caller === null || concerns === null))) return;
+  const { id, name, role } = caller ?? NOBODY;
   log.note({
-    encounter: concerns.encounter,
-    caller: caller.id,
-    name: caller.name,
-    role: caller.role,
+    encounter: concerns?.encounter ?? null,
+    caller: id,
+    name,
+    role,
     route: nameOf(route),
     status: reply.statusCode,
-    emergency: concerns.emergency,
+    emergency: concerns?.emergency ?? null,
+    ...(about !== null && { about }),
   });
 }
 
@@ -151,11 +159,10 @@ async function answer(
   if (encounter !== undefined) request.concerns = { encounter, emergency: null };
   if (emergency !== undefined) request.concerns = { ...request.concerns!, emergency };
   reply.code(status);
+  if (body !== null) reply.header("content-type", JSON_TYPE);
   if (headers !== undefined) reply.headers(headers);
-  if (body === null) return reply.send();
-  const isText = typeof body === "string" || body instanceof Readable;
-  if (!reply.hasHeader("content-type")) reply.header("content-type", JSON_TYPE);
-  return reply.send(isText ? body : JSON.stringify(body));
+  if (body === null) return reply.removeHeader("content-type").send();
+  return reply.send(typeof body === "string" || body instanceof Readable ? body : JSON.stringify(body));
 }
 
 async function outcomeOf(
@@ -181,6 +188,10 @@ async function outcomeOf(
     streams,
     session: request.session,
     address: request.ip,
+    about: (account, caller) => {
+      request.about = { ...account, address: request.ip };
+      if (caller !== undefined) request.caller = caller;
+    },
     warn: (fields, message) => request.log.warn(fields, message),
   });
 }

@@ -68,11 +68,15 @@ export async function expectedSequence(
   return done(sequences.includes(sequence) ? sequence : Math.max(...sequences));
 }
 
-/** A computed answer with its tag, or 304 where the caller has it already. */
-export function unlessKnown(answer: object, ifNoneMatch: string | undefined): Outcome<Answered> {
-  const body = JSON.stringify(answer);
+/** A computed answer, JSON or text as it is sent, with its tag; or 304 where the caller has it already. */
+export function unlessKnown(
+  answer: object | string,
+  ifNoneMatch: string | undefined,
+  others: Readonly<Record<string, string>> = {},
+): Outcome<Answered> {
+  const body = typeof answer === "string" ? answer : JSON.stringify(answer);
   const digest = createHash("sha256").update(body).digest("base64url");
-  const headers = { etag: `"${digest}"` };
+  const headers = { ...others, etag: `"${digest}"` };
   if (ifNoneMatch === undefined) return done({ status: 200, body, headers });
   const tags = tagsOf(ifNoneMatch);
   if (tags === undefined) return badHeader("If-None-Match", "must be entity-tags in quotes, or *.");

@@ -6,6 +6,7 @@
 
 import type { IncomingHttpHeaders } from "node:http";
 import { fastifyCookie } from "@fastify/cookie";
+import { KNOWN_FOR } from "../access/places.js";
 
 /** Where browsers find the service, if that is known. */
 export interface Place {
@@ -31,6 +32,26 @@ export function sessionCookie(secret: string | null, place: Place): string {
     secure: isSecure(place),
     ...(secret === null ? { maxAge: 0 } : {}),
   });
+}
+
+/** What a browser is known by at later sign-ins; it lets nobody in. */
+export function browserCookie(secret: string, place: Place): string {
+  return fastifyCookie.serialize(browserName(place), secret, {
+    path: "/",
+    httpOnly: true,
+    sameSite: "strict",
+    secure: isSecure(place),
+    maxAge: KNOWN_FOR / 1_000,
+  });
+}
+
+export function browserSecret(headers: IncomingHttpHeaders, place: Place): string | undefined {
+  if (headers.cookie === undefined) return undefined;
+  return fastifyCookie.parse(headers.cookie)[browserName(place)];
+}
+
+function browserName(place: Place): string {
+  return isSecure(place) ? "__Host-browser" : "browser";
 }
 
 /** What the browser keeps while somebody signs in elsewhere: sent along when they are sent back, which is a link. */

@@ -1,19 +1,26 @@
 /** Encounters: patients' stays, from the admission to the discharge. */
 
 import { z } from "zod";
+import { type ChangeOfStay, mayChange } from "../access/rules.js";
 import { done, refused } from "../ledger/refusal.js";
 import { Next } from "../wire/answers/head.js";
-import { EncounterAnswer, EncounterBody, EncounterPatch, EncounterWithShifts } from "../wire/encounters.js";
+import {
+  EncounterAnswer,
+  EncounterBody,
+  EncounterPatch,
+  EncounterWithShifts,
+  ListedEncounter,
+} from "../wire/encounters.js";
 import { Key } from "../wire/text.js";
 import { expectedSequence, sequenceTag } from "./conditions.js";
 import { idempotencyKey } from "./idempotency.js";
 import { listed } from "./lists.js";
-import { limitOf, PAGE } from "./parameters.js";
+import { COORDINATES, coordinatesOf, limitOf, PAGE } from "./parameters.js";
 import { type AnyRoute, bodyOf, route } from "./route.js";
 import { sent } from "./written.js";
 
 const EncounterList = z
-  .strictObject({ encounters: z.array(EncounterAnswer), next: Next })
+  .strictObject({ encounters: z.array(ListedEncounter), next: Next })
   .meta({ id: "EncounterList", description: "Encounters, in order of their ids." });
 
 export const ENCOUNTERS: readonly AnyRoute[] = [
@@ -23,7 +30,8 @@ export const ENCOUNTERS: readonly AnyRoute[] = [
     operation: "listEncounters",
     tag: "Encounters",
     summary: "List encounters",
-    description: "The encounters of the units that the token is good for, in order of their ids.",
+    description:
+      "The encounters of the units that the caller is of, in order of their ids; with `leftAt` also those that left these units less than 24 hours ago, whose own time there is still charted and signed from there.",
     query: z.strictObject({
       unit: Key.optional().describe("Only those of this unit."),
       open: z
@@ -83,7 +91,9 @@ export const ENCOUNTERS: readonly AnyRoute[] = [
     operation: "getEncounter",
     tag: "Encounters",
     summary: "Read an encounter",
-    description: "One stay, where its chain of entries ends, and its shifts, the latest first.",
+    description:
+      "One stay, where its chain of entries ends, and its shifts, the latest first. As of an earlier moment the stay is told as its entries had it by then; whom it is of is told as it is now, since that stands in no entry.",
+    query: z.strictObject({ asOf: COORDINATES.asOf }),
     answers: [
       {
         status: 200,
@@ -93,8 +103,8 @@ export const ENCOUNTERS: readonly AnyRoute[] = [
       },
     ],
     problems: [],
-    handle: async (ledger, { ids }) => {
-      const found = await ledger.encounter(ids.encounter ?? "");
+    handle: async (ledger, { ids, query }) => {
+      const found = await ledger.encounter(ids.encounter ?? "", coordinatesOf(query));
       if (found.refused) return found;
       const { answer, sequence } = found.done;
       return done({ status: 200, body: answer, headers: { etag: sequenceTag(sequence) } });
@@ -107,7 +117,7 @@ export const ENCOUNTERS: readonly AnyRoute[] = [
     tag: "Encounters",
     summary: "Move or discharge a patient",
     description:
-      "The patient moves to another unit, which charts from that instant; or is discharged, and what still runs then ends there; or the discharge is taken back, with `dischargedAt: null`; or the patient has another bed.",
+      "The patient moves to another unit, which charts from that instant; or is discharged, and what still runs then ends there; or the discharge is taken back, with `dischargedAt: null`; or the patient has another bed. Whose time it is moves or discharges: the unit the patient was in from that instant on. The unit that the patient came to records a move as well, from when on nobody else has charted or signed. An administrator corrects a bed alone.",
     headers: ["If-Match"],
     body: bodyOf(EncounterPatch, "Exactly one of move, discharge, dischargedAt and bed."),
     answers: [
@@ -116,6 +126,8 @@ export const ENCOUNTERS: readonly AnyRoute[] = [
     problems: ["precondition-failed"],
     handle: async (ledger, { caller, ids, body, headers }) => {
       const encounter = ids.encounter ?? "";
+      const what = CHANGES.find((one) => one in body)!;
+      if (!mayChange(caller.role, what)) return noSuchChange(caller.role);
       const ifMatch = await expectedSequence(headers["if-match"], ledger, encounter);
       if (ifMatch.refused) return ifMatch;
       return sent(await ledger.changeEncounter(caller, encounter, body, ifMatch.done));
@@ -126,6 +138,13 @@ export const ENCOUNTERS: readonly AnyRoute[] = [
 /** Whether a caller bound to some units may act on one; one that is bound to none may act on all. */
 function isTheirs(own: readonly string[] | null, unit: string): boolean {
   return own === null || own.includes(unit);
+}
+
+const CHANGES: readonly ChangeOfStay[] = ["move", "discharge", "dischargedAt", "bed"];
+
+function noSuchChange(role: string) {
+  const detail = `The role ${role} corrects a bed; moves and discharges are charted at the bedside.`;
+  return refused({ problem: "forbidden", detail });
 }
 
 function noUnit(unit: string) {

@@ -1,12 +1,13 @@
 /** Entries: the clinical facts of an encounter, recorded together and read back one by one. */
 
 import { z } from "zod";
-import { mayRecord } from "../access/rules.js";
+import { mayRecord, mayUse } from "../access/rules.js";
 import type { Ledger } from "../ledger/ledger.js";
 import { done, type Outcome, refused } from "../ledger/refusal.js";
 import {
   DryRun,
   EntriesRecorded,
+  EntriesTaken,
   EntryKind,
   EntryList,
   EntryWithAmendments,
@@ -94,7 +95,7 @@ export const ENTRIES: readonly AnyRoute[] = [
     tag: "Entries",
     summary: "Record entries",
     description:
-      "All of the request is recorded, durably, or nothing of it. A true fact is never refused: entries may come late and in any order. An id that is there with the same body is taken for a retry and not recorded again. Entries of a device's token are entries of a device, and only of kinds that a device can know. A person is asked before running totals are lost, and when a reading disagrees (409).",
+      "All of the request is recorded, durably, or nothing of it. A true fact is never refused: entries may come late and in any order. An id that is there with the same body is taken for a retry and not recorded again. Entries of a device's token are entries of a device, and only of kinds that a device can know; it is told where they stand, and nothing of the patient. A person is asked before running totals are lost, and when a reading disagrees (409).",
     query: RecordQuery,
     headers: ["If-Match", "Idempotency-Key"],
     body: {
@@ -110,13 +111,13 @@ export const ENTRIES: readonly AnyRoute[] = [
       {
         status: 201,
         description: "They are recorded.",
-        schema: EntriesRecorded,
+        schema: z.union([EntriesRecorded, EntriesTaken]),
         headers: ["ETag"],
       },
       {
         status: 200,
         description: "All of them had been recorded before; or, of a dry run, what recording them would do.",
-        schema: z.union([EntriesRecorded, DryRun]),
+        schema: z.union([EntriesRecorded, DryRun, EntriesTaken]),
         headers: ["ETag"],
       },
     ],
@@ -129,15 +130,22 @@ export const ENTRIES: readonly AnyRoute[] = [
     operation: "getEntry",
     tag: "Entries",
     summary: "Read an entry",
-    description: "One entry, and every amendment and void of it.",
-    answers: [{ status: 200, description: "The entry.", schema: EntryWithAmendments }],
+    description: "One entry, and every amendment and void of it, a page of them at a time.",
+    query: z.strictObject({ asOf: COORDINATES.asOf, ...PAGE }),
+    answers: [{ status: 200, description: "The entry.", schema: EntryWithAmendments, headers: ["Link"] }],
     problems: [],
-    handle: async (ledger, { ids }) => {
-      const found = await ledger.entry(ids.encounter ?? "", ids.entry ?? "");
-      return found.refused ? found : done({ status: 200, body: found.done });
+    handle: async (ledger, { ids, query, url }) => {
+      const asked = { ...coordinatesOf(query), after: query.after, limit: limitOf(query) };
+      const found = await ledger.entry(ids.encounter ?? "", ids.entry ?? "", asked);
+      if (found.refused) return found;
+      const { next, ...answer } = found.done as { readonly next?: string };
+      return done(listed(answer, next, url));
     },
   }),
 ];
+
+/** Who may not read entries is not told of them by recording some. */
+const READING = "GET /v1/encounters/{encounter}/entries";
 
 type Recorded = Asked<z.infer<typeof RecordQuery>, readonly PostedEntry[]>;
 
@@ -162,7 +170,13 @@ async function recordEntries(ledger: Ledger, asked: Recorded): Promise<Outcome<A
     await ledger.record(
       caller,
       encounter,
-      { posted, ifMatch: ifMatch.done, dryRun: query.dryRun ?? false, queued: query.queued ?? false },
+      {
+        posted,
+        ifMatch: ifMatch.done,
+        dryRun: query.dryRun ?? false,
+        queued: query.queued ?? false,
+        reads: mayUse(caller.role, READING),
+      },
       key.done,
     ),
   );

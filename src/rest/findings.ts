@@ -1,8 +1,8 @@
 /** Findings: what a person should look at, why, and what settles it; and that somebody has seen one. */
 
 import { z } from "zod";
-import { Finding, FindingList } from "../wire/answers/findings.js";
-import { words } from "../wire/text.js";
+import { FindingAcknowledged, FindingList } from "../wire/answers/findings.js";
+import { sentence } from "../wire/text.js";
 import { unlessKnown } from "./conditions.js";
 import { idempotencyKey } from "./idempotency.js";
 import { COORDINATES, coordinatesOf } from "./parameters.js";
@@ -18,7 +18,7 @@ const FindingsQuery = z.strictObject({
   ...COORDINATES,
 });
 
-const Acknowledgement = z.strictObject({ reason: words("Why it may stand.") }).meta({
+const Acknowledgement = z.strictObject({ reason: sentence("Why it may stand.") }).meta({
   id: "Acknowledgement",
   description: "That a person has seen a finding, and why it may stand.",
   examples: [{ reason: "Charted after a transport." }],
@@ -58,10 +58,12 @@ export const FINDINGS: readonly AnyRoute[] = [
     tag: "Findings",
     summary: "Acknowledge a finding",
     description:
-      "A person has seen the finding and says why it may stand. What they saw is kept in the chain, with its numbers; a finding that grows beyond it by more than the chart tolerance is open again.",
+      "A person has seen the finding and says why it may stand. What they saw is kept in the chain, with its numbers; a finding that grows beyond it by more than the chart tolerance is open again. It is undone by an `entry-voided` of `acknowledged.entry`, with a reason: then the acknowledgement before it holds again, if there was one.",
     headers: ["Idempotency-Key"],
     body: bodyOf(Acknowledgement, "Why."),
-    answers: [{ status: 201, description: "It is acknowledged.", schema: Finding, headers: ["ETag"] }],
+    answers: [
+      { status: 201, description: "It is acknowledged.", schema: FindingAcknowledged, headers: ["ETag"] },
+    ],
     problems: [],
     handle: async (ledger, asked) => {
       const key = idempotencyKey(asked);

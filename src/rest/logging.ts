@@ -5,7 +5,8 @@
 
 import { randomUUID } from "node:crypto";
 import type { IncomingMessage } from "node:http";
-import type { FastifyInstance, FastifyRequest } from "fastify";
+import type { FastifyInstance, FastifyReply, FastifyRequest } from "fastify";
+import { whenEnded } from "./ended.js";
 
 const REQUEST_ID = /^[A-Za-z0-9._-]{8,64}$/;
 
@@ -26,25 +27,26 @@ const LOGGED_PARAMETERS = ["by", "per", "precision", "order", "limit", "open", "
 export function logAnswers(app: FastifyInstance): void {
   app.addHook("onRequest", (request, reply, next) => {
     reply.header("x-request-id", request.id);
+    whenEnded(reply, (broken) => logAnswer(request, reply, broken));
     next();
   });
-  app.addHook("onResponse", (request, reply, next) => {
-    const emergency = request.concerns?.emergency ?? undefined;
-    request.log[emergency === undefined ? "info" : "warn"](
-      {
-        method: request.method,
-        route: request.routeOptions.url ?? "none",
-        query: loggedQuery(request.query as Readonly<Record<string, unknown>>),
-        caller: request.caller?.id,
-        role: request.caller?.role,
-        emergency,
-        status: reply.statusCode,
-        ms: Math.round(reply.elapsedTime * 1_000) / 1_000,
-      },
-      "answered",
-    );
-    next();
-  });
+}
+
+function logAnswer(request: FastifyRequest, reply: FastifyReply, broken: boolean): void {
+  const emergency = request.concerns?.emergency ?? undefined;
+  request.log[emergency === undefined ? "info" : "warn"](
+    {
+      method: request.method,
+      route: request.routeOptions.url ?? "none",
+      query: loggedQuery(request.query as Readonly<Record<string, unknown>>),
+      caller: request.caller?.id,
+      role: request.caller?.role,
+      emergency,
+      status: reply.statusCode,
+      ms: Math.round(reply.elapsedTime * 1_000) / 1_000,
+    },
+    broken ? "broken off" : "answered",
+  );
 }
 
 function loggedQuery(query: Readonly<Record<string, unknown>>): Record<string, string> | undefined {

@@ -97,20 +97,29 @@ function parametersOf({ path, query, headers = [] }: AnyRoute): Json[] {
 function responsesOf(route: AnyRoute | OpenRoute, examples: Examples): Json {
   const responses: Record<string, Json> = {};
   for (const answer of route.answers) {
-    responses[answer.status] = responseOf(answer, examples[`${nameOf(route)} ${answer.status}`]);
+    const name = `${nameOf(route)} ${answer.status}`;
+    responses[answer.status] = responseOf(answer, examples[name], examples[`${name} text/csv`]);
   }
   for (const [status, names] of problemsByStatus(route)) responses[status] = referenceTo(names);
   return responses;
 }
 
 function responseOf(
-  { description, schema, headers = [], media: type }: Answer,
-  example: object | undefined,
+  { description, schema, headers = [], media: type = "application/json", csv }: Answer,
+  example: unknown,
+  table: unknown,
 ): Json {
-  const media = schema === undefined ? undefined : { schema: schemaAt(schema), ...(example && { example }) };
+  const media =
+    schema === undefined
+      ? undefined
+      : { schema: schemaAt(schema), ...(example === undefined ? {} : { example }) };
+  const asTable = {
+    schema: { type: "string", description: csv },
+    ...(table === undefined ? {} : { example: table }),
+  };
   return {
     description,
     ...(headers.length === 0 ? {} : { headers: referredHeaders(headers) }),
-    ...(media === undefined ? {} : { content: { [type ?? "application/json"]: media } }),
+    ...(media === undefined ? {} : { content: { [type]: media, ...(csv && { "text/csv": asTable }) } }),
   };
 }

@@ -4,7 +4,7 @@
  */
 
 import { ROLES } from "../access/roles.js";
-import { rolesFor } from "../access/rules.js";
+import { isOutOfReach, rolesFor } from "../access/rules.js";
 import type { OpenRoute } from "./open-routes.js";
 import { type Json, schemaAt } from "./openapi-schemas.js";
 import { PROBLEMS, type ProblemName } from "./problems.js";
@@ -17,7 +17,11 @@ function problemsOf(route: AnyRoute | OpenRoute): ProblemName[] {
   if (!route.open) {
     names.push("unauthenticated");
     if (rolesFor(nameOf(route)).length < ROLES.length) names.push("forbidden");
-    if (route.method !== "GET") names.push("cross-site");
+    const writes = route.method !== "GET";
+    if (writes && route.path.includes("{encounter}") && !isOutOfReach(nameOf(route))) {
+      names.push("not-your-time");
+    }
+    if (writes) names.push("cross-site");
   }
   if (route.path.includes("{")) names.push("not-found");
   if (route.body !== undefined) names.push("not-json", "too-large", "media-type", route.body.problem);

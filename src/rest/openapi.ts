@@ -43,6 +43,7 @@ const TAGS = [
   { name: "Charts", description: "The figures another record holds, kept and reconciled with the ledger." },
   { name: "Findings", description: "What a person should look at, and what settles it." },
   { name: "Units", description: "Wards: their clocks, shifts and settings." },
+  { name: "Audit", description: "How well a shift of a unit is documented." },
   { name: "Access", description: "Who is let in, what they reach, and who read and wrote what." },
   { name: "Service", description: "Whether the service is well." },
 ];
@@ -79,8 +80,8 @@ const HEADERS = {
   },
 };
 
-/** Answers the service gave, by operation and status: `GET /v1/units 200`. */
-export type Examples = Readonly<Record<string, object>>;
+/** Answers the service gave, by operation and status: `GET /v1/units 200`; tables by their media type too. */
+export type Examples = Readonly<Record<string, unknown>>;
 
 /** The whole description, as JSON, with what answers may look like. */
 export function openApi(examples: Examples = {}): Json {

@@ -74,17 +74,18 @@ export function instantOf(text: string | undefined) {
   return text === undefined ? undefined : readInstant(text);
 }
 
+export const SHIFT = z
+  .string()
+  .regex(/^\d{4}-\d{2}-\d{2}\/[A-Za-z0-9._-]{1,64}$/, {
+    error: "must be the date on which the shift starts and its name, such as 2026-03-04/day.",
+  })
+  .meta({
+    description: "A shift, by the date on which it starts and its name.",
+    examples: ["2026-03-04/day"],
+  });
+
 export const PERIOD = {
-  shift: z
-    .string()
-    .regex(/^\d{4}-\d{2}-\d{2}\/[A-Za-z0-9._-]{1,64}$/, {
-      error: "must be the date on which the shift starts and its name, such as 2026-03-04/day.",
-    })
-    .optional()
-    .meta({
-      description: "A shift, by the date on which it starts and its name.",
-      examples: ["2026-03-04/day"],
-    }),
+  shift: SHIFT.optional(),
   day: z
     .string()
     .regex(/^\d{4}-\d{2}-\d{2}$/, { error: "must be a date, such as 2026-03-04." })

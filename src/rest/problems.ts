@@ -63,6 +63,18 @@ export const PROBLEMS = {
     example: { detail: "A device does not read the record." },
     document: documents.Forbidden,
   },
+  "not-your-time": {
+    status: 403,
+    title: "Not your unit's time",
+    means:
+      "The patient was in another unit at a time that the request is about, or has left yours: the unit a patient is in charts that time, and finishes it for 24 hours after they have left. A correction is about what counted before it as well, a loss about all of its span, and a move or discharge about everything from its instant on. Nothing was recorded.",
+    settle:
+      "Ask that unit to chart it. At the bedside, where it cannot wait, state an emergency: it is for reading and charting, and moves nobody.",
+    example: {
+      detail: "The patient was in east-4 at 2026-03-04T12:59:00-06:00, which charts that time.",
+    },
+    document: documents.NotYourTime,
+  },
   "cross-site": {
     status: 403,
     title: "From another site",

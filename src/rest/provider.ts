@@ -66,14 +66,18 @@ export const PROVIDER: readonly AnyRoute[] = [
     }),
     answers: [{ status: 302, description: "To the pages.", headers: ["Location", "Set-Cookie"] }],
     problems: ["not-found", "unauthenticated"],
-    handle: async (_, { access, headers, query, warn }) => {
+    handle: async (_, { access, headers, query, warn, about }) => {
       const { atProvider, sessions, settings } = access;
       if (atProvider === null) return NO_PROVIDER;
+      access.log.mustHaveRoom();
       const { code, state, iss } = query;
       const kept = keptForSignIn(headers, settings);
       const claims = await atProvider.flow.finish({ code, state, iss, kept });
       const caller = claims && callerOfClaims(claims, atProvider.rules);
       const begun = caller && (await sessions.signInKnown(caller, sessionSecret(headers, settings)));
+      if (caller !== undefined) {
+        about({ account: caller.id, change: begun?.change ?? [] }, begun?.session.caller);
+      }
       if (begun === undefined) {
         warn({ known: claims !== undefined, role: caller?.role }, "sign-in at the provider refused");
         return refused({ problem: "unauthenticated", detail: "The identity provider let nobody in here." });

@@ -22,7 +22,8 @@ export function problemOf(refusal: Refusal, refused: Refused): Problem {
     case "cross-site":
       return { name: "cross-site", detail: "The request comes from a page of another site." };
     case "forbidden":
-      return { name: "forbidden", detail: refusal.detail };
+    case "not-your-time":
+      return { name: refusal.problem, detail: refusal.detail };
     case "bad-parameter":
       return { name: "bad-parameter", members: { errors: refusal.errors } };
     case "idempotency-key-reused":

@@ -11,6 +11,7 @@ import type { Access } from "../access/access.js";
 import type { Session } from "../access/sessions.js";
 import type { Caller, Ledger } from "../ledger/ledger.js";
 import type { Outcome } from "../ledger/refusal.js";
+import type { AboutAccount } from "../store/callers.js";
 import type { Fault } from "../wire/fault.js";
 import { parse } from "../wire/parse.js";
 import type { ProblemName } from "./problems.js";
@@ -24,7 +25,9 @@ export interface Answer {
   readonly schema?: z.ZodType;
   readonly headers?: readonly AnswerHeader[];
   /** Absent: JSON. Of a stream the schema is that of one event's data. */
-  readonly media?: "text/event-stream";
+  readonly media?: "application/json" | "text/event-stream";
+  /** The same as a table of comma-separated values, for who prefers that: what stands in it. */
+  readonly csv?: string;
 }
 
 /** What a computed answer says to who has it already. */
@@ -77,11 +80,13 @@ export interface Asked<Q, B> {
   readonly session: Session | null;
   /** Where the request came from. */
   readonly address: string;
+  /** Says for the log of accesses that the request is about an account, and who made it where that was not known. */
+  readonly about: (account: Omit<AboutAccount, "address">, caller?: Caller) => void;
   /** For what whoever runs the service must notice. */
   readonly warn: (fields: object, message: string) => void;
 }
 
-/** An answer about to be sent; a string is JSON already, and so is what a stream is made of. */
+/** An answer about to be sent; a string or a stream is written already, as JSON unless its headers say otherwise. */
 export interface Answered {
   readonly status: 200 | 201 | 204 | 302 | 304;
   readonly body: string | object | Readable | null;
@@ -98,7 +103,16 @@ export interface Route<Q = unknown, B = unknown> {
   readonly path: `/v1/${string}`;
   /** The name of the operation in the description and in clients generated from it. */
   readonly operation: string;
-  readonly tag: "Encounters" | "Entries" | "Answers" | "Charts" | "Findings" | "Units" | "Access" | "Service";
+  readonly tag:
+    | "Encounters"
+    | "Entries"
+    | "Answers"
+    | "Charts"
+    | "Findings"
+    | "Units"
+    | "Audit"
+    | "Access"
+    | "Service";
   readonly summary: string;
   readonly description: string;
   /** Needs no caller, since this is how to become one. */

@@ -2,6 +2,7 @@
 
 import { ACCESSES } from "./accesses.js";
 import { ACCOUNTS } from "./accounts.js";
+import { AUDIT } from "./audit.js";
 import { BALANCE } from "./balance.js";
 import { CHARTS } from "./charts.js";
 import { COMPUTED } from "./computed.js";
@@ -27,6 +28,7 @@ export const ROUTES: readonly AnyRoute[] = [
   ...SHIFTS,
   ...EXPORTED,
   ...UNITS,
+  ...AUDIT,
   ...ACCESSES,
   ...SESSION,
   ...PROVIDER,

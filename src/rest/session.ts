@@ -5,7 +5,7 @@ import type { Caller } from "../ledger/ledger.js";
 import { done, type Outcome, refused } from "../ledger/refusal.js";
 import { SignInBody } from "../wire/access.js";
 import { Me } from "../wire/answers/callers.js";
-import { isCrossSite, sessionCookie, sessionSecret } from "./cookies.js";
+import { browserCookie, browserSecret, isCrossSite, sessionCookie, sessionSecret } from "./cookies.js";
 import { type Answered, type AnyRoute, type Asked, bodyOf, route } from "./route.js";
 
 export const SESSION: readonly AnyRoute[] = [
@@ -16,7 +16,7 @@ export const SESSION: readonly AnyRoute[] = [
     tag: "Access",
     summary: "Sign in",
     description:
-      "Begins a session, whose cookie then stands for the caller as a token does. It is for browsers: out of reach of scripts, and never sent along from another site. It ends when nobody uses it for a while and at the latest after a shift. A request with the header `Unattended: ?1`, which a page sends when it asks by itself, is no use. Failed attempts slow further ones down, of the account and of the address.",
+      "Begins a session, whose cookie then stands for the caller as a token does. It is for browsers: out of reach of scripts, and never sent along from another site. It ends when nobody uses it for a while and at the latest after a shift. A request with the header `Unattended: ?1`, which a page sends when it asks by itself, is no use. Failed attempts slow further ones down, of the account and of the address; where an account has signed in from before, by its browser or its address, those from there alone.",
     open: true,
     body: bodyOf(SignInBody, "The name and the password."),
     answers: [
@@ -39,8 +39,11 @@ export const SESSION: readonly AnyRoute[] = [
     description: "Ends the session that the request came with; a token has none, and stays good.",
     answers: [{ status: 204, description: "It has ended.", headers: ["Set-Cookie"] }],
     problems: [],
-    handle: async (_, { access, session }) => {
-      if (session !== null) await access.sessions.signOut(session.hash);
+    handle: async (_, { access, session, caller, about }) => {
+      if (session !== null) {
+        await access.sessions.signOut(session.hash);
+        about({ account: caller.id, change: [] });
+      }
       const headers = { "set-cookie": sessionCookie(null, access.settings) };
       return done({ status: 204, body: null, headers });
     },
@@ -63,17 +66,22 @@ async function signIn({
   body,
   headers,
   address,
+  about,
 }: Asked<unknown, { username: string; password: string }>): Promise<Outcome<Answered>> {
   if (isCrossSite(headers, access.settings)) return refused({ problem: "cross-site" });
   const before = sessionSecret(headers, access.settings);
-  const signed = await access.sessions.signIn({ ...body, address, before });
+  access.log.mustHaveRoom();
+  const browser = browserSecret(headers, access.settings);
+  const signed = await access.sessions.signIn({ ...body, address, browser, before });
   if ("wait" in signed) return refused({ problem: "too-many-requests", seconds: signed.wait });
   if ("wrong" in signed) {
+    about({ account: signed.account, change: [] });
     return refused({ problem: "unauthenticated", detail: "The name or the password is not right." });
   }
   const { session, secret } = signed;
-  const cookie = sessionCookie(secret, access.settings);
-  return done({ status: 201, body: meText(session.caller, session), headers: { "set-cookie": cookie } });
+  about({ account: session.caller.id, change: [] }, session.caller);
+  const cookies = [sessionCookie(secret, access.settings), browserCookie(signed.browser, access.settings)];
+  return done({ status: 201, body: meText(session.caller, session), headers: { "set-cookie": cookies } });
 }
 
 function meText({ id, name, role, units }: Caller, session: Session | null): object {

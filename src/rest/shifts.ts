@@ -1,9 +1,10 @@
 /** A shift in one answer, its signature, and what changed between two moments of recording. */
 
 import { z } from "zod";
+import { mayUse } from "../access/rules.js";
 import { Changes, ShiftAnswer, SignatureAnswer } from "../wire/answers/shifts.js";
 import { InstantText } from "../wire/instant.js";
-import { words } from "../wire/text.js";
+import { sentence } from "../wire/text.js";
 import { unlessKnown } from "./conditions.js";
 import { idempotencyKey } from "./idempotency.js";
 import { COORDINATES, coordinatesOf, SINCE, sinceOf } from "./parameters.js";
@@ -20,9 +21,9 @@ const SignatureBody = z
       .string()
       .regex(/^[0-9a-f]{64}$/, { error: "must be a digest of 64 lower-case hex digits." })
       .describe("The digest of the figures that were looked at: `toSign.digest` of the shift."),
-    remark: words("What is to be said to the figures; needed while questions are open.").optional(),
+    remark: sentence("What is to be said to the figures; needed while questions are open.").optional(),
     to: InstantText.optional().describe(
-      "Up to when: `toSign.to` of the shift. Absent: the end of the shift, which must be over.",
+      "Up to when: `toSign.to` of the shift. Absent: the end of the shift, or of the unit's time in it, which must be over.",
     ),
   })
   .meta({
@@ -36,6 +37,8 @@ const SignatureBody = z
     ],
   });
 
+const SIGNATURE = "/v1/encounters/{encounter}/shifts/{date}/{shift}/signature";
+
 const shiftName = ({ date = "", shift = "" }: Readonly<Record<string, string>>) => `${date}/${shift}`;
 
 export const SHIFTS: readonly AnyRoute[] = [
@@ -46,25 +49,26 @@ export const SHIFTS: readonly AnyRoute[] = [
     tag: "Answers",
     summary: "A shift in one answer",
     description:
-      "Volumes and balance by the hour, running totals, what is found of the shift and what of it is unknown, and its signatures. `toSign` is the span a signature would cover next, with the digest of its figures. Figures are preliminary until signed, final then, and corrected where something changed them since; each difference is shown, with the entries that made it.",
+      "Volumes and balance by the hour, running totals, what is found of the shift and what of it is unknown, and its signatures. `toSign` is the span that a signature of the caller's would cover next, with the digest of its figures: a unit signs for its own time, so of a shift in the middle of which the patient moved each unit signs its part, in any order. Figures are preliminary until signed, final then, and corrected where something changed them since; each difference is shown, with the entries that made it.",
     query: ShiftQuery,
     headers: ["If-None-Match"],
     answers: [{ status: 200, description: "The shift.", schema: ShiftAnswer, headers: ["ETag"] }, UNCHANGED],
     problems: [],
-    handle: async (ledger, { ids, query, headers }) => {
-      const asked = { ...coordinatesOf(query), shift: shiftName(ids) };
+    handle: async (ledger, { caller, ids, query, headers }) => {
+      const units = mayUse(caller.role, `POST ${SIGNATURE}`) ? caller.units : [];
+      const asked = { ...coordinatesOf(query), shift: shiftName(ids), units };
       const shift = await ledger.shift(ids.encounter ?? "", asked);
       return shift.refused ? shift : unlessKnown(shift.done, headers["if-none-match"]);
     },
   }),
   route({
     method: "POST",
-    path: "/v1/encounters/{encounter}/shifts/{date}/{shift}/signature",
+    path: SIGNATURE,
     operation: "signShift",
     tag: "Answers",
     summary: "Sign a shift",
     description:
-      "Signs the figures from where the last good signature of the shift ends, or from the first whose figures changed, up to `to`. They are computed again, and signed only if their digest is the one that was looked at. Kept with the signature are the figures, the conventions in force, the version of the calculation, and what was open and unknown. What is read later leaves signed figures as they are; what happened, or a correction, may still change them, and that shows.",
+      "Signs the figures of the caller's own time in the shift, from the first that nobody signed or that changed since somebody did, up to `to`; what is signed and unchanged beyond it stays as it is. They are computed again, and signed only if their digest is the one that was looked at. Kept with the signature are the figures, the conventions in force, the version of the calculation, and what was open, unknown and unmeasured. A signature is never void: where its figures change, a later one stands for it. What is read later leaves signed figures as they are; what happened, or a correction, may still change them, and that shows.",
     headers: ["Idempotency-Key"],
     body: bodyOf(SignatureBody, "What is signed."),
     answers: [{ status: 201, description: "It is signed.", schema: SignatureAnswer, headers: ["ETag"] }],

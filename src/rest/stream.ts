@@ -4,6 +4,7 @@
  * asks for that, and is let in or not.
  */
 
+import { setMaxListeners } from "node:events";
 import { setTimeout as wait } from "node:timers/promises";
 import type { Ledger } from "../ledger/ledger.js";
 
@@ -30,7 +31,10 @@ export class Streams {
   constructor(
     private readonly ledger: Ledger,
     private readonly settings: StreamSettings,
-  ) {}
+  ) {
+    // Each stream that waits listens to the one end of all.
+    setMaxListeners(settings.most, this.ending.signal);
+  }
 
   /** Whether one more may be begun. */
   get haveRoom(): boolean {

@@ -6,12 +6,19 @@
 
 import type { Database } from "better-sqlite3";
 import { sql } from "kysely";
-import type { Access, Emergency } from "./callers.js";
+import type { AboutAccount, Access, Emergency } from "./callers.js";
 import type { Answering, AskOf, Writing } from "./conversation.js";
 import { build, prepared, query } from "./query.js";
 
+/** An access as a row: what it is about stands in columns of its own. */
+type AccessRow = Omit<Access, "about"> & {
+  readonly account: string | null;
+  readonly address: string | null;
+  readonly change: string | null;
+};
+
 export const accessQueries = {
-  add: query<Access>()((given) =>
+  add: query<AccessRow>()((given) =>
     build.insertInto("access").values({
       // A place left out would be one the trigger cannot tell from a taken one.
       place: sql<number>`(select coalesce(max(place), 0) + 1 from access)`,
@@ -23,7 +30,20 @@ export const accessQueries = {
       route: given("route"),
       status: given("status"),
       emergency: given("emergency"),
+      account: given("account"),
+      address: given("address"),
+      change: given("change"),
     }),
+  ),
+  ofAccounts: query<AskOf<"account-accesses">>()((given) =>
+    build
+      .selectFrom("access")
+      .select(["place", "at", "encounter", "caller", "name", "role", "route", "status", "emergency"])
+      .select(["account", "address", "change"])
+      .where("address", "is not", null)
+      .where("place", "<", given("before"))
+      .orderBy("place", "desc")
+      .limit(given("limit")),
   ),
   ofEncounter: query<AskOf<"accesses">>()((given) =>
     build
@@ -80,7 +100,7 @@ export const accessQueries = {
 };
 
 export interface Accesses {
-  readonly answering: Answering<"emergency" | "accesses">;
+  readonly answering: Answering<"emergency" | "accesses" | "account-accesses">;
   readonly writing: Writing<"access" | "emergency">;
 }
 
@@ -90,10 +110,17 @@ export function accessesOf(handle: Database): Accesses {
     answering: {
       emergency: (ask) => accesses.emergency.get(ask),
       accesses: (ask) => accesses.ofEncounter.all(ask),
+      "account-accesses": (ask) =>
+        accesses.ofAccounts.all(ask).map(({ account, address, change, ...access }) => {
+          const changed = change === null ? [] : (JSON.parse(change) as AboutAccount["change"]);
+          return { ...access, about: { account, address: address!, change: changed } };
+        }),
     },
     writing: {
-      access: ({ access }) => {
-        accesses.add.run(access);
+      access: ({ access: { about, ...access } }) => {
+        const { account = null, address = null, change = [] } = about ?? {};
+        const changed = change.length === 0 ? null : JSON.stringify(change);
+        accesses.add.run({ ...access, account, address, change: changed });
       },
       emergency: ({ emergency }) => {
         accesses.addEmergency.run(emergency);

@@ -71,6 +71,31 @@ export interface Access extends Did {
   readonly status: number;
   /** The emergency access by which the encounter was reached. */
   readonly emergency: string | null;
+  /** Of a sign-in, and of what is done to an account. */
+  readonly about?: AboutAccount | undefined;
+}
+
+/** What is kept beside an access that is about an account. */
+export interface AboutAccount {
+  /** The account's id; null where somebody tried a name that nobody has. */
+  readonly account: string | null;
+  /** Where it came from. */
+  readonly address: string;
+  /** What of the account is another now, and what it was. */
+  readonly change: readonly ChangeOfAccount[];
+}
+
+/** A field of an account that changed; of a password only that it did. */
+export interface ChangeOfAccount {
+  readonly of: "name" | "role" | "units" | "active" | "password";
+  readonly was?: string | boolean | readonly string[] | null;
+  readonly is?: string | boolean | readonly string[] | null;
+}
+
+/** An access about an account, as it is read back. */
+export interface LoggedAboutAccount extends Access {
+  readonly place: number;
+  readonly about: AboutAccount;
 }
 
 export interface LoggedAccess extends Access {

@@ -15,6 +15,8 @@ import * as segments from "../../migrations/0003-segments.js";
 import * as access from "../../migrations/0004-access.js";
 import * as signatures from "../../migrations/0005-signatures.js";
 import * as ids from "../../migrations/0006-ids.js";
+import * as audit from "../../migrations/0007-audit.js";
+import * as accessAgain from "../../migrations/0008-access.js";
 import { openHandle, StoreRefused } from "./dialect.js";
 
 export type Migrations = Readonly<Record<string, Migration>>;
@@ -27,6 +29,8 @@ export const migrations: Migrations = {
   "0004-access": access,
   "0005-signatures": signatures,
   "0006-ids": ids,
+  "0007-audit": audit,
+  "0008-access": accessAgain,
 };
 
 /** The migrator's own tables. */

@@ -13,6 +13,7 @@ interface InChain {
 }
 
 const one = sql.lit(1);
+const zero = sql.lit(0);
 
 /** The entries of the chain given. */
 function inChain<P extends InChain>(given: Given<P>) {
@@ -107,6 +108,21 @@ export const rowQueries = {
 const OF_THE_STAY = sql<boolean>`kind in ('admitted', 'moved', 'discharged', 'settings-changed')`;
 const OF_ACTS = sql<boolean>`kind in ('finding-acknowledged', 'shift-signed', 'chart-posted')`;
 
+const OF_INSTILLED = sql<boolean>`kind = 'irrigant-instilled'`;
+
+/** Which query finds the rows of a kind. */
+export const FINDING: Readonly<Record<AskOf<"kinds">["kinds"][number], "ofStay" | "ofAct" | "ofInstilled">> =
+  {
+    admitted: "ofStay",
+    moved: "ofStay",
+    discharged: "ofStay",
+    "settings-changed": "ofStay",
+    "finding-acknowledged": "ofAct",
+    "shift-signed": "ofAct",
+    "chart-posted": "ofAct",
+    "irrigant-instilled": "ofInstilled",
+  };
+
 const ofKind = (condition: typeof OF_THE_STAY) =>
   query<InChain & { kind: string; upTo: number }>()((given) =>
     originals(given)
@@ -145,6 +161,11 @@ export const originalQueries = {
   ),
   ofStay: ofKind(OF_THE_STAY),
   ofAct: ofKind(OF_ACTS),
+  ofInstilled: ofKind(OF_INSTILLED),
+  /** Each original as often as it has corrections. */
+  corrected: query<AskOf<"corrected">>()((given) =>
+    originals(given).where("root", ">", zero).where("sequence", "<=", given("upTo")),
+  ),
 };
 
 /** For verification, which reads everything anyway. */

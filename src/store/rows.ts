@@ -11,7 +11,7 @@ import type { Database } from "better-sqlite3";
 import type { Instant } from "../time/instant.js";
 import type { Answering } from "./conversation.js";
 import { prepared } from "./query.js";
-import { orderQueries, originalQueries, rowQueries, wholeFileQueries } from "./row-queries.js";
+import { FINDING, orderQueries, originalQueries, rowQueries, wholeFileQueries } from "./row-queries.js";
 import type { Chain, Head, Row } from "./store.js";
 
 /** Later than any sequence: the bound of the asks that are not cut. */
@@ -24,6 +24,7 @@ export interface Rows {
     | "declares"
     | "span"
     | "kinds"
+    | "corrected"
     | "segments"
     | "signatures"
     | "page"
@@ -106,12 +107,10 @@ export function rowsOf(handle: Database): Rows {
       kinds: ({ chain, kinds, upTo }) =>
         families(
           chain,
-          kinds.flatMap((kind) => [
-            ...found.ofStay.all({ chain, kind, upTo }),
-            ...found.ofAct.all({ chain, kind, upTo }),
-          ]),
+          kinds.flatMap((kind) => found[FINDING[kind]].all({ chain, kind, upTo })),
           upTo,
         ),
+      corrected: (ask) => families(ask.chain, found.corrected.all(ask), ask.upTo),
       segments: (ask) => families(ask.chain, found.segments.all(ask), ask.upTo),
       signatures: (ask) => families(ask.chain, found.signatures.all(ask), ask.upTo),
       page: (ask) => rows.page.all(ask),

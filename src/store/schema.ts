@@ -112,6 +112,24 @@ export interface AccessTable {
   route: string;
   status: number;
   emergency: string | null;
+  account: string | null;
+  address: string | null;
+  /** JSON; null where nothing was changed. */
+  change: string | null;
+}
+
+/** Where an account has signed in from, by a hash. */
+export interface PlaceTable {
+  hash: string;
+  account: string;
+  used_at: Instant;
+}
+
+/** When an encounter left a unit that it is not in now. */
+export interface DepartureTable {
+  unit: string;
+  encounter: string;
+  left_at: Instant;
 }
 
 export interface Tables {
@@ -126,4 +144,6 @@ export interface Tables {
   session: SessionTable;
   emergency: EmergencyTable;
   access: AccessTable;
+  place: PlaceTable;
+  departure: DepartureTable;
 }

@@ -16,12 +16,14 @@ import { GroupCommit, unavailable } from "./group.js";
 import { Heads } from "./heads.js";
 import { keptAnswersOf } from "./kept-answers.js";
 import { ensureNewest } from "./migrate.js";
+import { placesOf } from "./places.js";
 import { type Rows, rowsOf } from "./rows.js";
 import { type Stays, staysOf } from "./stays.js";
 import {
   type AccountStore,
   type Decision,
   type Inquiry,
+  type PlaceStore,
   type Row,
   type SessionStore,
   type Store,
@@ -39,6 +41,9 @@ export interface SqliteOptions {
   readonly busyTimeout?: number;
 }
 
+/** How much longer than usual to wait while opening: another program that starts as well may be migrating. */
+const OPENING_PATIENCE = 10;
+
 /**
  * Opens the ledger in a file (`:memory:` for one that lives as long as the store).
  * Throws StoreRefused when the file is no ledger, is newer than the program, half-migrated, altered
@@ -48,9 +53,10 @@ export async function openSqlite(path: string, options: SqliteOptions): Promise<
   const { migrate, busyTimeout = 2_000 } = options;
   let handle: Database | undefined;
   try {
-    handle = openHandle(path, { create: migrate, busyTimeout });
+    handle = openHandle(path, { create: migrate, busyTimeout: busyTimeout * OPENING_PATIENCE });
     await ensureNewest(handle, migrate);
     settle(handle);
+    handle.pragma(`busy_timeout = ${busyTimeout}`);
   } catch (error) {
     handle?.close();
     throw refusal(path, error);
@@ -69,6 +75,7 @@ class SqliteStore implements Store {
   readonly #copies = new Set<Promise<void>>();
   readonly accounts: AccountStore;
   readonly sessions: SessionStore;
+  readonly places: PlaceStore;
 
   constructor(handle: Database) {
     const rows = rowsOf(handle);
@@ -119,6 +126,12 @@ class SqliteStore implements Store {
       end: atOnce(sessions.end),
       endOf: atOnce(sessions.endOf),
       endUnused: atOnce(sessions.endUnused),
+    };
+    const places = placesOf(handle);
+    this.places = {
+      known: atOnce(places.known),
+      isAnybodys: atOnce(places.isAnybodys),
+      used: atOnce(places.used),
     };
     this.#groups = new GroupCommit(this.#transactions);
   }

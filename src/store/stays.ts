@@ -4,13 +4,15 @@
  */
 
 import type { Database } from "better-sqlite3";
+import { sql } from "kysely";
+import { type Instant, latest } from "../time/instant.js";
 import type { Answering, AskOf, Writing } from "./conversation.js";
 import { build, prepared, query } from "./query.js";
-import type { Stay } from "./store.js";
+import type { ListedStay, Stay } from "./store.js";
 
 const columns = [
-  "encounter",
-  "unit",
+  "stay.encounter",
+  "stay.unit",
   "bed",
   "patient_identifier as patientIdentifier",
   "patient_name as patientName",
@@ -19,6 +21,16 @@ const columns = [
 ] as const;
 
 const whole = build.selectFrom("stay").select(columns);
+
+/** Stays by the moves recorded of them; one that was moved twice stands twice. */
+const moved = build
+  .selectFrom("entry")
+  .innerJoin("chain", "chain.number", "entry.chain")
+  .innerJoin("stay", (join) =>
+    join.on("stay.encounter", "=", sql<string>`substr(chain.name, ${sql.lit("encounter/".length + 1)})`),
+  )
+  .where(sql<boolean>`entry.kind = 'moved'`)
+  .select(columns);
 
 type Page = { readonly unit: string; readonly after: string; readonly limit: number };
 
@@ -35,6 +47,21 @@ function page(which: { ofUnit: boolean; open: boolean | null }) {
   });
 }
 
+type Left = Pick<Page, "unit"> & { readonly leftAfter: Instant };
+
+/** All that left a unit after an instant: of a day a few, in whatever order. */
+function left(open: boolean | null) {
+  return query<Left>()((given) => {
+    const stays = whole
+      .innerJoin("departure", "departure.encounter", "stay.encounter")
+      .select("departure.left_at as leftAt")
+      .where("departure.unit", "=", given("unit"))
+      .where("departure.left_at", ">", given("leftAfter"));
+    if (open === null) return stays;
+    return stays.where("discharged_at", open ? "is" : "is not", null);
+  });
+}
+
 export const stayQueries = {
   one: query<{ encounter: string }>()((given) => whole.where("encounter", "=", given("encounter"))),
   unitOf: query<{ encounter: string }>()((given) =>
@@ -46,6 +73,24 @@ export const stayQueries = {
   everyOfUnit: page({ ofUnit: true, open: null }),
   openOfUnit: page({ ofUnit: true, open: true }),
   endedOfUnit: page({ ofUnit: true, open: false }),
+  endedSince: query<{ unit: string; after: Instant }>()((given) =>
+    whole.where("unit", "=", given("unit")).where("discharged_at", ">", given("after")),
+  ),
+  movedSince: query<{ after: Instant }>()((given) => moved.where("entry.at", ">", given("after"))),
+  movedAsRecordedSince: query<{ after: Instant }>()((given) =>
+    moved.where("entry.recorded_at", ">", given("after")),
+  ),
+  everyLeft: left(null),
+  openLeft: left(true),
+  endedLeft: left(false),
+  putDeparture: query<{ encounter: string; unit: string; leftAt: Instant }>()((given) =>
+    build
+      .insertInto("departure")
+      .values({ encounter: given("encounter"), unit: given("unit"), left_at: given("leftAt") }),
+  ),
+  dropDepartures: query<{ encounter: string }>()((given) =>
+    build.deleteFrom("departure").where("encounter", "=", given("encounter")),
+  ),
   put: query<Stay>()((given) =>
     build
       .insertInto("stay")
@@ -86,8 +131,8 @@ export const stayQueries = {
 };
 
 export interface Stays {
-  readonly answering: Answering<"stay" | "stays" | "units">;
-  readonly writing: Writing<"stay" | "unit">;
+  readonly answering: Answering<"stay" | "stays" | "stays-since" | "units">;
+  readonly writing: Writing<"stay" | "departures" | "unit">;
   /** The unit an encounter is in now. */
   unitOf(encounter: string): string | undefined;
 }
@@ -99,19 +144,51 @@ function queryFor(ofUnit: boolean, open: boolean | null) {
   return ofUnit ? "endedOfUnit" : "ended";
 }
 
+function leftQueryFor(open: boolean | null) {
+  if (open === null) return "everyLeft";
+  return open ? "openLeft" : "endedLeft";
+}
+
 export function staysOf(handle: Database): Stays {
   const stays = prepared(handle, stayQueries);
 
   /** Unit by unit, so that each has its index however many there are, and then the first of all. */
-  const pageOf = ({ units, open, after, limit }: AskOf<"stays">): Stay[] => {
+  const pageOf = ({ units, open, leftAfter, after, limit }: AskOf<"stays">): ListedStay[] => {
     const from = { after: after ?? "", limit };
-    if (units === null) return stays[queryFor(false, open)].all({ ...from, unit: "" });
-    const found = [...new Set(units)].flatMap((unit) => stays[queryFor(true, open)].all({ ...from, unit }));
-    return found.sort((a, b) => (a.encounter < b.encounter ? -1 : 1)).slice(0, limit);
+    const there = (stay: Stay): ListedStay => ({ ...stay, leftAt: null });
+    if (units === null) return stays[queryFor(false, open)].all({ ...from, unit: "" }).map(there);
+    const own = [...new Set(units)];
+    const found = new Map<string, ListedStay>();
+    const gone = (unit: string) =>
+      leftAfter === undefined ? [] : stays[leftQueryFor(open)].all({ unit, leftAfter });
+    for (const stay of own.flatMap(gone)) {
+      if (stay.encounter <= from.after || own.includes(stay.unit)) continue;
+      const before = found.get(stay.encounter)?.leftAt ?? stay.leftAt;
+      found.set(stay.encounter, { ...stay, leftAt: latest(before, stay.leftAt) });
+    }
+    for (const stay of own.flatMap((unit) => stays[queryFor(true, open)].all({ ...from, unit }))) {
+      found.set(stay.encounter, there(stay));
+    }
+    return [...found.values()].sort((a, b) => (a.encounter < b.encounter ? -1 : 1)).slice(0, limit);
+  };
+
+  /** Where the past is asked for, any that ended may have ended later by what was known then. */
+  const staysSince = ({ unit, after, recordedBy }: AskOf<"stays-since">): Stay[] => {
+    const all = { unit, after: "", limit: Number.MAX_SAFE_INTEGER };
+    const here =
+      recordedBy === null
+        ? [...stays.openOfUnit.all(all), ...stays.endedSince.all({ unit, after })]
+        : stays.everyOfUnit.all(all);
+    const gone = [
+      ...stays.movedSince.all({ after }),
+      ...(recordedBy === null ? [] : stays.movedAsRecordedSince.all({ after: recordedBy })),
+    ];
+    return [...new Map([...here, ...gone].map((stay) => [stay.encounter, stay])).values()];
   };
 
   return {
     answering: {
+      "stays-since": staysSince,
       stay: (ask) => stays.one.get(ask),
       stays: pageOf,
       units: (ask) => stays.units.all({ after: ask.after ?? "", limit: ask.limit }).map((unit) => unit.id),
@@ -119,6 +196,10 @@ export function staysOf(handle: Database): Stays {
     writing: {
       stay: ({ stay }) => {
         stays.put.run(stay);
+      },
+      departures: ({ encounter, departures }) => {
+        stays.dropDepartures.run({ encounter });
+        for (const departure of departures) stays.putDeparture.run({ encounter, ...departure });
       },
       unit: (write) => {
         stays.addUnit.run(write);

@@ -13,6 +13,7 @@ import type {
   AccountRecord,
   Emergency,
   FoundSession,
+  LoggedAboutAccount,
   LoggedAccess,
   SessionRecord,
   TokenRecord,
@@ -78,6 +79,18 @@ export interface Stay {
   readonly dischargedAt: Instant | null;
 }
 
+/** A stay of a list of some units' stays. */
+export interface ListedStay extends Stay {
+  /** When it left the last of the units asked for; null while it is in one of them. */
+  readonly leftAt: Instant | null;
+}
+
+/** When a stay left a unit that it is not in now. */
+export interface Departure {
+  readonly unit: string;
+  readonly leftAt: Instant;
+}
+
 /** The remembered answer to a request that carried an Idempotency-Key. */
 export interface KeptAnswer {
   /** Who sent it and to which route: keys of different callers never meet. */
@@ -96,6 +109,9 @@ export type StayKind = "admitted" | "moved" | "discharged" | "settings-changed";
 
 /** What people do about the figures, also asked for by kind. */
 export type ActKind = "finding-acknowledged" | "shift-signed" | "chart-posted";
+
+/** What is put in to irrigate, of which little is charted, and what comes back may come long after. */
+export type InstilledKind = "irrigant-instilled";
 
 /**
  * A question to the database. Row questions always answer with whole families: every row found, the
@@ -117,9 +133,11 @@ export type Ask =
   | {
       readonly ask: "kinds";
       readonly chain: Chain;
-      readonly kinds: readonly (StayKind | ActKind)[];
+      readonly kinds: readonly (StayKind | ActKind | InstilledKind)[];
       readonly upTo: number;
     }
+  /** The families of which something was corrected, with `sequence <= upTo`. */
+  | { readonly ask: "corrected"; readonly chain: Chain; readonly upTo: number }
   /** Rows in order of sequence, `after < sequence <= upTo`, at most `limit`; without families. */
   | {
       readonly ask: "page";
@@ -163,13 +181,27 @@ export type Ask =
       readonly limit: number;
     }
   | { readonly ask: "stay"; readonly encounter: string }
-  /** Encounters of some units (all, when null) in order of id, after an id. */
+  /**
+   * Encounters of some units (all, when null) in order of id, after an id; with `leftAfter` also those that left one
+   * of the units after that, and are in none of them now.
+   */
   | {
       readonly ask: "stays";
       readonly units: readonly string[] | null;
       readonly open: boolean | null;
+      readonly leftAfter?: Instant;
       readonly after: string | null;
       readonly limit: number;
+    }
+  /**
+   * The stays that may have been in a unit after an instant, in no particular order: as the directory has it now,
+   * or as it had it when no more was recorded than by `recordedBy`, if given. Some may not have been.
+   */
+  | {
+      readonly ask: "stays-since";
+      readonly unit: string;
+      readonly after: Instant;
+      readonly recordedBy: Instant | null;
     }
   | { readonly ask: "units"; readonly after: string | null; readonly limit: number }
   | { readonly ask: "kept-answer"; readonly scope: string; readonly key: string }
@@ -186,7 +218,9 @@ export type Ask =
       readonly encounter: string;
       readonly before: number;
       readonly limit: number;
-    };
+    }
+  /** Sign-ins and what was done to accounts, the last first: `limit` of those before a place. */
+  | { readonly ask: "account-accesses"; readonly before: number; readonly limit: number };
 
 /** Something to write. There is no write that changes or removes a row of a chain. */
 export type Write =
@@ -203,6 +237,8 @@ export type Write =
     }
   /** Adds an encounter to the directory, or replaces what it says of it. */
   | { readonly write: "stay"; readonly stay: Stay }
+  /** Says anew which units an encounter has left, and when. */
+  | { readonly write: "departures"; readonly encounter: string; readonly departures: readonly Departure[] }
   /** Adds a unit id to the list of units. */
   | { readonly write: "unit"; readonly unit: string }
   /** Keeps an answer; of those recorded before `forgetBefore` some are forgotten. */
@@ -218,6 +254,7 @@ export interface Answers {
   declares: readonly Row[];
   span: readonly Row[];
   kinds: readonly Row[];
+  corrected: readonly Row[];
   segments: readonly Row[];
   signatures: readonly Row[];
   page: readonly Row[];
@@ -226,11 +263,13 @@ export interface Answers {
   checkpoint: Checkpoint | undefined;
   "checkpoints-after": readonly Checkpoint[];
   stay: Stay | undefined;
-  stays: readonly Stay[];
+  stays: readonly ListedStay[];
+  "stays-since": readonly Stay[];
   units: readonly string[];
   "kept-answer": KeptAnswer | undefined;
   emergency: Emergency | undefined;
   accesses: readonly LoggedAccess[];
+  "account-accesses": readonly LoggedAboutAccount[];
 }
 
 /** A synchronous conversation with the database that ends in a `T`. */
@@ -262,6 +301,16 @@ export interface AccountStore {
   page(after: string, limit: number): Promise<readonly AccountRecord[]>;
   /** Replaces everything of an account but its id, its username and when it was made. */
   change(account: AccountRecord): Promise<void>;
+}
+
+/** Where accounts have signed in from: hashes of browsers' secrets and of addresses. */
+export interface PlaceStore {
+  /** Of some hashes, those that an account has signed in from. */
+  known(account: string, hashes: readonly string[]): Promise<readonly string[]>;
+  /** Whether any account has signed in from there. */
+  isAnybodys(hash: string): Promise<boolean>;
+  /** That an account signed in from there at an instant; what nobody has used since `forgetBefore` is forgotten. */
+  used(account: string, hashes: readonly string[], at: Instant, forgetBefore: Instant): Promise<void>;
 }
 
 /** What stands for an account that has signed in. */
@@ -298,6 +347,7 @@ export interface Store {
   revokeToken(id: string, at: Instant): Promise<boolean>;
   readonly accounts: AccountStore;
   readonly sessions: SessionStore;
+  readonly places: PlaceStore;
   /** A consistent copy of the whole database in a new file at `path`. */
   backup(path: string): Promise<void>;
   /** Finishes what was accepted, then closes. */

@@ -1,7 +1,7 @@
 /** Signing in, accounts, emergency access and the log of accesses, as they are sent and answered. */
 
 import { z } from "zod";
-import { Author, Next } from "./answers/head.js";
+import { Author, LedgerHead, Next } from "./answers/head.js";
 import { faultIssue } from "./fault.js";
 import { InstantText } from "./instant.js";
 import { Key, text, words } from "./text.js";
@@ -142,6 +142,40 @@ const LoggedAccess = z
   })
   .meta({ id: "LoggedAccess", description: "One request that read or wrote of the encounter, or tried to." });
 
+const ChangeOfAccount = z
+  .strictObject({
+    of: z.enum(["name", "role", "units", "active", "password"]).describe("What changed."),
+    was: z
+      .union([z.string(), z.boolean(), z.array(Key)])
+      .nullable()
+      .optional(),
+    is: z
+      .union([z.string(), z.boolean(), z.array(Key)])
+      .nullable()
+      .optional(),
+  })
+  .meta({
+    id: "ChangeOfAccount",
+    description:
+      "What of an account changed: what it was, unless it was just made, and what it is. Of a password only that.",
+  });
+
+const AccountAccess = z
+  .strictObject({
+    at: InstantText.describe("When it was answered."),
+    by: Author.optional().describe("Absent where nobody was signed in, as by a wrong password."),
+    route: z.string().describe("What was asked; or the command, at the machine itself."),
+    status: z.int().describe("How it ended: the HTTP status."),
+    account: z.string().nullable().describe("The account it is about; null where nobody has the name."),
+    address: z.string().describe("Where it came from."),
+    changes: z.array(ChangeOfAccount).describe("What of the account is another now."),
+  })
+  .meta({ id: "AccountAccess", description: "A sign-in, or what was done to an account." });
+
+export const AccountAccessList = z
+  .strictObject({ accesses: z.array(AccountAccess), next: Next })
+  .meta({ id: "AccountAccessList", description: "Sign-ins and changes of accounts, the last first." });
+
 export const AccessList = z
-  .strictObject({ accesses: z.array(LoggedAccess), next: Next })
+  .strictObject({ ledger: LedgerHead, accesses: z.array(LoggedAccess), next: Next })
   .meta({ id: "AccessList", description: "Who read and wrote of an encounter, the last first." });

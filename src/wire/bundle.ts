@@ -27,7 +27,8 @@ export const Bundle = z
     asOf: AsOf,
     encounter: EncounterAnswer.omit({ ledger: true }).meta({
       id: "BundledEncounter",
-      description: "Whom the stay is of, as the directory says now; it stands in no entry and is not hashed.",
+      description:
+        "Whom the stay is of, as the directory says now, which stands in no entry and is not hashed; and the stay, of an earlier moment as its entries tell it.",
     }),
     entries: z
       .array(

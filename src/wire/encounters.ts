@@ -139,6 +139,13 @@ const StayShift = z
   })
   .meta({ id: "StayShift", description: "A shift of a stay." });
 
+/** An encounter in a list of some units' encounters. */
+export const ListedEncounter = EncounterAnswer.extend({
+  leftAt: InstantText.optional().describe(
+    "When the patient left the units of the list, whose staff may finish charting their own time for 24 hours from then; absent while the patient is in one of them.",
+  ),
+}).meta({ id: "ListedEncounter", description: "One patient's stay, in a list." });
+
 /** An encounter asked for by itself: the shifts to choose from stand in it. */
 export const EncounterWithShifts = EncounterAnswer.extend({
   shifts: z

@@ -65,6 +65,8 @@ export interface ShiftSignedText {
   readonly fromAdmission?: true;
   /** Such as `2026-03-04/day`. */
   readonly shift: string;
+  /** The unit whose time it was, as of then: a signature covers that of one unit alone. */
+  readonly unit: string;
   /** SHA-256 of the figures. */
   readonly digest: string;
   /** The version of the calculation that made them. */

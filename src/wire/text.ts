@@ -47,6 +47,26 @@ export function text(longest: number, description: string) {
 /** The longest text a person may write. */
 export const LONGEST_TEXT = 500;
 
+/** Three letters of any script, or two signs of one that writes words with one or two. */
+const SAYS_SOMETHING =
+  /(?:\p{L}\P{L}*){3}|(?:[\p{sc=Han}\p{sc=Hiragana}\p{sc=Katakana}\p{sc=Hangul}]\P{L}*){2}/u;
+
+/** Words that must say something, and not only be there: a dot is no remark. */
+export function sentence(description: string) {
+  return words(description)
+    .check(({ value, issues }) => {
+      if (SAYS_SOMETHING.test(value)) return;
+      issues.push(
+        faultIssue(value, "wrong-form", "must say something: a few letters at least.", { goOn: true }),
+      );
+    })
+    .meta({
+      description: `${description} At most ${LONGEST_TEXT} characters, and a few letters at least.`,
+      minLength: 2,
+      maxLength: LONGEST_TEXT,
+    });
+}
+
 /** A text of a person: at most 500 characters. */
 export function words(description: string) {
   return text(LONGEST_TEXT, `${description} At most ${LONGEST_TEXT} characters, not blank.`);

@@ -1,5 +1,8 @@
 /** The log of accesses: what it keeps, who reads it, and what becomes of it while the database is away. */
 
+import { type AddressInfo, connect } from "node:net";
+import { Writable } from "node:stream";
+import { pino } from "pino";
 import { describe, expect, it } from "vitest";
 import { AccessLog } from "../../src/access/access-log.js";
 import { type Store, StoreUnavailable } from "../../src/store/store.js";
@@ -143,5 +146,67 @@ describe("what is noted", () => {
     });
     expect(found).toHaveLength(2);
     await ward.store.close();
+  });
+});
+
+/** A store whose readings wait from some one on, until they are let go. */
+function waiting() {
+  const state = { from: Number.POSITIVE_INFINITY, reached: () => {}, go: () => {} };
+  const gone = new Promise<void>((resolve) => {
+    state.go = resolve;
+  });
+  const store = (real: Store): Store =>
+    new Proxy(real, {
+      get(of, name) {
+        const value = Reflect.get(of, name) as unknown;
+        if (typeof value !== "function") return value;
+        if (name !== "read") return value.bind(of);
+        return async (...given: Parameters<Store["read"]>) => {
+          if (--state.from < 0) {
+            state.reached();
+            await gone;
+          }
+          return of.read(...given);
+        };
+      },
+    });
+  return { state, store };
+}
+
+describe("who breaks off what they read", () => {
+  it.each([
+    ["an export of which the first part has come", "/v1/encounters/stay-1/export", 1],
+    ["a list that is being written", `${ENTRIES}?limit=1000`, 0],
+  ])("is in the log all the same: %s", async (_, path, readings) => {
+    const lines: { msg: string; caller: string; status: number }[] = [];
+    const stream = new Writable({
+      write(chunk: Buffer, _encoding, next) {
+        lines.push(JSON.parse(chunk.toString()));
+        next();
+      },
+    });
+    const { state, store } = waiting();
+    const ward = await Ward.open({ logger: pino({ level: "info", base: null }, stream), store });
+    await ward.record(Array.from({ length: 490 }, (__, i) => ({ ...SALINE[0], id: `line-${i}` })));
+    await ward.record(Array.from({ length: 490 }, (__, i) => ({ ...SALINE[0], id: `again-${i}` })));
+    await ward.app.listen({ host: "127.0.0.1", port: 0 });
+    const { port } = ward.app.server.address() as AddressInfo;
+    const reached = new Promise<void>((resolve) => {
+      Object.assign(state, { from: readings, reached: resolve });
+    });
+    const socket = connect(port, "127.0.0.1");
+    const authorization = `authorization: Bearer ${ward.token("charge-nurse")}`;
+    socket.write(`GET ${path} HTTP/1.1\r\nhost: x\r\n${authorization}\r\n\r\n`);
+    await reached;
+    socket.resetAndDestroy();
+    await expect.poll(() => lines.at(-1)).toMatchObject({ msg: "broken off", caller: "charge-nurse" });
+    state.from = Number.POSITIVE_INFINITY;
+    state.go();
+    const [first] = await logged(ward);
+    expect([first!.by.id, first!.route, first!.status]).toEqual([
+      "charge-nurse",
+      `GET ${path.replace("stay-1", "{encounter}").split("?")[0]}`,
+      200,
+    ]);
   });
 });

@@ -16,6 +16,7 @@ export const AUDIENCE = "https://ledger.example.org/v1";
 const PROGRAMS: Readonly<Record<string, object>> = {
   "tablet-east": { roles: ["staff", "ward-nurse"], units: ["east"], name: "Tablet of East" },
   "chart-system": { roles: ["chart"], units: ["hospital"] },
+  "nurse-7": { roles: ["ward-nurse"], units: ["east"], name: "Imaginary Nurse" },
   "no-role": { roles: ["cook"], units: ["east"] },
 };
 /** The people who can sign in at it, with any password. */

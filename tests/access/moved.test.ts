@@ -50,29 +50,47 @@ describe("after a patient has moved, staff of the unit they left", () => {
   ])("do not chart the new unit's: %s", async (_, entries) => {
     const ward = await moved();
     const answer = await ward.record(entries, { as: "nurse@east" });
-    expect([answer.status, answer.body.type]).toEqual([403, "/problems/forbidden"]);
+    expect(answer.body).toMatchObject({
+      type: "/problems/not-your-time",
+      title: "Not your unit's time",
+      status: 403,
+    });
     expect(answer.body.detail).toMatch(
       /^The patient was in west at 2026-03-04T13:\d\d:00-06:00, which charts that time/,
     );
     expect((await ward.get(ENTRIES)).body.asOf.sequence).toBe(8);
   });
 
-  it("sign for their own time and not for the new unit's, whose staff do not sign for theirs", async () => {
+  it("sign for their own time and not for the new unit's, in whatever order, and are offered no other", async () => {
     const ward = await moved();
     const shift = `${STAY_1}/shifts/2026-03-04/day`;
-    const sign = async (as: string, until: string) => {
-      const { toSign } = (await ward.get(`${shift}?until=${at(until)}`)).body;
-      const body = { digest: toSign.digest, to: toSign.to, remark: "Looked at." };
-      return ward.ask("POST", `${shift}/signature`, { as, body });
-    };
-    const tooFar = await sign("nurse@east", "14:00");
+    const offered = async (as: string) => (await ward.get(shift, { as })).body.toSign;
+    const sign = async (as: string, { digest, to }: { digest: string; to: string }) =>
+      ward.ask("POST", `${shift}/signature`, { as, body: { digest, to, remark: "Looked at." } });
+    expect(await offered("nurse@east")).toMatchObject({ from: at("07:00"), to: at("13:00") });
+    expect(await offered("nurse@west")).toMatchObject({ from: at("13:00"), to: at("14:00") });
+    for (const as of ["integration", "integration@west"]) expect(await offered(as)).toBeNull();
+    const others = await sign("nurse@west", await offered("nurse@east"));
+    expect([others.status, others.body.detail]).toEqual([
+      403,
+      "The patient was in east at 2026-03-04T07:00:00-06:00, which charts that time.",
+    ]);
+    const tooFar = await sign("nurse@east", await offered("nurse@west"));
     expect([tooFar.status, tooFar.body.detail]).toEqual([
       403,
-      expect.stringContaining("The patient was in west at 2026-03-04T13:00:00-06:00"),
+      "The patient was in west at 2026-03-04T13:00:00-06:00, which charts that time.",
     ]);
-    expect((await sign("nurse@west", "14:00")).status).toBe(403);
-    expect((await sign("nurse@east", "13:00")).status).toBe(201);
-    expect((await sign("nurse@west", "14:00")).status).toBe(201);
+    expect((await sign("nurse@west", await offered("nurse@west"))).status).toBe(201);
+    expect((await sign("nurse@east", await offered("nurse@east"))).status).toBe(201);
+    expect(await offered("nurse@east")).toBeNull();
+    const absent = await ward.ask("POST", `${shift}/signature`, {
+      as: "nurse@east",
+      body: { digest: "0".repeat(64) },
+    });
+    expect([absent.status, absent.body.errors[0].detail]).toEqual([
+      422,
+      "Everything up to the end is signed, and unchanged.",
+    ]);
   });
 
   it("correct and void what is theirs", async () => {
@@ -118,6 +136,50 @@ describe("staff of the unit a patient has come to", () => {
     const next = await ward.get(list.body.next, { as: token });
     expect(next.body.encounters.map(({ id }: { id: string }) => id)).toEqual(["stay-2"]);
     expect((await ward.get("/v1/units", { as: token })).body.units).toHaveLength(2);
+  });
+});
+
+describe("the list of encounters", () => {
+  const listed = async (ward: Ward, as: string, query = "") =>
+    (await ward.done("GET", `/v1/encounters${query}`, { as })).body.encounters.map(
+      ({ id, unit, leftAt }: { id: string; unit: string; leftAt?: string }) => [id, unit, leftAt],
+    );
+
+  it("of a unit has who left it less than 24 hours ago, and says when", async () => {
+    const ward = await moved();
+    const left = ["stay-1", "west", at("13:00")];
+    expect(await listed(ward, "nurse@east")).toEqual([left]);
+    expect(await listed(ward, "nurse@east", "?unit=east&open=true")).toEqual([left]);
+    expect(await listed(ward, "nurse@east", "?open=false")).toEqual([]);
+    expect(await listed(ward, "nurse", "?unit=east")).toEqual([left]);
+    ward.itIs("2026-03-05T12:59:59-06:00");
+    expect(await listed(ward, "nurse@east")).toEqual([left]);
+    ward.itIs("2026-03-05T13:00:00-06:00");
+    expect(await listed(ward, "nurse@east")).toEqual([]);
+  });
+
+  it("has who is in one of the units without that, once, page after page", async () => {
+    const ward = await moved();
+    expect(await listed(ward, "nurse@west")).toEqual([
+      ["stay-1", "west", undefined],
+      ["stay-2", "west", undefined],
+    ]);
+    const both = await ward.tokenFor("nurse", ["east", "west"]);
+    expect(await listed(ward, both, "?limit=1")).toEqual([["stay-1", "west", undefined]]);
+    expect(await listed(ward, both)).toHaveLength(2);
+    expect(await listed(ward, "nurse")).toHaveLength(2);
+  });
+
+  it("follows what is said of moves later", async () => {
+    const ward = await moved();
+    await ward.done("PATCH", STAY_1, { body: { move: { unit: "west", at: at("12:30") } } });
+    expect(await listed(ward, "nurse@east")).toEqual([["stay-1", "west", at("12:30")]]);
+    await ward.done("PATCH", STAY_1, { body: { move: { unit: "east", at: at("13:45") } } });
+    expect(await listed(ward, "nurse@east")).toEqual([["stay-1", "east", undefined]]);
+    expect(await listed(ward, "nurse@west")).toEqual([
+      ["stay-1", "east", at("13:45")],
+      ["stay-2", "west", undefined],
+    ]);
   });
 });
 

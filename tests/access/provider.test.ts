@@ -100,6 +100,21 @@ describe("an access token of the provider", () => {
     expect(await status(await identity.token("no-role"))).toBe(401);
   });
 
+  it("of somebody whose account was closed here lets them in no more, five seconds later at most", async () => {
+    const { identity, ward, status } = await opened();
+    const as = await identity.token("nurse-7");
+    expect(await status(as)).toBe(200);
+    const account = { username: "oidc:nurse-7", name: "Imaginary Nurse", role: "nurse", units: ["east"] };
+    const made = { id: "oidc:nurse-7", password: "", active: true, createdAt: ward.now };
+    await ward.store.accounts.add({ ...account, ...made });
+    await ward.done("PATCH", "/v1/accounts/oidc:nurse-7", { as: "administrator", body: { active: false } });
+    expect(await status(await identity.token("nurse-7"))).toBe(401);
+    ward.itIs(new Date(ward.now + 5_000).toISOString());
+    expect(await status(as)).toBe(401);
+    expect((await ward.get("/v1/encounters/stay-1", { as })).status).toBe(401);
+    expect(await status(await identity.token("tablet-east"))).toBe(200);
+  });
+
   it("goes on being good when the provider changes its keys, and the old key is good no more", async () => {
     const { identity, status } = await opened();
     const before = await identity.token("tablet-east");

@@ -4,7 +4,7 @@ import { describe, expect, it } from "vitest";
 import { ROLES } from "../../src/access/roles.js";
 import { DEVICE_KINDS, mayRecord, mayUse } from "../../src/access/rules.js";
 import { POSTED_KINDS } from "../../src/wire/entry.js";
-import { SALINE, Ward } from "../rest/ward.js";
+import { at, SALINE, Ward } from "../rest/ward.js";
 
 it("nobody may use a route without a rule, and no role that is not known may use any", () => {
   expect(ROLES.filter((role) => mayUse(role, "DELETE /v1/units/{unit}"))).toEqual([]);
@@ -34,6 +34,70 @@ it("a device records what a device can know, everybody else who records records 
     "entry-voided",
   ]);
   expect(POSTED_KINDS.filter((kind) => !mayRecord("nurse", kind))).toEqual([]);
+});
+
+describe("a device is told where its entries stand, and nothing of the patient", () => {
+  const dose = {
+    id: "by-dose",
+    kind: "flow-started",
+    at: at("09:00"),
+    channel: "pump-1",
+    dose: { value: 2, unit: "mL/kg/h" },
+  };
+  const read = {
+    id: "read-1",
+    kind: "total-read",
+    at: at("12:00"),
+    channel: "pump-1",
+    total: "primary",
+    volume: 731,
+  };
+
+  async function begun(): Promise<Ward> {
+    const ward = await Ward.open();
+    await ward.record(SALINE);
+    return ward;
+  }
+
+  it.each([
+    ["when it records", "", 201],
+    ["when it tries what recording would do", "?dryRun=true", 200],
+  ])("%s", async (_, query, status) => {
+    const ward = await begun();
+    const { ledger } = (await ward.get("/v1/encounters/stay-1")).body;
+    const answer = await ward.record([dose, read], { as: "device@east", query });
+    expect(answer.status).toBe(status);
+    const recorded = (sequence: number) => ({
+      sequence,
+      at: at("14:00"),
+      digest: expect.stringMatching(/^[0-9a-f]{64}$/),
+    });
+    const sequence = query === "" ? ledger.sequence + 2 : ledger.sequence;
+    expect(answer.body).toEqual({
+      ledger: { sequence, digest: expect.any(String) },
+      entries: [
+        { id: "by-dose", recorded: recorded(6) },
+        { id: "read-1", recorded: recorded(7) },
+      ],
+    });
+    // To somebody who reads, the weight and what the reading raises would have been told.
+    const told = await ward.record([{ ...dose, id: "again" }], { query: "?dryRun=true" });
+    expect(told.text).toContain('"frozen"');
+  });
+
+  it("when it sends again what is there, whoever recorded it", async () => {
+    const ward = await begun();
+    const answer = await ward.record([SALINE[3]], { as: "device" });
+    expect([answer.status, Object.keys(answer.body.entries[0])]).toEqual([200, ["id", "recorded"]]);
+    expect(answer.text).not.toContain("nurse");
+  });
+
+  it("and its key gives it the same again", async () => {
+    const ward = await begun();
+    const asking = { as: "device", headers: { "idempotency-key": "one" } };
+    const first = await ward.record([read], asking);
+    expect((await ward.record([read], asking)).text).toBe(first.text);
+  });
 });
 
 describe("a token that is for one unit", () => {

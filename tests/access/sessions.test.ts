@@ -36,6 +36,10 @@ function signIn(ward: Ward, { username = "i.nurse", password = PASSWORD, headers
   return ward.ask("POST", "/v1/session", { as: null, body: { username, password }, headers });
 }
 
+function cookiesOf(answer: { readonly headers: Record<string, unknown> }): string[] {
+  return answer.headers["set-cookie"] as string[];
+}
+
 /** Signs in, and asks from then on with the cookie alone. */
 async function signedIn(ward: Ward, trying: Trying = {}) {
   const answer = await signIn(ward, trying);
@@ -59,9 +63,10 @@ describe("who signs in", () => {
       units: ["east"],
       session: { endsAt: "2026-03-05T08:00:00.000Z", idleSeconds: 600 },
     });
-    expect(String(answer.headers["set-cookie"])).toMatch(
-      /^session=[\w-]{43}; Path=\/; HttpOnly; SameSite=Strict$/,
-    );
+    const [session, browser] = cookiesOf(answer);
+    expect(session).toMatch(/^session=[\w-]{43}; Path=\/; HttpOnly; SameSite=Strict$/);
+    // Ninety days, in seconds.
+    expect(browser).toMatch(/^browser=[\w-]{43}; Max-Age=7776000; Path=\/; HttpOnly; SameSite=Strict$/);
     expect((await get("/v1/me")).body).toEqual(answer.body);
     expect((await get("/v1/encounters/stay-1")).status).toBe(200);
     expect((await get("/v1/encounters/stay-2")).status).toBe(404);
@@ -71,8 +76,10 @@ describe("who signs in", () => {
     const ward = await Ward.open({ settings: { publicOrigin: "https://ledger.example.org" } });
     await accountOf(ward);
     const { answer, get } = await signedIn(ward);
-    expect(String(answer.headers["set-cookie"])).toMatch(
-      /^__Host-session=[\w-]{43}; Path=\/; HttpOnly; Secure; SameSite=Strict$/,
+    const [session, browser] = cookiesOf(answer);
+    expect(session).toMatch(/^__Host-session=[\w-]{43}; Path=\/; HttpOnly; Secure; SameSite=Strict$/);
+    expect(browser).toMatch(
+      /^__Host-browser=[\w-]{43}; Max-Age=7776000; Path=\/; HttpOnly; Secure; SameSite=Strict$/,
     );
     expect((await get("/v1/me")).status).toBe(200);
   });
@@ -239,6 +246,77 @@ describe("a sign-in that fails", () => {
     const answer = await signIn(ward, { password: "secret".repeat(50) });
     expect(answer.status).toBe(422);
     expect(answer.text).not.toContain("secret");
+  });
+});
+
+describe("somebody who guesses", () => {
+  const PROXIED = { settings: { proxies: ["127.0.0.1"] } };
+
+  /** Anna has signed in from the ward; then somebody guesses her password once a second, from everywhere. */
+  async function besieged() {
+    const ward = await Ward.open({ empty: true, ...PROXIED });
+    await accountOf(ward, { id: "a-3", username: "anna" });
+    const from = (address: string, { cookie, ...trying }: Trying & { cookie?: string | undefined } = {}) =>
+      signIn(ward, {
+        username: "anna",
+        ...trying,
+        headers: { "x-forwarded-for": address, ...(cookie !== undefined && { cookie }) },
+      });
+    const first = await from("192.0.2.1");
+    const browser = cookiesOf(first)[1]!.split(";")[0]!;
+    let guessed = 0;
+    const guess = async (seconds: number) => {
+      for (let i = 0; i < seconds; i++) {
+        ward.itIs(new Date(ward.now + 1_000).toISOString());
+        await from(`198.51.100.${guessed++ % 250}`, { password: "wrong" });
+      }
+    };
+    return { ward, from, browser, guess };
+  }
+
+  it("keeps nobody out who has signed in before, from the browser or from the address", async () => {
+    const { from, browser, guess } = await besieged();
+    for (let i = 0; i < 8; i++) {
+      await guess(30);
+      // From the ward's address by any browser, and by her own browser from anywhere.
+      expect((await from("192.0.2.1")).status).toBe(201);
+      expect((await from("203.0.113.9", { cookie: browser })).status).toBe(201);
+    }
+    // From where nobody knows her she waits like the guesser.
+    expect((await from("203.0.113.10")).status).toBe(429);
+  });
+
+  it("is slowed down there as well, and known by nobody else's browser", async () => {
+    const { ward, from, browser, guess } = await besieged();
+    await accountOf(ward, { id: "a-4", username: "bert" });
+    await guess(30);
+    const stolen = () => from("203.0.113.9", { cookie: browser, password: "wrong" });
+    for (let i = 0; i < 5; i++) expect((await stolen()).status).toBe(401);
+    expect((await stolen()).status).toBe(429);
+    // Bert's browser says nothing for Anna, though it is known for Bert.
+    const berts = await from("203.0.113.11", { username: "bert" });
+    const cookie = cookiesOf(berts)[1]!.split(";")[0]!;
+    expect((await from("203.0.113.12", { cookie })).status).toBe(429);
+    expect((await from("203.0.113.12", { cookie, username: "bert", password: "wrong" })).status).toBe(401);
+  });
+
+  it("of a colleague leaves the workstation known to both, by one secret", async () => {
+    const { ward, from, browser } = await besieged();
+    await accountOf(ward, { id: "a-4", username: "bert" });
+    const berts = await from("192.0.2.1", { username: "bert", cookie: browser });
+    expect(cookiesOf(berts)[1]!.split(";")[0]).toBe(browser);
+    // One that nobody has is not taken over.
+    const planted = await from("192.0.2.1", { cookie: `browser=${"x".repeat(43)}` });
+    expect(cookiesOf(planted)[1]).not.toContain("x".repeat(43));
+  });
+
+  it("finds a place forgotten that nobody has signed in from for ninety days", async () => {
+    const { ward, from, browser, guess } = await besieged();
+    await accountOf(ward, { id: "a-4", username: "bert" });
+    ward.itIs(new Date(ward.now + 90 * 24 * 3_600_000 + 1).toISOString());
+    await from("192.0.2.1", { username: "bert" });
+    await guess(20);
+    expect((await from("192.0.2.1", { cookie: browser })).status).toBe(429);
   });
 });
 

@@ -19,6 +19,7 @@ const MAY: Readonly<Record<string, string>> = {
   "GET /v1/units/{unit}": "nurse, charge-nurse, integration, administrator",
   "PATCH /v1/units/{unit}": "administrator",
   "GET /v1/units/{unit}/stream": "nurse, charge-nurse, integration",
+  "GET /v1/units/{unit}/audit": "charge-nurse",
   "GET /v1/encounters": "nurse, charge-nurse, integration, administrator",
   "POST /v1/encounters": "nurse, charge-nurse, administrator",
   "GET /v1/encounters/{encounter}": "nurse, charge-nurse, integration, administrator",
@@ -48,6 +49,7 @@ const MAY: Readonly<Record<string, string>> = {
   "GET /v1/accounts": "administrator",
   "POST /v1/accounts": "administrator",
   "PATCH /v1/accounts/{account}": "administrator",
+  "GET /v1/account-accesses": "administrator",
 };
 
 /** What needs nobody to say who they are. */
@@ -66,6 +68,7 @@ const FOR_EVERY_UNIT = [
   "GET /v1/accounts",
   "POST /v1/accounts",
   "PATCH /v1/accounts/{account}",
+  "GET /v1/account-accesses",
 ];
 
 /** How an encounter out of reach is reached. */
@@ -115,7 +118,10 @@ async function endOf(ward: Ward, { method, path, operation }: Operation, as: str
   // A body that is no good is judged after the caller: whoever is let in is told of it, and nothing happens.
   const answer = await ward.ask(method, address, { as, ...(operation.requestBody && { body: {} }) });
   if (answer.status === 403) {
-    expect(answer.body).toMatchObject({ type: "/problems/forbidden", title: "Not for this role" });
+    const left = /has left your units/.test(answer.body.detail);
+    const title = left ? "Not your unit's time" : "Not for this role";
+    const type = left ? "/problems/not-your-time" : "/problems/forbidden";
+    expect(answer.body).toMatchObject({ type, title });
     return "may not";
   }
   if (answer.status === 404) {

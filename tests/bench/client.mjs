@@ -18,7 +18,7 @@ export class Client {
     return this.#ask("GET", path);
   }
 
-  /** Posts a body and reads the answer to its last byte; throws unless it is 200. */
+  /** Posts a body and reads the answer to its last byte; throws unless it is 200 or 201. */
   post(path, body) {
     return this.#ask("POST", path, JSON.stringify(body));
   }
@@ -35,7 +35,7 @@ export class Client {
         body += text;
       });
       answer.on("end", () => {
-        if (answer.statusCode === 200) resolve(body);
+        if (answer.statusCode === 200 || answer.statusCode === 201) resolve(body);
         else reject(new Error(`${path} answered ${answer.statusCode}: ${body}`));
       });
     })

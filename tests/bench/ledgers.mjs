@@ -24,14 +24,14 @@ export class BenchLedger {
     this.#ledger = new Ledger(store, () => this.now);
   }
 
-  async openUnit() {
-    taken(await this.#ledger.openUnit(NURSE, UNIT, null));
+  async openUnit(unit = UNIT) {
+    taken(await this.#ledger.openUnit(NURSE, unit, null));
   }
 
-  async admit(id, at) {
+  async admit(id, at, unit = UNIT.id) {
     const admitted = {
       id,
-      unit: UNIT.id,
+      unit,
       patient: { identifier: id },
       admittedAt: new Date(at).toISOString(),
     };
@@ -48,10 +48,10 @@ export class BenchLedger {
     );
   }
 
-  /** A bearer token for a nurse of every unit. */
-  async token() {
+  /** A bearer token for a nurse of every unit, or another role. */
+  async token(role = NURSE.role) {
     const { secret, hash } = newToken();
-    const { id, name, role, units } = NURSE;
+    const { id, name, units } = NURSE;
     const good = { createdAt: this.now, expiresAt: null, revokedAt: null };
     await this.#store.createToken({ id, hash, role, name, units, ...good });
     return secret;

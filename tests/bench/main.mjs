@@ -9,6 +9,7 @@ import { copyFileSync, mkdtempSync, rmSync } from "node:fs";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { answers } from "./answers.mjs";
+import { audit } from "./audit.mjs";
 import { charting } from "./charting.mjs";
 import { charts } from "./charts.mjs";
 import { concurrent } from "./concurrent.mjs";
@@ -38,7 +39,7 @@ try {
   const results = [...(await core({ quick })), ...detection({ quick }), ...charting({ quick })];
   const { entries, token } = await fill(told);
   console.log(`The long stay: ${entries} entries\n`);
-  for (const bench of [charts, answers, recording, late, concurrent, keeping]) {
+  for (const bench of [charts, audit, answers, recording, late, concurrent, keeping]) {
     results.push(...(await bench({ quick, copy, token, directory })));
   }
   for (const line of table(results)) console.log(line);

@@ -19,7 +19,7 @@ async function signedNight(): Promise<string> {
   const store = await openSqlite(database, { migrate: true });
   await seed(store, NOW);
   const ledger = new Ledger(store, () => NOW);
-  const { toSign } = done(await ledger.shift("demo-a", { shift: NIGHT })) as Json;
+  const { toSign } = done(await ledger.shift("demo-a", { shift: NIGHT, units: null })) as Json;
   const body = { digest: toSign.digest, remark: "Looked at." };
   done(await ledger.sign(NURSE, "demo-a", NIGHT, body, null));
   const entry = {
@@ -28,7 +28,13 @@ async function signedNight(): Promise<string> {
     category: "oral" as const,
     volume: 120,
   };
-  const recording = { posted: [{ sent: entry, entry }], ifMatch: null, dryRun: false, queued: false };
+  const recording = {
+    posted: [{ sent: entry, entry }],
+    ifMatch: null,
+    dryRun: false,
+    queued: false,
+    reads: true,
+  };
   done(await ledger.record(NURSE, "demo-a", recording, null));
   await store.close();
   return database;

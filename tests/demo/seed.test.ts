@@ -149,7 +149,7 @@ describe("the story", () => {
     const record = ({ recordedAt }: Post, entries: Post["entries"], queued: boolean) => {
       clock = recordedAt;
       const posted = parseEntries({ entries }).entries!.map((entry, i) => ({ sent: entries[i], entry }));
-      return ledger.record(NURSE, stay, { posted, ifMatch: null, dryRun: false, queued }, null);
+      return ledger.record(NURSE, stay, { posted, ifMatch: null, dryRun: false, queued, reads: true }, null);
     };
     for (const before of posts.slice(0, place)) await record(before, before.entries, true);
     const unanswered = posts[place]!.entries.map((entry) => {

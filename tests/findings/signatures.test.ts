@@ -16,6 +16,7 @@ const span = (from: string, to: string, moved: SignedSpan["moved"] = null): Sign
   signedAt: at(to),
   by: "A. Nurse",
   moved,
+  lost: null,
 });
 
 describe("a shift that nobody signed", () => {

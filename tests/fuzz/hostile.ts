@@ -95,6 +95,14 @@ export const hostileHeaders: fc.Arbitrary<Readonly<Record<string, string>>> = fc
   { "x-forwarded-for": "not an address" },
   { "x-request-id": "a\tb" },
   { range: "bytes=0-" },
+  { "sec-fetch-site": "cross-site" },
+  { origin: "null" },
+  { origin: "https://evil.example.org" },
+  { cookie: "session=" },
+  { cookie: `session=${"x".repeat(43)}; browser=${"y".repeat(43)}` },
+  { cookie: "session=%00%ff; browser=__proto__" },
+  { cookie: `browser=${"z".repeat(5_000)}` },
+  { unattended: "?1" },
 );
 
 /** A value of a request's body with something hostile put in one place, a field taken out, or one added. */

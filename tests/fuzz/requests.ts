@@ -1,7 +1,7 @@
 /** Requests made of the API description: right ones, nearly right ones and hostile ones. */
 
 import fc from "fast-check";
-import { ROLES } from "../../src/access/roles.js";
+import { PEOPLES_ROLES, ROLES } from "../../src/access/roles.js";
 import { valuesOf } from "./arbitrary.js";
 import { OPERATIONS, type Operation, type Parameter } from "./description.js";
 import { hostileBodies, hostileHeaders, hostileTexts, spoiled } from "./hostile.js";
@@ -11,17 +11,21 @@ export interface Sent {
   readonly url: string;
   /** Its path has an empty place, or a dot that leads out of it: it is the address of something else, or of nothing. */
   readonly elsewhere: boolean;
-  /** Whose token it bears; null for none. */
+  /** Whose token it bears, or whose session's cookie comes with it (`session nurse`); null for neither. */
   readonly as: string | null;
   readonly headers: Readonly<Record<string, string>>;
   /** The body's text; null for none. */
   readonly text: string | null;
 }
 
+/** Who has signed in to the pages. */
+export const SESSIONS = PEOPLES_ROLES.map((role) => `session ${role}` as const);
+
 /** Nurses chart most; every role asks for everything now and then. */
 const callers = fc.oneof(
   { weight: 6, arbitrary: fc.constantFrom<string | null>("nurse", "charge-nurse", "administrator") },
   { weight: 2, arbitrary: fc.constantFrom<string | null>(...ROLES, ...ROLES.map((role) => `${role}@west`)) },
+  { weight: 3, arbitrary: fc.constantFrom<string | null>(...SESSIONS) },
   { weight: 1, arbitrary: fc.constantFrom<string | null>(null, "nobody") },
 );
 

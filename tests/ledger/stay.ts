@@ -17,6 +17,7 @@ import type {
 import { Ledger } from "../../src/ledger/ledger.js";
 import { canonical, digestOf } from "../../src/ledger/record.js";
 import type { Outcome, Refusal } from "../../src/ledger/refusal.js";
+import type { UnitAuditQuery } from "../../src/ledger/unit-audit-text.js";
 import { openSqlite } from "../../src/store/sqlite.js";
 import type { Store } from "../../src/store/store.js";
 import { type Instant, instant } from "../../src/time/instant.js";
@@ -70,6 +71,11 @@ export interface PostOptions {
   readonly encounter?: string;
   /** Whether it was written down without a connection: as most tests tell it, so that nobody is asked. */
   readonly queued?: boolean;
+}
+
+interface AuditedBy {
+  readonly unit?: string;
+  readonly ledger?: Ledger;
 }
 
 export class Stay {
@@ -127,6 +133,11 @@ export class Stay {
     return this.#ledger;
   }
 
+  /** A ledger over the same store that remembers nothing of what was asked. */
+  afresh(): Ledger {
+    return this.#over(this.#store);
+  }
+
   get now(): Instant {
     return instant(this.#now);
   }
@@ -176,7 +187,7 @@ export class Stay {
       encounter = "stay-1",
       queued = true,
     } = options;
-    return this.#ledger.record(as, encounter, { posted, ifMatch, dryRun, queued }, key);
+    return this.#ledger.record(as, encounter, { posted, ifMatch, dryRun, queued, reads: true }, key);
   }
 
   /** Posts entries that must be taken, and returns the answer. */
@@ -233,7 +244,7 @@ export class Stay {
   }
 
   async entry(id: string): Promise<Json> {
-    return done(await this.#ledger.entry("stay-1", id));
+    return done(await this.#ledger.entry("stay-1", id, { limit: 1_000 }));
   }
 
   /** The rate in mL/h that an entry told by dose, drops or duration came to. */
@@ -246,20 +257,32 @@ export class Stay {
   }
 
   /** A shift in one answer. */
-  async shift(name: string, query: { asOf?: AsOf; until?: Instant } = {}): Promise<Json> {
-    return done(await this.#ledger.shift("stay-1", { shift: name, ...query }));
+  async shift(
+    name: string,
+    query: { asOf?: AsOf; until?: Instant; units?: readonly string[] | null } = {},
+  ): Promise<Json> {
+    return done(await this.#ledger.shift("stay-1", { shift: name, units: null, ...query }));
   }
 
-  /** Signs what there is to sign of a shift, as it is, questions or not; null where there is nothing. */
-  async signs(name: string): Promise<Json> {
-    const { toSign } = await this.shift(name);
+  /** Signs what there is for somebody to sign of a shift, as it is, questions or not; null where there is nothing. */
+  async signs(name: string, as: Caller = NURSE): Promise<Json> {
+    const { toSign } = await this.shift(name, { units: as.units });
     if (toSign === null) return null;
     const body = { digest: toSign.digest, to: toSign.to, remark: "Looked at." };
-    return JSON.parse(done(await this.#ledger.sign(NURSE, "stay-1", name, body, null)).body);
+    return JSON.parse(done(await this.#ledger.sign(as, "stay-1", name, body, null)).body);
   }
 
   async findings(query: { asOf?: AsOf; until?: Instant } = {}): Promise<Json[]> {
     return (done(await this.#ledger.findings("stay-1", { state: "all", ...query })) as Json).findings;
+  }
+
+  /** The audit of a shift of a unit, of every encounter, in order of their ids. */
+  async audit(
+    shift = "2026-03-04/day",
+    { unit = "east", ledger = this.#ledger, ...query }: Partial<UnitAuditQuery> & AuditedBy = {},
+  ): Promise<Json> {
+    const all = { counted: [], notCounted: [], order: "most-first" as const };
+    return done(await ledger.unitAudit(unit, { ...all, ...query, shift }));
   }
 
   async move(unit: string, clock: string): Promise<Json> {

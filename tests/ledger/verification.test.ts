@@ -44,7 +44,9 @@ async function recorded(): Promise<Stay> {
   done(await stay.ledger.keepChart(NURSE, "stay-1", { id: "sheet", figures: [figure] }, null));
   const [found] = (done(await stay.ledger.findings("stay-1", { state: "all" })) as Json).findings;
   done(await stay.ledger.acknowledge(NURSE, "stay-1", found.id, "Seen at the bedside.", null));
-  const { toSign } = done(await stay.ledger.shift("stay-1", { shift: "2026-03-04/day" })) as Json;
+  const { toSign } = done(
+    await stay.ledger.shift("stay-1", { shift: "2026-03-04/day", units: null }),
+  ) as Json;
   const signed = { digest: toSign.digest, to: toSign.to, remark: "All in all right." };
   done(await stay.ledger.sign(NURSE, "stay-1", "2026-03-04/day", signed, null));
   done(await stay.ledger.openUnit(NURSE, WEST, null));

@@ -2,7 +2,7 @@
 
 import { describe, expect, it } from "vitest";
 import { addressOf, type Choice, choiceIn } from "../../src/page/address.js";
-import { tokenInFragment } from "../../src/page/token.js";
+import { tokenInFragment } from "../../src/page/api/token.js";
 
 const NOTHING: Choice = { unit: null, discharged: false, encounter: null, shift: null };
 

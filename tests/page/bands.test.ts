@@ -1,7 +1,7 @@
 /** The geometry of bands: area is volume, whatever lies beneath. Times in hours of a shift from 07:00. */
 
 import { describe, expect, it } from "vitest";
-import { type Band, clip, crest, levels, type Span, stack } from "../../src/page/bands.js";
+import { type Band, clip, crest, levels, type Span, stack } from "../../src/page/picture/bands.js";
 
 const HOUR = 3_600_000;
 

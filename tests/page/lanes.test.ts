@@ -1,46 +1,38 @@
 /** Lanes: the answers for one shift put together, one lane per line on which anything is to be drawn. */
 
 import { describe, expect, it } from "vitest";
-import type { Flow, Flows, UnknownSpan, Volumes } from "../../src/page/answers.js";
-import { basisAt, lanesOf } from "../../src/page/lanes.js";
+import type { components } from "../../openapi/client.js";
+import { lanesOf } from "../../src/page/picture/lanes.js";
+
+type Flow = components["schemas"]["Flow"];
+type Flows = components["schemas"]["Flows"];
+type UnknownSpan = components["schemas"]["UnknownSpan"];
 
 const at = (clock: string) => `2026-03-04T${clock}:00-06:00`;
 
 function flow(channel: string, line: string, from: string, to: string, rate: number | null): Flow {
-  const what = { channel, line, bag: "saline-1", fluid: { name: "Sodium chloride 0.9 %" } };
-  return { ...what, role: "primary", start: at(from), end: at(to), rate, volume: 0 };
+  const fluid = { name: "Sodium chloride 0.9 %", category: "iv-fluid" } as const;
+  const what = { channel, line, bag: "saline-1", fluid, role: "primary", basis: "computed" } as const;
+  return { ...what, start: at(from), end: at(to), rate, volume: 0, delivered: 0 };
 }
 
 function unknown(channel: string, line: string, from: string, to: string): UnknownSpan {
-  return { channel, line, start: at(from), end: at(to), reason: "end-unconfirmed" };
+  const what = { channel, line, bag: null, role: "primary", reason: "end-unconfirmed" } as const;
+  return { ...what, start: at(from), end: at(to) };
 }
 
 function flows(all: Flow[], gaps: UnknownSpan[] = []): Flows {
-  return { from: at("07:00"), to: at("19:00"), until: at("19:00"), flows: all, unknown: gaps };
+  const asOf = { sequence: 1, recordedAt: at("07:00"), digest: "", calculation: "1" };
+  const period = { zone: "America/Chicago", from: at("07:00"), to: at("19:00"), asOf, until: at("19:00") };
+  return { ...period, flows: all, unattributed: [], unknown: gaps };
 }
 
-function volumes(...rows: Partial<Volumes["rows"][number]>[]): Volumes {
-  const whole = { key: null, label: "", volumes: [], basis: [], unknown: [], total: 0 };
-  return {
-    zone: "America/Chicago",
-    from: at("07:00"),
-    to: at("19:00"),
-    until: at("19:00"),
-    asOf: { sequence: 1, recordedAt: null },
-    intervals: [
-      { start: at("07:00"), end: at("08:00"), label: "07:00–08:00", complete: true },
-      { start: at("08:00"), end: at("09:00"), label: "08:00–09:00", complete: true },
-    ],
-    rows: rows.map((row) => ({ ...whole, ...row })),
-    sums: [],
-    total: 0,
-  };
-}
-
-const LINES = volumes(
-  { key: "forearm", label: "Left forearm 20 G" },
-  { key: "jugular", label: "Right jugular" },
-);
+const LINES = {
+  rows: [
+    { key: "forearm", label: "Left forearm 20 G" },
+    { key: "jugular", label: "Right jugular" },
+  ],
+};
 
 describe("the lanes of a shift", () => {
   it("stand in the order of the table and bear its labels", () => {
@@ -88,21 +80,8 @@ describe("time nobody knows", () => {
   });
 
   it("is one gap when the answer names it twice", () => {
-    const named = { ...unknown("gravity-1", "forearm", "08:00", "10:00"), reason: "rate-unknown" };
+    const named = { ...unknown("gravity-1", "forearm", "08:00", "10:00"), reason: "rate-unknown" as const };
     const [lane] = lanesOf(flows([flow("gravity-1", "forearm", "08:00", "10:00", null)], [named]), LINES);
     expect(lane!.gaps).toHaveLength(1);
-  });
-});
-
-describe("how an hour is founded", () => {
-  const channels = volumes({ key: "pump-1", label: "pump-1", basis: ["measured", null] });
-
-  it("is what the answer says of that channel and hour", () => {
-    expect(basisAt(channels, "pump-1", Date.parse(at("07:59")))).toBe("measured");
-  });
-
-  it("is computed where the answer says nothing", () => {
-    expect(basisAt(channels, "pump-1", Date.parse(at("08:00")))).toBe("computed");
-    expect(basisAt(channels, "pump-2", Date.parse(at("07:30")))).toBe("computed");
   });
 });

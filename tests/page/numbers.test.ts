@@ -1,7 +1,9 @@
 /** Numbers as the trade writes them: the rules against tenfold misreadings. */
 
 import { describe, expect, it } from "vitest";
-import { duration, figure, together } from "../../src/page/numbers.js";
+import { duration, numbersIn, together } from "../../src/page/words/numbers.js";
+
+const { figure, tenths } = numbersIn("en-US");
 
 describe("a volume on the page", () => {
   it.each([
@@ -28,6 +30,25 @@ describe("a volume on the page", () => {
     expect(figure(-37.5)).toBe("\u221237.5");
     expect(figure(-0)).toBe("0");
     expect(figure(-0.0001)).toBe("0");
+  });
+
+  it("is rounded to a tenth where a device is compared", () => {
+    expect(tenths(412.46)).toBe("412.5");
+    expect(tenths(-0.04)).toBe("0");
+  });
+});
+
+describe("a volume in a language with a decimal comma", () => {
+  const spanish = numbersIn("es-ES");
+
+  it("has no sign between thousands that could be read as a decimal one", () => {
+    expect(spanish.figure(1000)).toBe("1\u202f000");
+    expect(spanish.figure(1234567.8)).toBe("1\u202f234\u202f567,8");
+    expect(spanish.figure(-0.5)).toBe("\u22120,5");
+  });
+
+  it("is written as where it is read: Mexico has a decimal point", () => {
+    expect(numbersIn("es-MX").figure(1011.4)).toBe("1,011.4");
   });
 });
 

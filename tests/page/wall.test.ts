@@ -1,24 +1,19 @@
 /** Times on the page are the ward's: read from the text of the instant, wherever the page is looked at. */
 
 import { describe, expect, it } from "vitest";
-import { clock, clockAmong, clockSeenFrom, dayName } from "../../src/page/wall.js";
+import { clock, clockAmong, dayName } from "../../src/page/words/wall.js";
 
 describe("a time", () => {
   it("is what the clock on the ward shows", () => {
     expect(clock("2026-03-04T05:10:00-06:00")).toBe("05:10");
     expect(clock("2026-03-04T05:10:30.250+05:45")).toBe("05:10");
   });
-
-  it("carries its day only when that is another one", () => {
-    const now = "2026-03-04T18:46:00-06:00";
-    expect(clockSeenFrom("2026-03-04T19:20:00-06:00", now)).toBe("19:20");
-    expect(clockSeenFrom("2026-03-05T01:37:00-06:00", now)).toBe("01:37 on Thursday 5 March");
-  });
 });
 
 it("names the day of a shift from its date alone", () => {
-  expect(dayName("2026-03-04")).toBe("Wednesday 4 March");
-  expect(dayName("2026-11-01")).toBe("Sunday 1 November");
+  expect(dayName("2026-03-04", "en-US")).toBe("Wednesday, March 4");
+  expect(dayName("2026-11-01", "en-GB")).toBe("Sunday 1 November");
+  expect(dayName("2026-11-01", "es-ES")).toBe("domingo, 1 de noviembre");
 });
 
 describe("in the night the clocks go back", () => {

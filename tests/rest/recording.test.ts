@@ -51,7 +51,8 @@ describe("entries are recorded", () => {
     await ward.record(SALINE);
     const answer = await ward.record([rate("faster", "09:30", 80)], { as: "device" });
     expect(answer.status).toBe(201);
-    expect(answer.body.entries[0].recorded.source).toBe("device");
+    const { entries } = (await ward.get(ENTRIES)).body;
+    expect(entries.at(-1)).toMatchObject({ id: "faster", recorded: { source: "device" } });
   });
 
   it("not in a dry run, which says what would change", async () => {

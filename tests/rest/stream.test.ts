@@ -130,6 +130,20 @@ describe("a stream of a unit", () => {
     expect([refused.status, refused.headers["retry-after"]]).toEqual([503, "1"]);
   });
 
+  it("is one of many, and nobody is warned of them", async () => {
+    const warnings: Error[] = [];
+    const warned = (warning: Error) => warnings.push(warning);
+    process.on("warning", warned);
+    onTestFinished(() => void process.off("warning", warned));
+    const ward = await Ward.open({ streams: { ...LASTING, most: 20 } });
+    const all: Listening[] = [];
+    for (let count = 0; count < 12; count += 1) all.push(await Listening.to(ward));
+    for (const one of all) await one.until(/^id: \d+\n/m);
+    await ward.record([tea("tea")]);
+    for (const one of all) expect(await one.event()).toMatchObject({ encounter: "stay-1" });
+    expect(warnings).toEqual([]);
+  });
+
   it("wants an id of its own", async () => {
     const ward = await Ward.open();
     const refused = await ward.get(STREAM, { headers: { "last-event-id": "yesterday" } });

@@ -62,7 +62,8 @@ test("an emergency holds for its caller and encounter until it ends", async () =
   expect(await holds({ caller: "t-2" })).toBeUndefined();
 });
 
-const row = (place: string) => `values (${place}, 0, 'a', 'c', 'N', 'nurse', 'GET /', 200, null)`;
+const row = (place: string) =>
+  `values (${place}, 0, 'a', 'c', 'N', 'nurse', 'GET /', 200, null, null, null, null)`;
 const reason = (id: string) => `values ('${id}', 'a', 'c', 'N', 'nurse', 'forged', 0, 1)`;
 
 const attempts = {
@@ -99,6 +100,47 @@ describe.each(["ON", "OFF"])("with recursive_triggers %s", (recursive) => {
     expect(everything()).toEqual(before);
     expect(before[0]).toHaveLength(3);
   });
+});
+
+test("sign-ins and changes of accounts come by themselves, last first, as they were noted", async () => {
+  const store = await logged();
+  const about = {
+    account: "a-1",
+    address: "192.0.2.1",
+    change: [
+      { of: "role", was: "nurse", is: "administrator" },
+      { of: "units", was: ["icu"], is: null },
+    ],
+  } as const;
+  const ofNoStay = { ...access, encounter: null, emergency: null };
+  await write(store, [
+    { write: "access", access: { ...ofNoStay, about } },
+    { write: "access", access: { ...ofNoStay, about: { ...about, account: null, change: [] } } },
+  ]);
+  const all = await answer(store, { ask: "account-accesses", before: 99, limit: 9 });
+  expect(all).toEqual([
+    { ...ofNoStay, place: 5, about: { ...about, account: null, change: [] } },
+    { ...ofNoStay, place: 4, about },
+  ]);
+  expect(await answer(store, { ask: "account-accesses", before: 5, limit: 9 })).toEqual([all[1]]);
+});
+
+test("whom a stay is of is taken out of the answers that were kept before", async () => {
+  const path = ledgerPath();
+  const handle = new SqliteDatabase(path);
+  const earlier = Object.fromEntries(Object.entries(migrations).filter(([name]) => name < "0008"));
+  await ensureNewest(handle, true, earlier);
+  const body = '{"id":"a","unit":"icu","patient":{"identifier":"P-1"},"admittedAt":"x"}';
+  const keep = (scope: string, text: string) =>
+    handle.prepare("insert into kept_answer values (?, 'k', 'f', 201, ?, '{}', 60000)").run(scope, text);
+  keep("nurse-1 POST /v1/encounters", body);
+  keep("nurse-1 POST /v1/encounters/{encounter}/entries a", body);
+  handle.close();
+  const store = await openSqlite(path, { migrate: true });
+  onTestFinished(() => store.close());
+  const kept = async (scope: string) => (await answer(store, { ask: "kept-answer", scope, key: "k" }))?.body;
+  expect(await kept("nurse-1 POST /v1/encounters")).toBe('{"id":"a","unit":"icu","admittedAt":"x"}');
+  expect(await kept("nurse-1 POST /v1/encounters/{encounter}/entries a")).toBe(body);
 });
 
 test("tokens that were made before go on as they were", async () => {

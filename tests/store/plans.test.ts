@@ -7,6 +7,7 @@ import { accountQueries, sessionQueries } from "../../src/store/accounts.js";
 import { checkpointQueries } from "../../src/store/checkpoints.js";
 import { keptAnswerQueries } from "../../src/store/kept-answers.js";
 import { ensureNewest } from "../../src/store/migrate.js";
+import { placeQueries } from "../../src/store/places.js";
 import type { Query } from "../../src/store/query.js";
 import { originalQueries, rowQueries } from "../../src/store/row-queries.js";
 import { stayQueries } from "../../src/store/stays.js";
@@ -80,10 +81,34 @@ const expected: [string, Query<never, unknown>, string][] = [
   ["a unit's stays", stayQueries.everyOfUnit, "USING INDEX stay_by_unit (unit=? AND encounter>?)"],
   ["a unit's open stays", stayQueries.openOfUnit, "USING INDEX stay_open_by_unit (unit=? AND encounter>?)"],
   ["all open stays", stayQueries.open, "USING INDEX stay_open (encounter>?)"],
+  ["a unit's ended stays", stayQueries.endedSince, "USING INDEX stay_by_end (unit=? AND discharged_at>?)"],
+  ["who moved since", stayQueries.movedSince, "entry_of_move (at>?)"],
+  [
+    "of whom a move was recorded since",
+    stayQueries.movedAsRecordedSince,
+    "entry_of_move_by_recording (recorded_at>?)",
+  ],
+  [
+    "what irrigates",
+    originalQueries.ofInstilled,
+    "USING COVERING INDEX entry_of_instilled (chain=? AND kind=? AND sequence<?)",
+  ],
+  [
+    "what was corrected",
+    originalQueries.corrected,
+    "USING COVERING INDEX entry_by_root (chain=? AND root>?)",
+  ],
   ["a token", tokenQueries.byHash, "USING INDEX sqlite_autoindex_token_2 (hash=?)"],
   ["an account", accountQueries.byUsername, "USING INDEX sqlite_autoindex_account_2 (username=?)"],
   ["a session", sessionQueries.byHash, "SEARCH session USING PRIMARY KEY (hash=?)"],
   ["its account", sessionQueries.byHash, "SEARCH account USING PRIMARY KEY (id=?)"],
+  [
+    "who left a unit lately",
+    stayQueries.everyLeft,
+    "USING COVERING INDEX departure_by_time (unit=? AND left_at>?)",
+  ],
+  ["sign-ins", accessQueries.ofAccounts, "USING INDEX access_of_accounts (place<?)"],
+  ["where an account is known from", placeQueries.one, "USING PRIMARY KEY (hash=? AND account=?)"],
   ["an account's sessions", sessionQueries.endOf, "INDEX session_of_account (account=?)"],
   [
     "who read of an encounter",
@@ -111,6 +136,7 @@ describe("no query reads through a whole table, or sorts what it found", () => {
     ...keptAnswerQueries,
     ...accountQueries,
     ...accessQueries,
+    ...placeQueries,
   };
   test.each(Object.entries(all))("%s", (_name, query) => {
     for (const step of planOf(query)) {

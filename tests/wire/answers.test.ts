@@ -2,7 +2,13 @@
 
 import { describe, expect, it } from "vitest";
 import { z } from "zod";
-import { DryRun, EntriesRecorded, EntryList, EntryWithAmendments } from "../../src/wire/answers/entries.js";
+import {
+  DryRun,
+  EntriesRecorded,
+  EntriesTaken,
+  EntryList,
+  EntryWithAmendments,
+} from "../../src/wire/answers/entries.js";
 import { FindingList } from "../../src/wire/answers/findings.js";
 import * as problems from "../../src/wire/answers/problems.js";
 import { Totals } from "../../src/wire/answers/totals.js";
@@ -100,7 +106,7 @@ describe("an answer as the contract shows it", () => {
       EntryList,
       { asOf, until: NINE, entries: [entry], next: "/v1/encounters/stay-1/entries?after=4" },
     ],
-    ["an entry and its amendments", EntryWithAmendments, { ...entry, amendments: [] }],
+    ["an entry and its amendments", EntryWithAmendments, { ...entry, asOf, amendments: [] }],
     [
       "a dry run",
       DryRun,
@@ -136,6 +142,7 @@ it("every schema of an answer has a name of its own and a sentence", () => {
   const answers = z.strictObject({
     DryRun,
     EntriesRecorded,
+    EntriesTaken,
     EntryList,
     EntryWithAmendments,
     FindingList,

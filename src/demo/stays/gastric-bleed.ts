@@ -1,12 +1,13 @@
 /**
  * Demo Patient E, upper gastrointestinal bleed: saline wide open, two units of red cells on a gravity set
- * counted in drops, and a proton pump inhibitor whose total somebody cleared. 65 kg.
+ * counted in drops, a stomach washed out, and a proton pump inhibitor whose total somebody cleared. Nobody was
+ * weighed before the third shift.
  *
  * With 10 drops to the millilitre, 20 drops a minute are 120 mL/h and 25 are 150 mL/h.
  */
 
 import { gravitySet, hang, level, line, pump, takeDown } from "../access.js";
-import { drank, flushed, out, unmeasured, weighs } from "../charting.js";
+import { drank, emptied, flushed, out, rinsed, unmeasured, weighs } from "../charting.js";
 import { cleared, shows, start, startDrops, stop } from "../flows.js";
 import { pantoprazole, redCells, smallSaline } from "../fluids.js";
 import { at, device, nurse, type Story } from "../story.js";
@@ -16,7 +17,6 @@ export const gastricBleed: Story = {
   bed: "5",
   patient: "Demo Patient E",
   admitted: "1+02:00",
-  kilograms: 65,
   told: [
     nurse(
       "1+02:15",
@@ -38,6 +38,11 @@ export const gastricBleed: Story = {
     ),
     nurse("1+02:52", at("1+02:50", hang("gravity-1", "red-cells-1", redCells), startDrops("gravity-1", 20))),
     nurse("1+03:05", at("1+03:00", hang("pump-1", "pantoprazole-1", pantoprazole), start("pump-1", 10))),
+    nurse(
+      "1+03:21",
+      at("1+03:10", rinsed("stomach", 300)),
+      at("1+03:20", emptied("gastric", "stomach", 380)),
+    ),
     // 300 mL at 120 mL/h, from 02:50.
     nurse("1+05:22", at("1+05:20", takeDown("red-cells-1", 0)), at("1+05:21", flushed(30, "left-elbow"))),
     nurse(

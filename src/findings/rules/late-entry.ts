@@ -20,16 +20,22 @@ export const lateEntry: Rule = {
 function byPersonAndShift(evidence: Evidence): Map<string, Reported[]> {
   const groups = new Map<string, Reported[]>();
   for (const reported of evidence.entries) {
-    const { placed, by } = reported;
-    if (placed.source !== "person" || OF_THE_STAY.includes(placed.entry.kind)) continue;
-    if (delayOf(reported) <= evidence.settingsAt(placed.entry.at).lateAfter) continue;
-    const key = `${evidence.shiftAt(placed.entry.at)}/${by}`;
+    if (!isLate(reported, evidence.settingsAt)) continue;
+    const key = `${evidence.shiftAt(reported.placed.entry.at)}/${reported.by}`;
     groups.set(key, [...(groups.get(key) ?? []), reported]);
   }
   return groups;
 }
 
-function delayOf({ placed, recordedAt }: Reported): number {
+/** Whether a person recorded it later than the unit allows. */
+export function isLate(reported: Reported, settingsAt: Evidence["settingsAt"]): boolean {
+  const { placed } = reported;
+  if (placed.source !== "person" || OF_THE_STAY.includes(placed.entry.kind)) return false;
+  return delayOf(reported) > settingsAt(placed.entry.at).lateAfter;
+}
+
+/** How long after the fact it was recorded, in milliseconds. */
+export function delayOf({ placed, recordedAt }: Reported): number {
   return recordedAt - placed.entry.at;
 }
 

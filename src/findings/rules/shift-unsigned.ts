@@ -1,44 +1,56 @@
 /** A shift has been over for a while and nobody signed its figures, or not all of them. */
 
-import { type Instant, later } from "../../time/instant.js";
+import { later, type Period } from "../../time/instant.js";
+import { without } from "../../time/periods.js";
 import type { Evidence, Found, Rule, ShiftEnd } from "../finding.js";
 
 type Span = Omit<ShiftEnd, "state">;
 
+/** Pieces of one shift that the patient spent in several units are one finding. */
 export const shiftUnsigned: Rule = {
   code: "shift-unsigned",
   runs: "asking",
-  find: (evidence) =>
-    [...evidence.shiftEnds, ...(evidence.leftIn === null ? [] : [evidence.leftIn])]
-      .filter(({ end }) => evidence.until >= later(end, evidence.settingsAt(end).unsignedAfter))
-      .filter((shift) => signedTo(shift, evidence) < shift.end)
-      .map((shift) => found(shift, evidence)),
+  find: (evidence) => {
+    const due = [...evidence.shiftEnds, ...(evidence.leftIn === null ? [] : [evidence.leftIn])].filter(
+      ({ end }) => evidence.until >= later(end, evidence.settingsAt(end).unsignedAfter),
+    );
+    const names = [...new Set(due.map(({ shift }) => shift))];
+    return names.flatMap((name) =>
+      found(
+        name,
+        due.filter(({ shift }) => shift === name),
+        evidence,
+      ),
+    );
+  },
 };
 
-/** Up to when a shift is signed from its start on. */
-function signedTo({ start, end }: Span, { signed }: Evidence): Instant {
-  const own = signed.filter((span) => span.start < end && start < span.end);
-  return own.reduce((to, span) => (span.start <= to && span.end > to ? span.end : to), start);
+function found(shift: string, pieces: readonly Span[], { signed, words }: Evidence): Found[] {
+  const open = pieces.flatMap((piece) => without(piece, signed));
+  const [first, last] = [open[0], open.at(-1)];
+  if (first === undefined || last === undefined) return [];
+  const { time } = words;
+  const spans = open.map(({ start, end }) => `from ${time(start)} to ${time(end)}`).join(" and ");
+  const isTail = open.length === 1 && pieces.some((piece) => isRestOf(first, piece));
+  return [
+    {
+      code: "shift-unsigned",
+      severity: "attention",
+      subject: shift,
+      channel: null,
+      shift,
+      start: first.start,
+      end: last.end,
+      entries: [],
+      volume: null,
+      sentence: isTail
+        ? `The shift is signed up to ${time(first.start)}; nobody has signed its figures ${spans}.`
+        : `Nobody has signed the figures of the shift ${spans}.`,
+      settledBy: [{ text: "The signature of a nurse who has looked at the figures." }],
+    },
+  ];
 }
 
-function found(shift: Span, evidence: Evidence): Found {
-  const { time } = evidence.words;
-  const to = signedTo(shift, evidence);
-  const span = `${time(to)} to ${time(shift.end)}`;
-  return {
-    code: "shift-unsigned",
-    severity: "attention",
-    subject: shift.shift,
-    channel: null,
-    shift: shift.shift,
-    start: to,
-    end: shift.end,
-    entries: [],
-    volume: null,
-    sentence:
-      to === shift.start
-        ? `Nobody has signed the figures of the shift from ${span}.`
-        : `The shift is signed up to ${time(to)}; nobody has signed its figures from ${span}.`,
-    settledBy: [{ text: "The signature of a nurse who has looked at the figures." }],
-  };
+function isRestOf(open: Period, piece: Period): boolean {
+  return piece.start < open.start && open.end === piece.end;
 }

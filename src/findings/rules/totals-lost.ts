@@ -14,11 +14,14 @@ import { saidTotals } from "../said.js";
 export const totalsLost: Rule = {
   code: "totals-lost",
   runs: "recording",
-  find: (evidence) => byClear(evidence).map((cleared) => found(cleared, evidence)),
+  find: (evidence) => clearsUnread(evidence).map((cleared) => found(cleared, evidence)),
 };
 
-/** What one clear lost, whether of one total or of both. */
-function byClear({ collected, settingsAt }: Evidence): TotalCleared[][] {
+/** What each clear lost, whether of one total or of both, and whether a reason was given or not. */
+export function clearsUnread({
+  collected,
+  settingsAt,
+}: Pick<Evidence, "collected" | "settingsAt">): TotalCleared[][] {
   const clears = new Map<string, TotalCleared[]>();
   const captured = new Set(
     collected.readings.flatMap(({ before, total }) => (before === null ? [] : [`${before.entry} ${total}`])),

@@ -85,7 +85,11 @@ export const EntryList = z
   .meta({ id: "EntryList", description: "Entries, in the order asked for." });
 
 export const EntryWithAmendments = RecordedEntry.extend({
-  amendments: z.array(RecordedEntry).describe("Amendments and voids of it, in the order of recording."),
+  asOf: AsOf,
+  amendments: z
+    .array(RecordedEntry)
+    .describe("A page of the amendments and voids of it, in the order of recording."),
+  next: Next,
 }).meta({ id: "EntryWithAmendments", description: "One entry and every correction of it." });
 
 export const EntriesRecorded = z
@@ -95,6 +99,24 @@ export const EntriesRecorded = z
     findings: z.array(Finding).describe("What the entries raised, changed or settled."),
   })
   .meta({ id: "EntriesRecorded", description: "The entries are recorded, durably." });
+
+export const EntriesTaken = z
+  .strictObject({
+    ledger: LedgerHead,
+    entries: z
+      .array(
+        z.strictObject({
+          id: Key.describe("The entry's id, sent or made."),
+          recorded: Recording.pick({ sequence: true, at: true, digest: true }),
+        }),
+      )
+      .describe("In the order of the request."),
+  })
+  .meta({
+    id: "EntriesTaken",
+    description:
+      "What a device is told, which reads nothing of a patient: that its entries are recorded, and where.",
+  });
 
 const Effect = z
   .strictObject({

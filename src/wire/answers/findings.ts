@@ -3,7 +3,7 @@
 import { z } from "zod";
 import { InstantText } from "../instant.js";
 import { Key } from "../text.js";
-import { AsOf, Author, Until } from "./head.js";
+import { AsOf, Author, LedgerHead, Until } from "./head.js";
 import { ReadyEntry } from "./ready.js";
 
 export const FINDING_CODES = [
@@ -50,6 +50,7 @@ const Concerns = z
 
 const Acknowledged = z
   .strictObject({
+    entry: Key.describe("The id of the entry that says so; a void of it undoes it."),
     at: InstantText.describe("When."),
     by: Author,
     reason: z.string().describe("Why it may stand."),
@@ -86,6 +87,11 @@ export const Finding = z
     acknowledged: Acknowledged.optional(),
   })
   .meta({ id: "Finding", description: "Something a person should look at." });
+
+export const FindingAcknowledged = Finding.extend({ ledger: LedgerHead }).meta({
+  id: "FindingAcknowledged",
+  description: "The finding is acknowledged.",
+});
 
 export const FindingList = z
   .strictObject({ asOf: AsOf, until: Until, findings: z.array(Finding) })

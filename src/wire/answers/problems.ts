@@ -103,6 +103,11 @@ export const Forbidden = problem("forbidden", {}).meta({
   description: "403: the caller's role may not do this.",
 });
 
+export const NotYourTime = problem("not-your-time", {}).meta({
+  id: "NotYourTime",
+  description: "403: another unit charts that time.",
+});
+
 export const NotFound = problem("not-found", {}).meta({
   id: "NotFound",
   description: "404: not there, or not the caller's to see.",

@@ -51,8 +51,17 @@ const UnknownMinutes = z
   })
   .meta({ id: "UnknownMinutes", description: "How long nobody knows what a line delivered." });
 
+const Unmeasured = z
+  .strictObject({
+    key: z.string().nullable().describe("The category; null where none is known."),
+    label: z.string().describe("What people call it."),
+    occurrences: z.int().min(1).describe("How often nobody measured."),
+  })
+  .meta({ id: "SignedUnmeasured", description: "What came out, or went in, and nobody measured." });
+
 const SIGNED = {
   id: Key,
+  unit: Key.describe("The unit whose time it was, as of then: a unit signs for its own."),
   signedAt: InstantText.describe("When it was recorded."),
   by: Author,
   from: InstantText.describe("From when it covers the figures."),
@@ -62,6 +71,7 @@ const SIGNED = {
   remark: z.string().optional(),
   open: z.array(OpenFinding).describe("What was open."),
   unknown: z.array(UnknownMinutes).describe("What nobody knew."),
+  unmeasured: z.array(Unmeasured).describe("What nobody had measured."),
 };
 
 const { conventions } = BalanceAnswer.shape;
@@ -74,13 +84,31 @@ const SignedFigure = z
   .strictObject({ ...FIGURE, signed: Value, now: Value, causes: Causes })
   .meta({ id: "SignedFigure", description: "A figure that was signed and is another now." });
 
+const Standing = z
+  .strictObject({
+    from: InstantText,
+    to: InstantText,
+    unit: Key.describe("The unit whose time it is now."),
+    state: z.enum(["final", "corrected"]).describe("Whether it is as it was signed."),
+    lost: z
+      .enum(["other-unit", "hour-cut"])
+      .optional()
+      .describe(
+        "Why the signature does not speak for it any more, whatever its figures are: it is another unit's time by now, or of an hour that was signed as one.",
+      ),
+  })
+  .meta({ id: "SignatureStands", description: "Time for which a signature stands, and no later one." });
+
 const Signature = z
   .strictObject({
     ...SIGNED,
     sequence: z.int().min(1).describe("Its place in the chain."),
     state: z
       .enum(["final", "corrected", "replaced"])
-      .describe("Its figures are as signed; some are others now; or a later signature stands for it."),
+      .describe(
+        "What it stands for in this shift is as it was signed; some of it is not; or later signatures stand for all of it.",
+      ),
+    stands: z.array(Standing).describe("The time in this shift for which it stands."),
     conventions,
     differences: z.array(SignedFigure).describe("Every figure that is another now."),
   })
@@ -128,11 +156,14 @@ export const ShiftAnswer = z
       .array(z.string())
       .describe("The ids of findings that are questions and wait for an answer: signing needs a remark."),
     unknown: z.array(UnknownMinutes).describe("Of what would be signed: what nobody knows."),
+    unmeasured: z.array(Unmeasured).describe("Of what would be signed: what nobody measured."),
     signatures: z.array(Signature).describe("In order of recording."),
     toSign: z
       .strictObject({ from: InstantText, to: InstantText, digest: Digest })
       .nullable()
-      .describe("What the next signature would cover; null where there is nothing to sign."),
+      .describe(
+        "What the next signature of the caller's would cover; null where there is nothing that they may sign.",
+      ),
   })
   .meta({ id: "ShiftFigures", description: "A shift of a stay: figures, balance, findings and signatures." });
 

@@ -1,0 +1,58 @@
+/** Which view there is: signing in, the patients of a unit, or one patient's shift. The address names it. */
+
+import { useQuery, useQueryClient } from "@tanstack/react-query";
+import { useEffect } from "react";
+import { Patients } from "./patients/patients.js";
+import { Patterns } from "./picture/legend.js";
+import { ShiftPage } from "./shift/page.js";
+import { SignIn } from "./sign-in/sign-in.js";
+import { aboutWho } from "./sign-in/who.js";
+import { Frame, Top } from "./ui/frame.js";
+import { useChoice } from "./ui/going.js";
+import { Failed, Loading } from "./ui/states.js";
+import { useSpeech } from "./words/language.js";
+
+export function App() {
+  const queries = useQueryClient();
+  const who = useQuery(aboutWho);
+  const signedIn = Boolean(who.data?.me);
+  useEffect(() => {
+    // Nothing of a patient is kept for who comes next.
+    const others = { predicate: ({ queryKey }: { queryKey: readonly unknown[] }) => queryKey[0] !== "who" };
+    if (!signedIn) queries.removeQueries(others);
+  }, [signedIn, queries]);
+  useEffect(() => {
+    // Another token in the fragment of the address.
+    const again = () => void queries.invalidateQueries();
+    addEventListener("hashchange", again);
+    return () => removeEventListener("hashchange", again);
+  }, [queries]);
+  return (
+    <Frame>
+      <Patterns />
+      {who.data === undefined ? <Unknown failure={who.error} again={() => void who.refetch()} /> : null}
+      {who.data?.me === null && <SignIn key={who.data.told} told={who.data.told} />}
+      {who.data?.me && <View />}
+    </Frame>
+  );
+}
+
+/** While nobody knows yet who is here. */
+function Unknown({ failure, again }: { readonly failure: unknown; readonly again: () => void }) {
+  const { words } = useSpeech();
+  return (
+    <>
+      <Top unit={null} told={null} />
+      <main>
+        <h1 className="unseen">{words.title}</h1>
+        {failure ? <Failed failure={failure} staleFrom={null} again={again} /> : <Loading />}
+      </main>
+    </>
+  );
+}
+
+function View() {
+  const choice = useChoice();
+  if (choice.encounter === null) return <Patients choice={choice} />;
+  return <ShiftPage key={choice.encounter} encounter={choice.encounter} wanted={choice.shift} />;
+}

@@ -1,0 +1,103 @@
+/**
+ * One patient's shift, to be read: what must be written down, what is open, what runs, the balance, and the hours
+ * as a picture and as tables. All figures of it come from one round of questions; a failure leaves them standing.
+ */
+
+import { useQuery, useQueryClient } from "@tanstack/react-query";
+import { useState } from "react";
+import { aboutShift, aboutUnits, lastSheetOf } from "../api/asking.js";
+import { Refused } from "../api/problems.js";
+import type { StaySheet } from "../api/sheet.js";
+import { signOut } from "../sign-in/who.js";
+import { Top } from "../ui/frame.js";
+import { go } from "../ui/going.js";
+import { useStream } from "../ui/hearing.js";
+import { Empty, Failed, Loading } from "../ui/states.js";
+import { WhySheet } from "../why/why-sheet.js";
+import { useSpeech } from "../words/language.js";
+import { clock } from "../words/wall.js";
+import type { Asked } from "./asked.js";
+import { BalanceSection } from "./balance.js";
+import { PatientHead, ShiftControls } from "./head.js";
+import { Hours } from "./hours.js";
+import { Lines } from "./lines.js";
+import { Open } from "./open.js";
+import { ToWrite } from "./to-write.js";
+
+interface ShiftPageProps {
+  readonly encounter: string;
+  /** "2026-03-04/day"; null for the latest shift. */
+  readonly wanted: string | null;
+}
+
+export function ShiftPage({ encounter, wanted }: ShiftPageProps) {
+  const { words } = useSpeech();
+  const queries = useQueryClient();
+  const shown = useQuery(aboutShift(encounter, wanted));
+  const units = useQuery(aboutUnits);
+  // What is not there, or not theirs any more, does not stay on the screen.
+  const gone = shown.error instanceof Refused && shown.error.status < 500;
+  const data = gone ? undefined : (shown.data ?? lastSheetOf(queries, encounter));
+  useStream(data?.stay.unit ?? null);
+  const unit = units.data?.find(({ id }) => id === data?.stay.unit);
+  const until = data?.sheet?.shift.until ?? null;
+  return (
+    <>
+      <Top unit={unit?.name ?? null} told={until === null ? null : words.shift.computedUpTo(clock(until))}>
+        <button type="button" className="plain" onClick={() => go({ encounter: null, shift: null })}>
+          {words.patients.back}
+        </button>
+        <button type="button" className="plain" onClick={() => void signOut(queries)}>
+          {words.signIn.out}
+        </button>
+      </Top>
+      <main aria-busy={shown.isPlaceholderData}>
+        {data === undefined && <h1 className="unseen">{words.title}</h1>}
+        {shown.error && (
+          <Failed
+            failure={shown.error}
+            staleFrom={data && until !== null ? clock(until) : null}
+            again={() => void shown.refetch()}
+          />
+        )}
+        {shown.isPending && data === undefined && <Loading />}
+        {data && <Shown data={data} lateAfter={unit?.settings.lateAfter ?? "PT2H"} />}
+      </main>
+    </>
+  );
+}
+
+interface ShownProps {
+  readonly data: StaySheet;
+  /** The unit's setting, an ISO 8601 duration. */
+  readonly lateAfter: string;
+}
+
+function Shown({ data: { stay, sheet }, lateAfter }: ShownProps) {
+  const { words } = useSpeech();
+  const [asked, setAsked] = useState<Asked | null>(null);
+  if (sheet === null) {
+    return (
+      <>
+        <PatientHead stay={stay} />
+        <Empty>{words.shift.none}</Empty>
+      </>
+    );
+  }
+  return (
+    <>
+      <PatientHead stay={stay} />
+      <ShiftControls shifts={stay.shifts} shown={sheet.shift} />
+      <div className="pair">
+        <ToWrite shift={sheet.shift} ask={setAsked} />
+        <Open findings={sheet.shift.findings} at={sheet.shift.until} />
+      </div>
+      <div className="pair">
+        <Lines sheet={sheet} ask={setAsked} />
+        <BalanceSection shift={sheet.shift} ask={setAsked} />
+      </div>
+      <Hours sheet={sheet} lateAfter={lateAfter} ask={setAsked} />
+      {asked && <WhySheet asked={asked} stay={stay} sheet={sheet} close={() => setAsked(null)} />}
+    </>
+  );
+}
