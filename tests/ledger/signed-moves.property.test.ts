@@ -130,7 +130,7 @@ async function mayBeSigned(stay: Stay, name: string, caller: Caller, isFinal: bo
     expect(isFinal).toBe(false);
     expect(refused).toMatchObject({ problem: "digest-changed", members: { digest: toSign.digest } });
   } else {
-    expect(["invalid-body", "forbidden"]).toContain(refused?.problem);
+    expect(["invalid-body", "not-your-time"]).toContain(refused?.problem);
     if (caller.units === null) expect(isFinal || Date.parse(end) > stay.now).toBe(true);
   }
 }
