@@ -46,20 +46,7 @@ export function evidence(told: readonly Told[], until: string, given: Circumstan
   const settings: Settings = { ...defaultSettings, ...given.settings };
   const settingsAt = () => settings;
   const { sources = {}, recorded = {}, shifts = {}, left } = given;
-  const {
-    state,
-    flows,
-    unknown,
-    notes,
-    finished,
-    readings,
-    segments,
-    clears,
-    levels,
-    gone,
-    drained,
-    outputs,
-  } = follows(told, until, settingsAt, sources);
+  const { state, ...collected } = follows(told, until, settingsAt, sources);
   const known = inOrder(placed(told, sources)).filter(({ entry }) => entry.at <= at(until));
   const recordedAt = (index: number, happened: Instant) => {
     const said = recorded[index]?.at;
@@ -69,19 +56,7 @@ export function evidence(told: readonly Told[], until: string, given: Circumstan
     from: at(given.from ?? "00:00"),
     until: at(until),
     settingsAt,
-    collected: {
-      flows,
-      unknown,
-      notes,
-      finished,
-      readings,
-      segments,
-      clears,
-      levels,
-      gone,
-      drained,
-      outputs,
-    },
+    collected,
     entries: known.map((one) => ({
       placed: one,
       recordedAt: recordedAt(one.sequence - 1, one.entry.at),

@@ -3,7 +3,7 @@
 import type { LedgerItem } from "./chart.js";
 import { signedIn } from "./figure.js";
 import { saidItems } from "./said.js";
-import { type Asked, only, type Slip, type SlipKind } from "./slip.js";
+import { type Asked, oneEffect, type Slip, type SlipKind } from "./slip.js";
 
 interface Told {
   readonly kind: SlipKind;
@@ -24,7 +24,7 @@ export function* chartedWhole(
     yield {
       kind,
       items,
-      effects: only(figure, sign * more),
+      effects: oneEffect(figure, sign * more),
       rarity: 8,
       tell: (words) =>
         tell(saidItems(items, words), words.volume(items.reduce((sum, item) => sum + wholeOf(item), 0))),

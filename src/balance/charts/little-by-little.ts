@@ -7,7 +7,7 @@ import type { Microlitres } from "../../infusion/entry.js";
 import type { LedgerItem } from "./chart.js";
 import { type Figure, signedIn } from "./figure.js";
 import { saidItems } from "./said.js";
-import { only, type Slip } from "./slip.js";
+import { oneEffect, type Slip } from "./slip.js";
 import { effectOn, isNear, type Way, wayOf } from "./way.js";
 
 const GROUPINGS: readonly ((item: LedgerItem) => string | null)[] = [
@@ -45,7 +45,7 @@ function leftOutThroughout(items: readonly LedgerItem[], figure: Figure): Slip {
   return {
     kind: items.every(({ carrier }) => carrier) ? "carrier-left-out" : "left-out",
     items,
-    effects: only(figure, -volume),
+    effects: oneEffect(figure, -volume),
     rarity: 10,
     tell: (words) =>
       `${saidItems(items, words)} is in no figure of the chart, a little in each interval: add it to the total.`,

@@ -54,7 +54,8 @@ export interface Asked {
 /** All slips of a kind that would change the figure. */
 export type FindSlips = (asked: Asked) => Iterable<Slip>;
 
-export function only(figure: Figure, effect: Microlitres): ReadonlyMap<Figure, Microlitres> {
+/** The effects of a slip that shows in one figure. */
+export function oneEffect(figure: Figure, effect: Microlitres): ReadonlyMap<Figure, Microlitres> {
   return new Map([[figure, effect]]);
 }
 

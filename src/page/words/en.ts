@@ -156,7 +156,7 @@ export const en = {
     "iv-flush": "Intravenous flush",
     "blood-product": "Blood product",
     "parenteral-nutrition": "Parenteral nutrition",
-    oral: "By mouth",
+    oral: "Oral",
     "enteral-feed": "Enteral feed",
     "enteral-water": "Enteral water",
     "other-intake": "Other intake",

@@ -63,7 +63,7 @@ export const es: Words = {
     heading: "Por anotar",
     now: (clock) => `Lo que los equipos deberían mostrar ahora, ${clock}`,
     atEnd: (clock) => `Lo que los equipos deberían haber mostrado al final, ${clock}`,
-    none: "Todo lo que contaron los equipos está anotado.",
+    none: "Está anotado cuanto contaron los equipos.",
     shouldShow: "debería mostrar",
     unwritten: (volume, since) => `${volume} sin anotar desde ${since}`,
     unwrittenAtLeast: (volume, since) => `Al menos ${volume} sin anotar desde ${since}`,
@@ -136,7 +136,7 @@ export const es: Words = {
     apportioned: "repartido entre lecturas",
     computed: "calculado por velocidad",
     disputed: "lectura y velocidad no concuerdan",
-    unknown: "no se sabe todo",
+    unknown: "una parte no se sabe",
   },
 
   roles: {
@@ -153,7 +153,7 @@ export const es: Words = {
     "iv-flush": "Lavado intravenoso",
     "blood-product": "Hemoderivado",
     "parenteral-nutrition": "Nutrición parenteral",
-    oral: "Por boca",
+    oral: "Oral",
     "enteral-feed": "Nutrición enteral",
     "enteral-water": "Agua enteral",
     "other-intake": "Otra entrada",

@@ -7,7 +7,7 @@ import type { Microlitres } from "../../../infusion/entry.js";
 import type { ChartWords } from "../chart.js";
 import type { Adding, Figure } from "../figure.js";
 import { listed, saidFigure, saidRow } from "../said.js";
-import { type FindSlips, only, type Slip } from "../slip.js";
+import { type FindSlips, oneEffect, type Slip } from "../slip.js";
 import { apartIn } from "./not-in-totals.js";
 
 /** The most addends that are named. */
@@ -40,7 +40,7 @@ function carried(figure: Figure, off: Microlitres): Slip {
   return {
     kind: "addition-slip",
     items: [],
-    effects: only(figure, off),
+    effects: oneEffect(figure, off),
     rarity: 15,
     tell: (words) =>
       `${saidFigure(figure, words)} seems to be added up ${offBy(off, words)}, as by a carry: add it up again.`,
@@ -50,7 +50,12 @@ function carried(figure: Figure, off: Microlitres): Slip {
 /** What the chart's own figures show: how far the total is from them, and whether that is one of them. */
 function* added(figure: Figure, { parts, uncovered }: Adding, off: Microlitres): Iterable<Slip> {
   const sum = figure.charted - off;
-  const certain = { kind: "addition-slip", items: [], effects: only(figure, off), certain: true } as const;
+  const certain = {
+    kind: "addition-slip",
+    items: [],
+    effects: oneEffect(figure, off),
+    certain: true,
+  } as const;
   const near = (volume: Microlitres) => volume !== 0 && Math.abs(volume - off) <= figure.fit;
   const missed = parts.filter(({ volume }) => near(-volume));
   const twice = parts.filter(({ volume }) => near(volume));

@@ -8,7 +8,7 @@ import type { LedgerItem } from "../chart.js";
 import type { Figure } from "../figure.js";
 import type { Portion } from "../portions.js";
 import { named, saidSpan } from "../said.js";
-import { type FindSlips, only, type Slip, times } from "../slip.js";
+import { type FindSlips, oneEffect, type Slip, times } from "../slip.js";
 
 export const bagForDelivered: FindSlips = function* ({ figure, sheet }) {
   const row = sheet.row(figure);
@@ -17,7 +17,7 @@ export const bagForDelivered: FindSlips = function* ({ figure, sheet }) {
     const whole = wholeBag(bag, figures);
     for (const place of new Set([figures[0]!, figures.at(-1)!])) {
       const delivered = whole.volumes.get(place)!;
-      if (place === figure) yield labelled(whole, bag, place, only(place, whole.label - delivered), 0);
+      if (place === figure) yield labelled(whole, bag, place, oneEffect(place, whole.label - delivered), 0);
       if (figures.length === 1) continue;
       const effects = times(whole.volumes, -1).set(place, whole.label - delivered);
       yield labelled(whole, bag, place, effects, 2);

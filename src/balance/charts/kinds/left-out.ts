@@ -2,7 +2,7 @@
 
 import type { Figure } from "../figure.js";
 import { saidFigure, saidItems } from "../said.js";
-import { type FindSlips, only, type Slip, times } from "../slip.js";
+import { type FindSlips, oneEffect, type Slip, times } from "../slip.js";
 
 export const leftOut: FindSlips = function* ({ figure, portions }) {
   if (figure.charted === 0 && !figure.isEmpty && figure.counted.length > 1 && figure.adding === undefined)
@@ -27,7 +27,7 @@ function allOf(figure: Figure): Slip {
   return {
     kind: "left-out",
     items,
-    effects: only(figure, -figure.counted.reduce((sum, { volume }) => sum + volume, 0)),
+    effects: oneEffect(figure, -figure.counted.reduce((sum, { volume }) => sum + volume, 0)),
     rarity: 15,
     certain: true,
     tell: (words) =>

@@ -7,7 +7,7 @@ import { type Counted, type Figure, signedIn } from "../figure.js";
 import type { Portion } from "../portions.js";
 import { portionsWithin } from "../portions.js";
 import { saidItems, saidSpan } from "../said.js";
-import { type Asked, type FindSlips, only, type Slip } from "../slip.js";
+import { type Asked, type FindSlips, oneEffect, type Slip } from "../slip.js";
 
 export const neighbouringInterval: FindSlips = function* ({ figure, portions, sheet }: Asked) {
   const row = sheet.row(figure);
@@ -60,7 +60,7 @@ function movedOut({ items, volumes, rarity }: Portion, from: Figure): Slip {
   return {
     kind: "neighbouring-interval",
     items,
-    effects: only(from, -volumes.get(from)!),
+    effects: oneEffect(from, -volumes.get(from)!),
     rarity: 18 + rarity,
     tell: (words) =>
       `${saidItems(items, words)} may be charted in the interval beside ${saidSpan(from, words)}, which this chart ` +
@@ -72,7 +72,7 @@ function movedIn({ item, volume }: Counted, to: Figure): Slip {
   return {
     kind: "neighbouring-interval",
     items: [item],
-    effects: only(to, volume),
+    effects: oneEffect(to, volume),
     rarity: 16,
     tell: (words) =>
       `${saidItems([item], words)} belongs to ${saidSpan(item, words)} and seems to be charted in ` +

@@ -5,7 +5,7 @@ import { isUnder, isWithin, type LedgerItem } from "../chart.js";
 import { type Figure, signedIn } from "../figure.js";
 import { saidItems } from "../said.js";
 import type { Sheet } from "../sheet.js";
-import { type FindSlips, only, type Slip } from "../slip.js";
+import { type FindSlips, oneEffect, type Slip } from "../slip.js";
 
 export const notInTotals: FindSlips = function* ({ figure, sheet }) {
   for (const { items, volume } of apartIn(figure, sheet)) yield counted(items, volume, figure);
@@ -50,7 +50,7 @@ function counted(items: readonly LedgerItem[], volume: Microlitres, figure: Figu
   return {
     kind: "not-in-totals",
     items,
-    effects: only(figure, volume),
+    effects: oneEffect(figure, volume),
     rarity: 6,
     tell: (words) =>
       `${saidItems(items, words)} seems to be added in: the unit does not count it inside the total. Take it out of ` +

@@ -6,7 +6,7 @@
 import type { Figure } from "../figure.js";
 import { type Portion, portionsWithin } from "../portions.js";
 import { saidItems, saidRow } from "../said.js";
-import { type Asked, type FindSlips, only, type Slip, times } from "../slip.js";
+import { type Asked, type FindSlips, oneEffect, type Slip, times } from "../slip.js";
 import { isNear } from "../way.js";
 
 export const otherSide: FindSlips = function* ({ figure, portions, sheet }: Asked) {
@@ -33,7 +33,7 @@ function crossed({ items, volumes, rarity }: Portion, from: Figure, to: Figure):
   return {
     kind: "other-side",
     items,
-    effects: new Map([...only(from, -volume), ...only(to, volume)]),
+    effects: new Map([...oneEffect(from, -volume), ...oneEffect(to, volume)]),
     rarity: 16 + rarity,
     tell: (words) =>
       `${saidItems(items, words)} is ${from.side} and seems to be charted under ${saidRow(to.row)}: ` +

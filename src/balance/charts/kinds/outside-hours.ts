@@ -3,7 +3,7 @@
 import { isUnder, isWithin, type LedgerItem } from "../chart.js";
 import { type Figure, isChartedAbove, signedIn } from "../figure.js";
 import { saidItems } from "../said.js";
-import { type FindSlips, only, type Slip } from "../slip.js";
+import { type FindSlips, oneEffect, type Slip } from "../slip.js";
 
 export const outsideHours: FindSlips = function* ({ figure, sheet }) {
   const items = sheet.outsideHours.filter(
@@ -18,7 +18,7 @@ function inTheHours(items: readonly LedgerItem[], figure: Figure): Slip {
   return {
     kind: "outside-hours",
     items,
-    effects: only(
+    effects: oneEffect(
       figure,
       items.reduce((sum, item) => sum + signedIn(figure, item).volume, 0),
     ),

@@ -3,7 +3,7 @@
 import type { LedgerItem } from "../chart.js";
 import { type Figure, signedIn } from "../figure.js";
 import { named } from "../said.js";
-import { type FindSlips, only, type Slip } from "../slip.js";
+import { type FindSlips, oneEffect, type Slip } from "../slip.js";
 
 export const readingNotDifferenced: FindSlips = function* ({ figure }) {
   const counters = new Map<string, LedgerItem[]>();
@@ -39,7 +39,7 @@ function asRead(items: readonly LedgerItem[], figure: Figure): Slip | null {
     kind: "reading-not-differenced",
     items,
     ...(last.readBy !== undefined && { besides: [last.readBy] }),
-    effects: only(figure, sign * more),
+    effects: oneEffect(figure, sign * more),
     rarity: 12,
     tell: (words) =>
       `The total of ${words.volume(last.reading)} read at ${words.time(last.at)} (${named(items)}) seems to be charted ` +

@@ -4,7 +4,7 @@ import type { LedgerItem } from "../chart.js";
 import { isUnder, isWithin } from "../chart.js";
 import { type Figure, isChartedAbove } from "../figure.js";
 import { named, saidItems } from "../said.js";
-import { type FindSlips, only, type Slip } from "../slip.js";
+import { type FindSlips, oneEffect, type Slip } from "../slip.js";
 
 export const secondaryInPrimary: FindSlips = function* ({ figure, sheet }) {
   for (const { channel, secondary, primary } of sheet.channels) {
@@ -25,7 +25,7 @@ function countedAgain(
   return {
     kind: "secondary-in-primary",
     items,
-    effects: only(
+    effects: oneEffect(
       figure,
       items.reduce((sum, { volume }) => sum + volume, 0),
     ),

@@ -6,7 +6,7 @@
 import type { Microlitres } from "../../../infusion/entry.js";
 import { entriesOf, type Figure } from "../figure.js";
 import { saidFigure, saidItems } from "../said.js";
-import { type FindSlips, isWrittenAsOne, only, type Slip } from "../slip.js";
+import { type FindSlips, isWrittenAsOne, oneEffect, type Slip } from "../slip.js";
 
 /** One of several things in a figure. */
 export const transposedDigits: FindSlips = function* ({ figure, portions, sheet }) {
@@ -18,7 +18,7 @@ export const transposedDigits: FindSlips = function* ({ figure, portions, sheet 
       yield {
         kind: "transposed-digits",
         items,
-        effects: only(figure, sign * (to - from)),
+        effects: oneEffect(figure, sign * (to - from)),
         rarity: 15,
         tell: (words) =>
           `${saidItems(items, words)} seems to be charted as ${words.volume(to)}, with two digits swapped: correct it.`,
@@ -35,7 +35,7 @@ export function* transposedDigitsOf(figure: Figure, right: Microlitres, step: Mi
       kind: "transposed-digits",
       items: [],
       besides: entriesOf(figure),
-      effects: only(figure, sign * to - right),
+      effects: oneEffect(figure, sign * to - right),
       rarity: 12,
       tell: (words) =>
         `${saidFigure(figure, words)}: ${words.volume(sign * from)} seem to be charted as ${words.volume(sign * to)}, with two ` +

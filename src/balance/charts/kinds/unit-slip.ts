@@ -3,7 +3,7 @@
 import type { Microlitres } from "../../../infusion/entry.js";
 import { entriesOf, type Figure } from "../figure.js";
 import { saidFigure, saidItems } from "../said.js";
-import { type FindSlips, isWrittenAsOne, only, type Slip, times } from "../slip.js";
+import { type FindSlips, isWrittenAsOne, oneEffect, type Slip, times } from "../slip.js";
 
 interface Factor {
   readonly up: number;
@@ -55,7 +55,7 @@ export function* unitSlipOf(figure: Figure, right: Microlitres): Iterable<Slip> 
       kind: "unit-slip",
       items: [],
       besides: entriesOf(figure),
-      effects: only(figure, Math.round(charted) - right),
+      effects: oneEffect(figure, Math.round(charted) - right),
       rarity: sameDigits ? rarity - 8 : rarity,
       tell: (words) =>
         `${saidFigure(figure, words)}: ${words.volume(right)} seem to be charted ${how}: correct the figure.`,
