@@ -24,7 +24,7 @@ const settingsAt = () => defaultSettings;
 
 /** @param {{ quick: boolean }} asked */
 export async function core({ quick }) {
-  const hours = story({ hours: HOURS, perHour: 24 });
+  const hours = story({ hours: HOURS, perHour: 25 });
   const told = hours.flatMap(({ entries }) => entries);
   const start = hours[0].start;
   const opening = followAll(NOTHING_KNOWN, inOrder(placed(hours[0].opening)), settingsAt, NOWHERE);
