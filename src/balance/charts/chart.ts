@@ -70,8 +70,8 @@ export interface LedgerSide {
   /** What stands outside the hours, and counts in no figure of them. */
   readonly outside: readonly LedgerItem[];
   readonly inUse: InUse;
-  /** What the ledger has under a row over a span; 0 where it has nothing. */
-  figure(row: RowName, start: Instant, end: Instant): Microlitres;
+  /** What the ledger has under a row over a span, of what was charted there; 0 where it has nothing. */
+  figure(row: RowName, start: Instant, end: Instant, charted: Microlitres): Microlitres;
 }
 
 /** How times and volumes are said where the patient was. */
@@ -99,11 +99,36 @@ export function ledgerOf(all: readonly LedgerItem[], lines: Iterable<string> = [
       lines: [...new Set([...lines, ...all.flatMap(({ line }) => line ?? [])])],
       items: [...new Map(all.flatMap(namesOf).map((name) => [keyOf({ item: name }), name])).values()],
     },
-    figure: (row, start, end) =>
-      under(row)
-        .filter((item) => isWithin(item, { start, end }))
-        .reduce((sum, item) => sum + countedIn(row, item), 0),
+    figure: (row, start, end, charted) =>
+      volumeUnder(
+        row,
+        meantBy(
+          charted,
+          row,
+          under(row).filter((item) => isWithin(item, { start, end })),
+        ),
+      ),
   };
+}
+
+/**
+ * Of the items of a row those that a charted volume is of. Where the unit has part of a row inside the totals and
+ * part in none, the balance has two rows of that name: either of them may be meant, or what both come to.
+ */
+export function meantBy(
+  charted: Microlitres,
+  row: RowName,
+  items: readonly LedgerItem[],
+): readonly LedgerItem[] {
+  const inside = items.filter(({ apart }) => apart !== true);
+  if (inside.length === 0 || inside.length === items.length) return items;
+  const outside = items.filter(({ apart }) => apart === true);
+  const off = (some: readonly LedgerItem[]) => Math.abs(charted - volumeUnder(row, some));
+  return [inside, outside].reduce((best, some) => (off(some) < off(best) ? some : best), items);
+}
+
+function volumeUnder(row: RowName, items: readonly LedgerItem[]): Microlitres {
+  return items.reduce((sum, item) => sum + countedIn(row, item), 0);
 }
 
 export function isWithin(inner: { start: Instant; end: Instant }, outer: { start: Instant; end: Instant }) {

@@ -46,7 +46,7 @@ export function contributionsOf(
       items.push(outside === null ? item : { ...item, standsIn: rowOf(outside) });
       continue;
     }
-    const key = JSON.stringify([origin.channel, line, origin.bag, role, interval]);
+    const key = JSON.stringify([origin.channel, line, origin.bag, role, interval, posting.counts]);
     const part = parts.get(key);
     if (part === undefined) parts.set(key, [posting]);
     else part.push(posting);

@@ -50,6 +50,8 @@ export interface Figure extends NamedFigure {
   readonly side: Side;
   /** All that is in it stands in no total. */
   readonly isApart: boolean;
+  /** What the ledger has in it that stands in no total. */
+  readonly inNoTotal: Microlitres;
   readonly counted: readonly Counted[];
   /** Within this, numbers cannot be told apart: how finely the chart is written. */
   readonly fit: Microlitres;

@@ -14,6 +14,7 @@ import {
   keyOf,
   type LedgerItem,
   type LedgerSide,
+  meantBy,
   type RowName,
 } from "./chart.js";
 import type { Counted, Figure } from "./figure.js";
@@ -94,10 +95,11 @@ function layingOut(chart: readonly ChartFigure[], ledger: LedgerSide, step: Micr
     const recognised = recognise(row);
     const { under } = recognised;
     const key = keyOf(under);
-    const items = itemsUnder(under, key).filter((item) => isWithin(item, { start, end }));
-    const counted = items.map((item): Counted => ({ item, volume: countedIn(under, item) }));
-    const inLedger = ledger.figure(under, start, end);
     const charted = volume ?? 0;
+    const within = itemsUnder(under, key).filter((item) => isWithin(item, { start, end }));
+    const items = meantBy(charted, under, within);
+    const counted = items.map((item): Counted => ({ item, volume: countedIn(under, item) }));
+    const inLedger = ledger.figure(under, start, end, charted);
     return {
       row,
       start,
@@ -110,6 +112,7 @@ function layingOut(chart: readonly ChartFigure[], ledger: LedgerSide, step: Micr
       difference: charted - inLedger,
       side: sideOf(under, ledger.items),
       isApart: items.length > 0 && items.every(({ apart }) => apart),
+      inNoTotal: counted.reduce((sum, { item, volume }) => sum + (item.apart ? volume : 0), 0),
       counted,
       fit: fitOf(step, roundedAmong(items, step)),
       // A sum whose parts are not charted was added up all the same.
