@@ -21,7 +21,9 @@ export function saidDifference(
   words: ChartWords,
 ): string {
   const { row, instead, takenFor } = figure;
-  const hedged = explanations.filter((one) => one.hedged).map(({ brief }) => brief);
+  const hedged = explanations
+    .filter(({ hedged, kind }) => hedged && kind !== "not-known")
+    .map(({ brief }) => brief);
   const from = follows.map((one) => saidFigure(one, words) + (one.isEmpty ? ", which was left empty" : ""));
   return [
     saidApart(figure, words),

@@ -79,13 +79,14 @@ const SLIPS = [
   "not-in-totals",
   "other-row",
   "sign-turned",
+  "not-known",
 ] as const;
 
 const CAUSE = {
   kind: z
     .enum(SLIPS)
     .describe(
-      "What may have gone wrong: something left out (a carrier: a flush, keep-open flow), counted twice, in the neighbouring interval or on the other side; the bag's label for what went in; ice, or output before what is taken off, charted whole; a secondary in the primary as well; a decimal point or litres; two digits swapped; a reading without the one before taken off; a slip of addition; in the hours what stands outside them (before admission, away); in a total what the unit counts in none; in another row of the same side; a net with its sign turned.",
+      "What may have gone wrong: something left out (a carrier: a flush, keep-open flow), counted twice, in the neighbouring interval or on the other side; the bag's label for what went in; ice, or output before what is taken off, charted whole; a secondary in the primary as well; a decimal point or litres; two digits swapped; a reading without the one before taken off; a slip of addition; in the hours what stands outside them (before admission, away); in a total what the unit counts in none; in another row of the same side; a net with its sign turned. Last, what the ledger does not know itself.",
     ),
   entries: z
     .array(Key)
