@@ -158,7 +158,7 @@ export const SLIPS = {
     const spans = [...chart.intervals, { start: MIDNIGHT, end: MIDNIGHT + HOURS * HOUR }];
     const span = random.oneOf(spans);
     const rows = [{ sum: "intake" }, { sum: "output" }, { sum: "net" }];
-    if (span === spans.at(-1))
+    if (span === spans.at(-1) && chart.intervals.length > 1)
       rows.push({ category: random.oneOf(INTAKE) }, { category: random.oneOf(OUTPUT) });
     const row = random.oneOf(rows);
     const by = random.happens(0.6) ? random.oneOf([20, 100, 100, 200]) : random.whole(11, 150);

@@ -112,19 +112,26 @@ export function ledgerOf(all: readonly LedgerItem[], lines: Iterable<string> = [
 }
 
 /**
- * Of the items of a row those that a charted volume is of. Where the unit has part of a row inside the totals and
- * part in none, the balance has two rows of that name: either of them may be meant, or what both come to.
+ * Of the items of a row those that a charted volume is of, the nearest that may be meant. Where the unit has part of a
+ * row inside the totals and part in none, the balance has two rows of that name: either of them, or what both come
+ * to. A name that is both taken in and a drain's is one of them, and never both.
  */
 export function meantBy(
   charted: Microlitres,
   row: RowName,
   items: readonly LedgerItem[],
 ): readonly LedgerItem[] {
-  const inside = items.filter(({ apart }) => apart !== true);
-  if (inside.length === 0 || inside.length === items.length) return items;
-  const outside = items.filter(({ apart }) => apart === true);
+  const bySide = "item" in row ? parted(items, ({ direction }) => direction === "intake") : [items];
+  const may = bySide.flatMap((some) => [some, ...parted(some, ({ apart }) => apart !== true)]);
   const off = (some: readonly LedgerItem[]) => Math.abs(charted - volumeUnder(row, some));
-  return [inside, outside].reduce((best, some) => (off(some) < off(best) ? some : best), items);
+  return may.reduce((best, some) => (off(some) < off(best) ? some : best));
+}
+
+/** Those that are something and those that are not; all where that parts nothing. */
+function parted(items: readonly LedgerItem[], is: (item: LedgerItem) => boolean): (readonly LedgerItem[])[] {
+  const those = items.filter(is);
+  if (those.length === 0 || those.length === items.length) return [items];
+  return [those, items.filter((item) => !is(item))];
 }
 
 function volumeUnder(row: RowName, items: readonly LedgerItem[]): Microlitres {

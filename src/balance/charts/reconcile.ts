@@ -11,6 +11,7 @@ import type { ChartFigure, ChartWords, LedgerSide } from "./chart.js";
 import { type Doubt, withDoubt } from "./doubt.js";
 import { type Explanation, explained } from "./explanation.js";
 import type { Figure } from "./figure.js";
+import { type Habit, habitsIn } from "./habits.js";
 import { littleByLittle } from "./little-by-little.js";
 import { type NotCharted, notChartedIn } from "./not-charted.js";
 import { saidDifference, saidUnknown } from "./said-difference.js";
@@ -47,6 +48,8 @@ export interface NotInUse extends Named {
 export interface Reconciliation {
   readonly matches: readonly Match[];
   readonly differences: readonly Difference[];
+  /** What is behind several of the differences. */
+  readonly habits: readonly Habit[];
   readonly notInUse: readonly NotInUse[];
   readonly notCharted: readonly NotCharted[];
 }
@@ -77,6 +80,7 @@ export function reconcile(
   return {
     matches: same.filter(({ instead }) => instead === null).map(matched),
     differences,
+    habits: habitsIn(differences, words),
     notInUse: same.flatMap(({ instead, row, start, end, charted }) =>
       instead === null ? [] : [{ row, start, end, charted, sentence: saidUnknown(row, instead) }],
     ),

@@ -162,6 +162,20 @@ export const Reconciliation = z
         .meta({ id: "ChartMatch", description: "A figure in which chart and ledger agree." }),
     ),
     differences: z.array(Difference),
+    habits: z
+      .array(
+        z
+          .strictObject({
+            kind: CAUSE.kind,
+            entries: CAUSE.entries,
+            figures: z.int().min(1).describe("In how many figures it shows."),
+            sentence: z.string().describe("What is done each time, where it shows, and what to do about it."),
+          })
+          .meta({ id: "ChartHabit", description: "One habit behind several differences, said once." }),
+      )
+      .describe(
+        "What explains at least three figures and three entries in the same way; the differences say each of them.",
+      ),
     notInUse: z
       .array(
         z
