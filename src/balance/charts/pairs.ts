@@ -33,8 +33,7 @@ export function* pairsOf(figure: Figure, possible: readonly Slip[], sheet: Sheet
     for (const second of slips.slice(i + 1)) {
       if (areApart(first, second) && mayGoTogether(figure, first, second, sheet)) yield [first, second];
     }
-    // Swapped or misplaced digits stand together with what is seen daily alone: else nearly anything comes out.
-    if (first.items.length === 0 || !isDaily(first)) continue;
+    if (first.items.length === 0) continue;
     const right = figure.charted - figure.difference + effectOn(figure, [first]);
     for (const writing of slipsOfWriting(figure, right, sheet.step)) {
       if (mayGoTogether(figure, first, writing, sheet)) yield [first, writing];

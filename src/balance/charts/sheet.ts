@@ -10,7 +10,6 @@ import {
   type ChartFigure,
   countedIn,
   isUnder,
-  isWithin,
   keyOf,
   type LedgerItem,
   type LedgerSide,
@@ -96,8 +95,8 @@ function layingOut(chart: readonly ChartFigure[], ledger: LedgerSide, step: Micr
     const { under } = recognised;
     const key = keyOf(under);
     const charted = volume ?? 0;
-    const within = itemsUnder(under, key).filter((item) => isWithin(item, { start, end }));
-    const items = meantBy(charted, under, within);
+    const all = itemsUnder(under, key);
+    const items = meantBy(charted, under, { start, end }, all);
     const counted = items.map((item): Counted => ({ item, volume: countedIn(under, item) }));
     const inLedger = ledger.figure(under, start, end, charted);
     return {
@@ -110,8 +109,8 @@ function layingOut(chart: readonly ChartFigure[], ledger: LedgerSide, step: Micr
       isEmpty: volume === null,
       ledger: inLedger,
       difference: charted - inLedger,
-      side: sideOf(under, items.length > 0 ? items : ledger.items),
-      isOnBothSides: new Set(within.map(({ direction }) => direction)).size > 1 && "item" in under,
+      side: sideOf(under, items.length > 0 ? items : all),
+      isOnBothSides: new Set(all.map(({ direction }) => direction)).size > 1 && "item" in under,
       isApart: items.length > 0 && items.every(({ apart }) => apart),
       inNoTotal: counted.reduce((sum, { item, volume }) => sum + (item.apart ? volume : 0), 0),
       counted,
