@@ -1850,10 +1850,10 @@ export interface components {
         /** @description One way to explain a difference: a slip, or two together. */
         ChartExplanation: {
             /**
-             * @description What may have gone wrong: something left out (a carrier: a flush, keep-open flow), counted twice, in the neighbouring interval or on the other side; the bag's label for what went in; ice, or output before what is taken off, charted whole; a secondary in the primary as well; a decimal point or litres; two digits swapped; a reading without the one before taken off; a slip of addition; in the hours what stands outside them (before admission, away); in a total what the unit counts in none.
+             * @description What may have gone wrong: something left out (a carrier: a flush, keep-open flow), counted twice, in the neighbouring interval or on the other side; the bag's label for what went in; ice, or output before what is taken off, charted whole; a secondary in the primary as well; a decimal point or litres; two digits swapped; a reading without the one before taken off; a slip of addition; in the hours what stands outside them (before admission, away); in a total what the unit counts in none; in another row of the same side; a net with its sign turned. Last, what the ledger does not know itself.
              * @enum {string}
              */
-            kind: "left-out" | "carrier-left-out" | "counted-twice" | "neighbouring-interval" | "other-side" | "bag-for-delivered" | "ice-whole" | "output-whole" | "secondary-in-primary" | "unit-slip" | "transposed-digits" | "reading-not-differenced" | "addition-slip" | "outside-hours" | "not-in-totals";
+            kind: "left-out" | "carrier-left-out" | "counted-twice" | "neighbouring-interval" | "other-side" | "bag-for-delivered" | "ice-whole" | "output-whole" | "secondary-in-primary" | "unit-slip" | "transposed-digits" | "reading-not-differenced" | "addition-slip" | "outside-hours" | "not-in-totals" | "other-row" | "sign-turned" | "not-known";
             /** @description The ids of the entries concerned; none where the chart's own figures do not add up. */
             entries: components["schemas"]["Key"][];
             /** @description How much of the difference it accounts for, in mL, signed as the difference. */
@@ -1890,6 +1890,20 @@ export interface components {
             end: components["schemas"]["Instant"];
             /** @description What is charted, in mL; null where it was left empty. */
             volume: components["schemas"]["ChartedVolume"] | null;
+        };
+        /** @description One habit behind several differences, said once. */
+        ChartHabit: {
+            /**
+             * @description What may have gone wrong: something left out (a carrier: a flush, keep-open flow), counted twice, in the neighbouring interval or on the other side; the bag's label for what went in; ice, or output before what is taken off, charted whole; a secondary in the primary as well; a decimal point or litres; two digits swapped; a reading without the one before taken off; a slip of addition; in the hours what stands outside them (before admission, away); in a total what the unit counts in none; in another row of the same side; a net with its sign turned. Last, what the ledger does not know itself.
+             * @enum {string}
+             */
+            kind: "left-out" | "carrier-left-out" | "counted-twice" | "neighbouring-interval" | "other-side" | "bag-for-delivered" | "ice-whole" | "output-whole" | "secondary-in-primary" | "unit-slip" | "transposed-digits" | "reading-not-differenced" | "addition-slip" | "outside-hours" | "not-in-totals" | "other-row" | "sign-turned" | "not-known";
+            /** @description The ids of the entries concerned; none where the chart's own figures do not add up. */
+            entries: components["schemas"]["Key"][];
+            /** @description In how many figures it shows. */
+            figures: number;
+            /** @description What is done each time, where it shows, and what to do about it. */
+            sentence: string;
         };
         /** @description A kept chart without its figures. */
         ChartHead: {
@@ -1976,10 +1990,10 @@ export interface components {
         /** @description A slip that stands together with another. */
         ChartSlip: {
             /**
-             * @description What may have gone wrong: something left out (a carrier: a flush, keep-open flow), counted twice, in the neighbouring interval or on the other side; the bag's label for what went in; ice, or output before what is taken off, charted whole; a secondary in the primary as well; a decimal point or litres; two digits swapped; a reading without the one before taken off; a slip of addition; in the hours what stands outside them (before admission, away); in a total what the unit counts in none.
+             * @description What may have gone wrong: something left out (a carrier: a flush, keep-open flow), counted twice, in the neighbouring interval or on the other side; the bag's label for what went in; ice, or output before what is taken off, charted whole; a secondary in the primary as well; a decimal point or litres; two digits swapped; a reading without the one before taken off; a slip of addition; in the hours what stands outside them (before admission, away); in a total what the unit counts in none; in another row of the same side; a net with its sign turned. Last, what the ledger does not know itself.
              * @enum {string}
              */
-            kind: "left-out" | "carrier-left-out" | "counted-twice" | "neighbouring-interval" | "other-side" | "bag-for-delivered" | "ice-whole" | "output-whole" | "secondary-in-primary" | "unit-slip" | "transposed-digits" | "reading-not-differenced" | "addition-slip" | "outside-hours" | "not-in-totals";
+            kind: "left-out" | "carrier-left-out" | "counted-twice" | "neighbouring-interval" | "other-side" | "bag-for-delivered" | "ice-whole" | "output-whole" | "secondary-in-primary" | "unit-slip" | "transposed-digits" | "reading-not-differenced" | "addition-slip" | "outside-hours" | "not-in-totals" | "other-row" | "sign-turned" | "not-known";
             /** @description The ids of the entries concerned; none where the chart's own figures do not add up. */
             entries: components["schemas"]["Key"][];
             /** @description How much of the difference it accounts for, in mL, signed as the difference. */
@@ -4113,6 +4127,8 @@ export interface components {
             };
             matches: components["schemas"]["ChartMatch"][];
             differences: components["schemas"]["ChartDifference"][];
+            /** @description What explains at least three figures and three entries in the same way; the differences say each of them. */
+            habits: components["schemas"]["ChartHabit"][];
             /** @description Figures of rows that name a line or an item of which nothing was in use, and that say nothing went in; those that say more are differences. */
             notInUse: components["schemas"]["NotInUse"][];
             /** @description What the ledger has where the chart was left empty or has no row. */
@@ -7869,6 +7885,7 @@ export interface operations {
                      *           "sentence": "oral, 07:00 to 09:00: 135 mL less is charted (15 mL) than the ledger has (150 mL)."
                      *         }
                      *       ],
+                     *       "habits": [],
                      *       "notInUse": [],
                      *       "notCharted": [
                      *         {

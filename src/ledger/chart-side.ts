@@ -5,7 +5,8 @@
 
 import type { Certainty } from "../balance/certainty.js";
 import { type ChartFigure, type LedgerSide, ledgerOf, type RowName } from "../balance/charts/chart.js";
-import { certaintyOf, contributionsOf, type Sources } from "../balance/charts/contributions.js";
+import { contributionsOf, doubtsOf, type Sources } from "../balance/charts/contributions.js";
+import { certaintyIn, type Doubt } from "../balance/charts/doubt.js";
 import { stepOf } from "../conventions/settings.js";
 import type { Inquiry } from "../store/store.js";
 import { later, type Period } from "../time/instant.js";
@@ -13,6 +14,7 @@ import type { Moment } from "./coordinates.js";
 import { type Posted, postedOver } from "./posted.js";
 
 export interface ChartSide extends LedgerSide {
+  readonly doubts: readonly Doubt[];
   certainty(row: RowName, span: Period): Certainty;
 }
 
@@ -27,7 +29,12 @@ export function* chartSide(
   const posted = yield* postedOver(at, { intervals, from: start, since: start, precision });
   const sources = sourcesOf(posted, at, precision);
   const items = contributionsOf(posted.postings, intervals, sources);
-  return { ...ledgerOf(items, linesIn(posted)), certainty: certaintyOf(posted.postings, intervals, sources) };
+  const doubts = doubtsOf(posted.postings, intervals, sources);
+  return {
+    ...ledgerOf(items, linesIn(posted)),
+    doubts,
+    certainty: (row, span) => certaintyIn(doubts, row, span),
+  };
 }
 
 /** The lines that were in place at some time of it, whether or not anything went in by them. */

@@ -42,7 +42,7 @@ export function* chartsWithin(at: Moment, period: Period): Inquiry<ChartBeside[]
     const ledger = ledgerOf(items, lines);
     const figures = chart.figures.map((one) => {
       const volume = one.volume!;
-      return { ...one, volume, difference: volume - ledger.figure(one.row, one.start, one.end) };
+      return { ...one, volume, difference: volume - ledger.figure(one.row, one.start, one.end, volume) };
     });
     return { figures, items };
   });

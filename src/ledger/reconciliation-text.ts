@@ -54,6 +54,9 @@ export function reconciliationText(made: Reconciliation | null, side: ChartSide 
     tolerance: { note: millilitres(tolerance.note), attention: millilitres(tolerance.attention) },
     matches: made?.matches.map(compared) ?? [],
     differences: made?.differences.map(differing) ?? [],
+    habits:
+      made?.habits.map(({ kind, entries, figures, sentence }) => ({ kind, entries, figures, sentence })) ??
+      [],
     notInUse:
       made?.notInUse.map((one) => ({
         ...named(one),

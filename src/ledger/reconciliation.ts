@@ -39,7 +39,8 @@ export function* reconciliation(
   const { chartTolerance } = conventions.settingsAt(span.start);
   const zoneAt = (instant: Instant) => conventions.stretchAt(instant).zone;
   const side = begun.length === 0 ? null : yield* chartSide(at, begun, query.precision);
-  const made = side && reconcile(begun, side, chartTolerance.note, chartWords(wordsAt(span.start, zoneAt)));
+  const words = chartWords(wordsAt(span.start, zoneAt));
+  const made = side && reconcile(begun, side, chartTolerance.note, words, side.doubts);
   const zone = zoneAt(span.start);
   return done({
     zone,

@@ -72,6 +72,8 @@ export class Chart {
     const round = (key, volume) => (exact.has(key) ? Math.round(volume) : Math.round(volume / ML) * ML);
     const cell = (category, i) => round(`${category} ${i}`, this.volume(category, i));
     const whole = { start: MIDNIGHT, end: MIDNIGHT + HOURS * HOUR };
+    // A chart of one interval has no total of it besides.
+    const totals = this.intervals.length > 1 ? [whole] : [];
     const written = (row, span, volume) => ({
       row,
       ...span,
@@ -79,9 +81,9 @@ export class Chart {
     });
     const rows = [...INTAKE, ...OUTPUT].flatMap((category) => {
       const own = this.intervals.map((span, i) => written({ category }, span, cell(category, i)));
-      return [...own, written({ category }, whole, sum(own))];
+      return totals.length === 0 ? own : [...own, written({ category }, whole, sum(own))];
     });
-    const sums = [...this.intervals, whole].flatMap((span) => {
+    const sums = [...this.intervals, ...totals].flatMap((span) => {
       const at = (categories) =>
         sum(
           rows.filter(

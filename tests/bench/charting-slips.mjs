@@ -3,7 +3,7 @@
  * entries it names and happened to, and the figure in which it shows; null where the day has no place for it.
  */
 
-import { INTAKE, OUTPUT } from "./charting-chart.mjs";
+import { INTAKE, keyOf, OUTPUT } from "./charting-chart.mjs";
 import { HOURS, MIDNIGHT } from "./charting-day.mjs";
 import { HOUR } from "./story.mjs";
 
@@ -45,6 +45,22 @@ export const SLIPS = {
       item.volume,
     );
     return shifted(chart, item, -item.volume);
+  },
+  "other-row": (random, chart, where) => {
+    const item = pick(random, chart, where, ({ volume }) => volume > TOLERANCE);
+    if (!item) return null;
+    const others = (item.direction === "intake" ? INTAKE : OUTPUT).filter((one) => one !== item.category);
+    chart.add(random.oneOf(others), chart.intervalOf(item), item.volume);
+    return shifted(chart, item, -item.volume);
+  },
+  "sign-turned": (random, chart, where) => {
+    if (where) return null;
+    const span = random.oneOf([...chart.intervals, { start: MIDNIGHT, end: MIDNIGHT + HOURS * HOUR }]);
+    const row = { sum: "net" };
+    const net = chart.figures().find((one) => keyOf(one.row, one) === keyOf(row, span)).volume;
+    if (2 * Math.abs(net) <= TOLERANCE) return null;
+    chart.off.set(keyOf(row, span), -2 * net);
+    return { entries: [], at: { row, ...span } };
   },
   "bag-for-delivered": (random, chart, where) => {
     const firsts = chart.items.filter(
@@ -142,7 +158,7 @@ export const SLIPS = {
     const spans = [...chart.intervals, { start: MIDNIGHT, end: MIDNIGHT + HOURS * HOUR }];
     const span = random.oneOf(spans);
     const rows = [{ sum: "intake" }, { sum: "output" }, { sum: "net" }];
-    if (span === spans.at(-1))
+    if (span === spans.at(-1) && chart.intervals.length > 1)
       rows.push({ category: random.oneOf(INTAKE) }, { category: random.oneOf(OUTPUT) });
     const row = random.oneOf(rows);
     const by = random.happens(0.6) ? random.oneOf([20, 100, 100, 200]) : random.whole(11, 150);

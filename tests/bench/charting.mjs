@@ -58,8 +58,25 @@ export function charting({ quick }) {
       ...aimed(share(none, isExplained), "≤", 0.1),
     },
     {
+      what: "  of those, given nothing but what may be chance",
+      ...told(
+        `${perCent(share(none, isHedged))}, by length: ${LAYOUTS.map((hours) =>
+          perCent(
+            share(
+              none.filter((one) => one.hours === hours),
+              isHedged,
+            ),
+          ),
+        ).join(", ")}`,
+      ),
+    },
+    {
       what: `  of ${sums.length} shifts charted as nothing but sums, without a cause, explained`,
       ...aimed(share(sums, isExplained), "≤", 0.1),
+    },
+    {
+      what: "  of those, given nothing but what may be chance",
+      ...told(perCent(share(sums, isHedged))),
     },
     {
       what: "  by length of intervals, and by kind:",
@@ -182,7 +199,7 @@ function withoutCause(hours, count) {
   return many("without a cause", hours, count, (random, chart) => {
     const grain = random.oneOf(GRAINS);
     const difference = differenceAt(chart, causeless(random, chart, grain), []);
-    return { grain, explained: isClaimed(difference) };
+    return { grain, explained: isClaimed(difference), hedged: isOnlyHedged(difference) };
   });
 }
 
@@ -198,7 +215,7 @@ function sumsWithoutCause(count) {
       .figures()
       .filter(({ row, start }) => "sum" in row && row.sum !== "net" && start === shift.start);
     const { differences } = reconcile(figures.slice(0, 2), ledgerOf(chart.items), TOLERANCE, words);
-    return { grain, explained: isClaimed(differences[0]) };
+    return { grain, explained: isClaimed(differences[0]), hedged: isOnlyHedged(differences[0]) };
   });
 }
 
@@ -264,11 +281,12 @@ function differenceAt(chart, at, exact, isSent = () => true) {
 
 /** Whether something is said to be the reason; a hedged tie says that of nothing. */
 const isClaimed = (difference) => difference?.explanations.some(({ hedged }) => !hedged) ?? false;
+const isOnlyHedged = (difference) => (difference?.explanations.length ?? 0) > 0 && !isClaimed(difference);
 const spread = (all) => {
   const sizes = all.flatMap(({ hedged }) => hedged || []).sort((a, b) => a - b);
   return sizes.length === 0 ? "–" : `${sizes[0]} to ${sizes.at(-1)}, half up to ${sizes[sizes.length >> 1]}`;
 };
-const isHedged = ({ hedged }) => hedged > 0;
+const isHedged = ({ hedged }) => Number(hedged) > 0;
 const isExplained = ({ explained }) => explained;
 const isFirst = ({ first }) => first;
 const isTied = ({ tied }) => tied;

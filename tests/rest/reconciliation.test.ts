@@ -281,3 +281,26 @@ describe("what stands away and what stands below nothing", () => {
     expect(matches.map(({ ledger }) => ledger)).toEqual([-50, -50]);
   });
 });
+
+describe("a chart copied from the balance over a change of what counts", () => {
+  it("has no difference, by the hour, the shift or the day", async () => {
+    const changes = [
+      { effectiveFrom: at("08:20"), settings: { counts: { bloodProducts: false, flushes: false } } },
+      { effectiveFrom: at("09:30"), settings: { softFoods: { tea: 0.5, soup: 0.5 }, iceFraction: 0.4 } },
+    ];
+    const ward2 = await ward("2026-03-06T07:00:00Z", {}, changes);
+    const stay = await charted(ward2);
+    const flush = { kind: "intake-measured", category: "iv-flush", volume: 15, line: "forearm" };
+    await stay.chart({ ...flush, at: at("08:10") }, { ...flush, at: at("08:30") });
+    for (const query of [
+      "shift=2026-03-04/day&by=hour",
+      "day=2026-03-04&by=shift",
+      "day=2026-03-04&by=day",
+    ]) {
+      const figures = await copied(stay, query);
+      const { differences } = await stay.reconcile({ figures });
+      expect(differences, query).toEqual([]);
+    }
+    await ward2.close();
+  });
+});

@@ -15,7 +15,7 @@ import { isNear } from "./way.js";
  * fit where little else would. A sum of which nothing else is charted has all of a side in it, and much that would do:
  * there two are only the most usual, and come to less.
  */
-const BY_CHANCE = { row: { alone: 0.2, together: 0.2 }, sum: { alone: 0.12, together: 0.25 } };
+const BY_CHANCE = { row: { alone: 0.1, together: 0.17 }, sum: { alone: 0.12, together: 0.25 } };
 
 /** By what chance, at the most, an explanation of a figure is still told, of one slip and of two. */
 export function mostByChance(figure: Figure): { readonly alone: number; readonly together: number } {

@@ -70,8 +70,8 @@ export interface LedgerSide {
   /** What stands outside the hours, and counts in no figure of them. */
   readonly outside: readonly LedgerItem[];
   readonly inUse: InUse;
-  /** What the ledger has under a row over a span; 0 where it has nothing. */
-  figure(row: RowName, start: Instant, end: Instant): Microlitres;
+  /** What the ledger has under a row over a span, of what was charted there; 0 where it has nothing. */
+  figure(row: RowName, start: Instant, end: Instant, charted: Microlitres): Microlitres;
 }
 
 /** How times and volumes are said where the patient was. */
@@ -99,11 +99,38 @@ export function ledgerOf(all: readonly LedgerItem[], lines: Iterable<string> = [
       lines: [...new Set([...lines, ...all.flatMap(({ line }) => line ?? [])])],
       items: [...new Map(all.flatMap(namesOf).map((name) => [keyOf({ item: name }), name])).values()],
     },
-    figure: (row, start, end) =>
-      under(row)
-        .filter((item) => isWithin(item, { start, end }))
-        .reduce((sum, item) => sum + countedIn(row, item), 0),
+    figure: (row, start, end, charted) => volumeUnder(row, meantBy(charted, row, { start, end }, under(row))),
   };
+}
+
+/**
+ * Of what a row has in a span, the items that a charted volume is of: of those that may be meant the nearest. Where the
+ * unit has part of the row inside the totals and part in none, the balance has two rows of that name: either of them,
+ * or what both come to. A name that is both taken in and a drain's is one of them, and never both.
+ */
+export function meantBy(
+  charted: Microlitres,
+  row: RowName,
+  span: { start: Instant; end: Instant },
+  all: readonly LedgerItem[],
+): readonly LedgerItem[] {
+  const bySide = "item" in row ? parted(all, ({ direction }) => direction === "intake") : [all];
+  const may = bySide
+    .flatMap((some) => [some, ...parted(some, ({ apart }) => apart !== true)])
+    .map((some) => some.filter((item) => isWithin(item, span)));
+  const off = (some: readonly LedgerItem[]) => Math.abs(charted - volumeUnder(row, some));
+  return may.reduce((best, some) => (off(some) < off(best) ? some : best));
+}
+
+/** Those that are something and those that are not; all where that parts nothing. */
+function parted(all: readonly LedgerItem[], is: (item: LedgerItem) => boolean): (readonly LedgerItem[])[] {
+  const those = all.filter(is);
+  if (those.length === 0 || those.length === all.length) return [all];
+  return [those, all.filter((item) => !is(item))];
+}
+
+function volumeUnder(row: RowName, items: readonly LedgerItem[]): Microlitres {
+  return items.reduce((sum, item) => sum + countedIn(row, item), 0);
 }
 
 export function isWithin(inner: { start: Instant; end: Instant }, outer: { start: Instant; end: Instant }) {

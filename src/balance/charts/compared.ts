@@ -33,7 +33,7 @@ export function comparedWith(
   const differing = written
     .map((one) => ({
       ...one,
-      difference: one.volume - ledger.figure(recognise(one.row).under, one.start, one.end),
+      difference: one.volume - ledger.figure(recognise(one.row).under, one.start, one.end, one.volume),
     }))
     .filter(({ difference }) => Math.abs(difference) > tolerance)
     .sort((a, b) => Math.abs(b.difference) - Math.abs(a.difference));

@@ -7,9 +7,10 @@ import type { Step } from "../../conventions/settings.js";
 import type { Microlitres } from "../../infusion/entry.js";
 import { shownAs, type Volume } from "../../infusion/quantity.js";
 import { type Instant, latest, type Period } from "../../time/instant.js";
-import { CERTAIN, type Certainty, difference, isCertain, together } from "../certainty.js";
+import { isCertain } from "../certainty.js";
 import type { Outside, Posting } from "../posting.js";
-import { isUnder, isWithin, type LedgerItem, type RowName } from "./chart.js";
+import type { LedgerItem } from "./chart.js";
+import type { Doubt } from "./doubt.js";
 
 /** What a counter or a chamber was read as. */
 export interface Reading {
@@ -46,7 +47,7 @@ export function contributionsOf(
       items.push(outside === null ? item : { ...item, standsIn: rowOf(outside) });
       continue;
     }
-    const key = JSON.stringify([origin.channel, line, origin.bag, role, interval]);
+    const key = JSON.stringify([origin.channel, line, origin.bag, role, interval, posting.counts]);
     const part = parts.get(key);
     if (part === undefined) parts.set(key, [posting]);
     else part.push(posting);
@@ -62,26 +63,17 @@ function rowOf(outside: Outside): string {
     : `the row for the time away (${outside.place})`;
 }
 
-/** How sure the ledger's figures are, by row and span. */
-export function certaintyOf(
+/** What of the postings within the hours may be more or less than it says. */
+export function doubtsOf(
   postings: readonly Posting[],
   intervals: readonly Period[],
   sources: Sources,
-): (row: RowName, span: Period) => Certainty {
-  const unsure = postings.flatMap((posting) => {
+): Doubt[] {
+  return postings.flatMap((posting) => {
     const { interval, outside, certainty } = posting;
     if (interval === null || outside !== null || isCertain(certainty)) return [];
     return [{ item: itemOf([posting], intervals[interval]!, sources), certainty }];
   });
-  return (row, span) =>
-    unsure
-      .filter(({ item }) => isUnder(row, item) && isWithin(item, span))
-      .map(({ item, certainty }) =>
-        "sum" in row && row.sum === "net" && item.direction === "output"
-          ? difference(CERTAIN, certainty)
-          : certainty,
-      )
-      .reduce(together, CERTAIN);
 }
 
 /** One contribution, of the pieces that a part of the balance has in one interval. */

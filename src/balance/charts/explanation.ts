@@ -10,7 +10,7 @@ import { effectOn, type Way } from "./way.js";
 
 /** One slip, and how much of the difference it accounts for. */
 export interface Cause {
-  readonly kind: SlipKind;
+  readonly kind: SlipKind | "not-known";
   readonly entries: readonly string[];
   readonly accountsFor: Microlitres;
   readonly sentence: string;

@@ -48,8 +48,12 @@ export interface Figure extends NamedFigure {
   readonly ledger: Microlitres;
   readonly difference: Microlitres;
   readonly side: Side;
+  /** Both what was taken in and what came out has its name: the side is what it is nearer to. */
+  readonly isOnBothSides: boolean;
   /** All that is in it stands in no total. */
   readonly isApart: boolean;
+  /** What the ledger has in it that stands in no total. */
+  readonly inNoTotal: Microlitres;
   readonly counted: readonly Counted[];
   /** Within this, numbers cannot be told apart: how finely the chart is written. */
   readonly fit: Microlitres;

@@ -24,6 +24,8 @@ const HAPPENED: Readonly<Record<SlipKind, string>> = {
   "addition-slip": "added up wrong by a carry",
   "outside-hours": "charted in the hours",
   "not-in-totals": "added into the total",
+  "other-row": "charted in another row",
+  "sign-turned": "charted with its sign turned",
 };
 
 /** Such as "180 mL of tea at 09:10 left out". */

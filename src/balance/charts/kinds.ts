@@ -10,11 +10,13 @@ import { iceWhole } from "./kinds/ice-whole.js";
 import { leftOut } from "./kinds/left-out.js";
 import { neighbouringInterval } from "./kinds/neighbouring-interval.js";
 import { notInTotals } from "./kinds/not-in-totals.js";
+import { otherRow } from "./kinds/other-row.js";
 import { otherSide } from "./kinds/other-side.js";
 import { outputWhole } from "./kinds/output-whole.js";
 import { outsideHours } from "./kinds/outside-hours.js";
 import { readingNotDifferenced } from "./kinds/reading-not-differenced.js";
 import { secondaryInPrimary } from "./kinds/secondary-in-primary.js";
+import { signTurned } from "./kinds/sign-turned.js";
 import { transposedDigits, transposedDigitsOf } from "./kinds/transposed-digits.js";
 import { unitSlip, unitSlipOf } from "./kinds/unit-slip.js";
 import { portionsOf } from "./portions.js";
@@ -37,6 +39,8 @@ const KINDS: Readonly<Record<SlipKind, FindSlips>> = {
   "addition-slip": additionSlip,
   "outside-hours": outsideHours,
   "not-in-totals": notInTotals,
+  "other-row": otherRow,
+  "sign-turned": signTurned,
 };
 
 const found = new WeakMap<Figure, readonly Slip[]>();

@@ -33,7 +33,8 @@ function mayBeWrong(a: string, b: string): number {
   return length < LONG ? 1 : 2;
 }
 
-function wordsOf(name: string): string[] {
+/** The words of a name, without what says nothing. */
+export function wordsOf(name: string): string[] {
   return name
     .normalize("NFKD")
     .replaceAll(/\p{M}|['’`´]/gu, "")

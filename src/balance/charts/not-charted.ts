@@ -66,7 +66,10 @@ function addedBesides({ charted }: Figure, { sum, uncovered, uncoveredVolume, fi
 }
 
 function isCovered(item: LedgerItem, figures: readonly Figure[]): boolean {
-  return figures.some((one) => isUnder(one.under, item) && isWithin(item, one));
+  return figures.some(
+    (one) =>
+      isUnder(one.under, item) && isWithin(item, one) && (!one.isOnBothSides || one.side === item.direction),
+  );
 }
 
 function listed(one: Named & { readonly under: RowName }, items: readonly LedgerItem[]): NotCharted {

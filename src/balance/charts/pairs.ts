@@ -20,7 +20,7 @@ const MOST_IN_PAIRS = 150;
 const MANY_DIFFER = 400;
 const FEWER_IN_PAIRS = 50;
 /** Of two slips one is as usual as this, and neither is rarer than that. */
-const USUAL = { one: 14, both: 18 };
+const USUAL = { one: 14, both: 16 };
 const DAILY = 10;
 /** Each accounts for this much of the difference at least, but what is so many times the tolerance matters anyhow. */
 const MATERIAL = { share: 0.1, anyhow: 5 };

@@ -11,6 +11,8 @@ export interface Places {
    * of its span.
    */
   across(figure: Figure): readonly Figure[];
+  /** What differs in other rows of the same side, in the same span. */
+  beside(figure: Figure): readonly Figure[];
   /** What the ledger has under the row in the intervals just before and after it, where no cell is charted. */
   outside(figure: Figure): readonly LedgerItem[];
 }
@@ -44,6 +46,17 @@ export function placesOf(
     row,
     across: (figure) =>
       asked.filter((other) => other.side === OTHER[figure.side] && areOfOneSpan(figure, other)),
+    beside: (figure) =>
+      "sum" in figure.row
+        ? []
+        : asked.filter(
+            (other) =>
+              !("sum" in other.row) &&
+              other.key !== figure.key &&
+              other.side === figure.side &&
+              other.start === figure.start &&
+              other.end === figure.end,
+          ),
     outside: (figure) => {
       const charted = row(figure);
       return items.filter(

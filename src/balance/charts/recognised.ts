@@ -5,7 +5,7 @@
 
 import type { ChartFigure, InUse, RowName } from "./chart.js";
 import { keyOf } from "./chart.js";
-import { editsBetween, folded, lettersWrong } from "./names.js";
+import { editsBetween, folded, lettersWrong, wordsOf } from "./names.js";
 
 export interface Recognised {
   /** The row as the ledger has it. */
@@ -52,7 +52,13 @@ function recognised(row: RowName, { lines, items }: InUse, isWritten: (row: RowN
   return { under: { item: first.item }, takenFor: first.item, instead: null };
 }
 
+/** What has most words of the name comes first, then what has the fewest letters wrong. */
 function nearest(name: string, names: readonly string[]): string[] {
-  const distance = (other: string) => editsBetween(folded(name), folded(other));
-  return [...names].sort((a, b) => distance(a) - distance(b)).slice(0, OFFERED);
+  const words = wordsOf(name);
+  const without = (other: string) => {
+    const own = new Set(wordsOf(other));
+    return words.filter((word) => !own.has(word)).length;
+  };
+  const letters = (other: string) => editsBetween(folded(name), folded(other));
+  return [...names].sort((a, b) => without(a) - without(b) || letters(a) - letters(b)).slice(0, OFFERED);
 }

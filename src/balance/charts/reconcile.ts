@@ -8,8 +8,10 @@
 
 import type { Microlitres } from "../../infusion/entry.js";
 import type { ChartFigure, ChartWords, LedgerSide } from "./chart.js";
+import { type Doubt, withDoubt } from "./doubt.js";
 import { type Explanation, explained } from "./explanation.js";
 import type { Figure } from "./figure.js";
+import { type Habit, habitsIn } from "./habits.js";
 import { littleByLittle } from "./little-by-little.js";
 import { type NotCharted, notChartedIn } from "./not-charted.js";
 import { saidDifference, saidUnknown } from "./said-difference.js";
@@ -46,25 +48,30 @@ export interface NotInUse extends Named {
 export interface Reconciliation {
   readonly matches: readonly Match[];
   readonly differences: readonly Difference[];
+  /** What is behind several of the differences. */
+  readonly habits: readonly Habit[];
   readonly notInUse: readonly NotInUse[];
   readonly notCharted: readonly NotCharted[];
 }
 
 /**
  * Compares a chart with the ledger. Figures match within `tolerance` (µL, the unit's `chartTolerance`); slips are
- * fitted more closely, by how finely the chart is written.
+ * fitted more closely, by how finely the chart is written. `doubts` is what the ledger does not know itself.
  */
 export function reconcile(
   chart: readonly ChartFigure[],
   ledger: LedgerSide,
   tolerance: Microlitres,
   words: ChartWords,
+  doubts: readonly Doubt[] = [],
 ): Reconciliation {
   const sheet = sheetOf(chart, ledger, tolerance);
   const differs = (figure: Figure) => Math.abs(figure.difference) > tolerance;
   const same = sheet.figures.filter((figure) => !differs(figure));
   const ways = new Map([...sheet.asked.values()].map((one) => [one, waysFor(one, sheet)] as const));
-  const differences = sheet.figures.filter(differs).map((figure) => differing(figure, sheet, ways, words));
+  const differences = sheet.figures
+    .filter(differs)
+    .map((figure) => differing(figure, sheet, ways, words, doubts));
   const inTheHours = differences.flatMap(({ explanations }) =>
     explanations.flatMap((one) => [one, ...one.together].filter(({ kind }) => kind === "outside-hours")),
   );
@@ -73,6 +80,7 @@ export function reconcile(
   return {
     matches: same.filter(({ instead }) => instead === null).map(matched),
     differences,
+    habits: habitsIn(differences, words),
     notInUse: same.flatMap(({ instead, row, start, end, charted }) =>
       instead === null ? [] : [{ row, start, end, charted, sentence: saidUnknown(row, instead) }],
     ),
@@ -90,14 +98,16 @@ function differing(
   sheet: Sheet,
   ways: ReadonlyMap<Figure, readonly Way[]>,
   words: ChartWords,
+  doubts: readonly Doubt[],
 ): Difference {
   const question = sheet.asked.get(figure);
   const follows = sheet.totals.has(figure) ? followsOf(figure, sheet) : [];
   const left = leftOver(figure, sheet);
-  const explanations = [
+  const slips = [
     ...(question === undefined ? [] : explained(question, ways, words)),
     ...(left === null ? [] : explained(left.figure, new Map([[left.figure, left.ways]]), words)),
   ];
+  const explanations = sheet.totals.has(figure) ? slips : withDoubt(slips, figure, doubts, words);
   const isOpen = question !== undefined || left !== null || follows.length === 0;
   return {
     ...matched(figure),

@@ -20,12 +20,15 @@ export function saidDifference(
   { follows, explanations, isUnexplained }: Told,
   words: ChartWords,
 ): string {
-  const { row, instead, takenFor } = figure;
-  const hedged = explanations.filter((one) => one.hedged).map(({ brief }) => brief);
+  const { row, side, instead, takenFor, isOnBothSides } = figure;
+  const hedged = explanations
+    .filter(({ hedged, kind }) => hedged && kind !== "not-known")
+    .map(({ brief }) => brief);
   const from = follows.map((one) => saidFigure(one, words) + (one.isEmpty ? ", which was left empty" : ""));
   return [
     saidApart(figure, words),
     ...(takenFor === null ? [] : [`${saidRow(row)} was taken for ${takenFor}.`]),
+    ...(isOnBothSides ? [`The name is on both sides of the balance; this was taken for ${side}.`] : []),
     ...(from.length > 0 ? [`It follows from ${from.join("; ")}.`] : []),
     ...(instead !== null ? [saidUnknown(row, instead)] : isUnexplained ? [UNEXPLAINED] : []),
     ...(hedged.length > 0 ? [saidTie(hedged)] : []),

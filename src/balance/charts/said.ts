@@ -39,7 +39,8 @@ export function named(items: readonly LedgerItem[]): string {
     common(items, ({ item }) => item) ?? roleOf(items) ?? common(items, ({ category }) => category);
   const where = common(items, ({ channel }) => channel ?? null) ?? common(items, ({ line }) => line);
   const unknown = items.every(({ category }) => category === null) ? UNIDENTIFIED : items[0]!.direction;
-  return `${plain(what ?? unknown)}${where === null ? "" : ` on ${where}`}`;
+  const bag = common(items, ({ bag }) => bag ?? null);
+  return `${plain(what ?? unknown)}${bag === null ? "" : ` from ${bag}`}${where === null ? "" : ` on ${where}`}`;
 }
 
 function roleOf(items: readonly LedgerItem[]): string | null {

@@ -10,10 +10,10 @@ import {
   type ChartFigure,
   countedIn,
   isUnder,
-  isWithin,
   keyOf,
   type LedgerItem,
   type LedgerSide,
+  meantBy,
   type RowName,
 } from "./chart.js";
 import type { Counted, Figure } from "./figure.js";
@@ -94,10 +94,11 @@ function layingOut(chart: readonly ChartFigure[], ledger: LedgerSide, step: Micr
     const recognised = recognise(row);
     const { under } = recognised;
     const key = keyOf(under);
-    const items = itemsUnder(under, key).filter((item) => isWithin(item, { start, end }));
-    const counted = items.map((item): Counted => ({ item, volume: countedIn(under, item) }));
-    const inLedger = ledger.figure(under, start, end);
     const charted = volume ?? 0;
+    const all = itemsUnder(under, key);
+    const items = meantBy(charted, under, { start, end }, all);
+    const counted = items.map((item): Counted => ({ item, volume: countedIn(under, item) }));
+    const inLedger = ledger.figure(under, start, end, charted);
     return {
       row,
       start,
@@ -108,8 +109,10 @@ function layingOut(chart: readonly ChartFigure[], ledger: LedgerSide, step: Micr
       isEmpty: volume === null,
       ledger: inLedger,
       difference: charted - inLedger,
-      side: sideOf(under, ledger.items),
+      side: sideOf(under, items.length > 0 ? items : all),
+      isOnBothSides: new Set(all.map(({ direction }) => direction)).size > 1 && "item" in under,
       isApart: items.length > 0 && items.every(({ apart }) => apart),
+      inNoTotal: counted.reduce((sum, { item, volume }) => sum + (item.apart ? volume : 0), 0),
       counted,
       fit: fitOf(step, roundedAmong(items, step)),
       // A sum whose parts are not charted was added up all the same.

@@ -26,7 +26,9 @@ export type SlipKind =
   | "reading-not-differenced"
   | "addition-slip"
   | "outside-hours"
-  | "not-in-totals";
+  | "not-in-totals"
+  | "other-row"
+  | "sign-turned";
 
 export interface Slip {
   readonly kind: SlipKind;

@@ -3,7 +3,7 @@
 import type { Microlitres } from "../../infusion/entry.js";
 import type { Counted, Figure } from "./figure.js";
 import type { Sheet } from "./sheet.js";
-import { type Addition, isPart, signIn } from "./totals.js";
+import { type Addition, addedBy, isPart, signIn } from "./totals.js";
 
 /**
  * Why a total is not what stands above it and what has no row come to; null where it is, or where it is that without
@@ -24,7 +24,7 @@ export function questionOf(
   const adding = {
     parts: parts.map((part) => {
       const { row, start, end, under } = part;
-      return { row, start, end, under, volume: signIn(total, part) * part.charted };
+      return { row, start, end, under, volume: addedBy(total, part) };
     }),
     uncovered: uncoveredVolume,
   };

@@ -25,6 +25,11 @@ export function signIn(total: Figure, part: Figure): 1 | -1 {
   return total.side === "net" && part.side === "output" ? -1 : 1;
 }
 
+/** What a part adds to a total as charted, signed: to a sum without what stands in none. */
+export function addedBy(total: Figure, part: Figure): Microlitres {
+  return signIn(total, part) * (part.charted - ("sum" in total.row ? part.inNoTotal : 0));
+}
+
 /** Whether a figure can be part of a total. */
 export function isPart(figure: Figure, total: Figure): boolean {
   if (figure === total || !isWithin(figure, total)) return false;
@@ -122,7 +127,7 @@ function added(
   const uncovered = total.counted.filter((counted) => !isCovered(counted));
   return {
     parts,
-    sum: parts.reduce((sum, part) => sum + signIn(total, part) * part.charted, 0),
+    sum: parts.reduce((sum, part) => sum + addedBy(total, part), 0),
     uncovered,
     uncoveredVolume: uncovered.reduce((sum, { volume }) => sum + volume, 0),
     fit: fitOf(step, parts.length),

@@ -77,13 +77,16 @@ const SLIPS = [
   "addition-slip",
   "outside-hours",
   "not-in-totals",
+  "other-row",
+  "sign-turned",
+  "not-known",
 ] as const;
 
 const CAUSE = {
   kind: z
     .enum(SLIPS)
     .describe(
-      "What may have gone wrong: something left out (a carrier: a flush, keep-open flow), counted twice, in the neighbouring interval or on the other side; the bag's label for what went in; ice, or output before what is taken off, charted whole; a secondary in the primary as well; a decimal point or litres; two digits swapped; a reading without the one before taken off; a slip of addition; in the hours what stands outside them (before admission, away); in a total what the unit counts in none.",
+      "What may have gone wrong: something left out (a carrier: a flush, keep-open flow), counted twice, in the neighbouring interval or on the other side; the bag's label for what went in; ice, or output before what is taken off, charted whole; a secondary in the primary as well; a decimal point or litres; two digits swapped; a reading without the one before taken off; a slip of addition; in the hours what stands outside them (before admission, away); in a total what the unit counts in none; in another row of the same side; a net with its sign turned. Last, what the ledger does not know itself.",
     ),
   entries: z
     .array(Key)
@@ -159,6 +162,20 @@ export const Reconciliation = z
         .meta({ id: "ChartMatch", description: "A figure in which chart and ledger agree." }),
     ),
     differences: z.array(Difference),
+    habits: z
+      .array(
+        z
+          .strictObject({
+            kind: CAUSE.kind,
+            entries: CAUSE.entries,
+            figures: z.int().min(1).describe("In how many figures it shows."),
+            sentence: z.string().describe("What is done each time, where it shows, and what to do about it."),
+          })
+          .meta({ id: "ChartHabit", description: "One habit behind several differences, said once." }),
+      )
+      .describe(
+        "What explains at least three figures and three entries in the same way; the differences say each of them.",
+      ),
     notInUse: z
       .array(
         z

@@ -6,6 +6,7 @@ import {
   ledgerOf,
   type RowName,
 } from "../../../src/balance/charts/chart.js";
+import type { Doubt } from "../../../src/balance/charts/doubt.js";
 import type { Explanation } from "../../../src/balance/charts/explanation.js";
 import { type Difference, reconcile } from "../../../src/balance/charts/reconcile.js";
 import { HOUR, type Instant, instant, MINUTE } from "../../../src/time/instant.js";
@@ -73,8 +74,12 @@ export function charted(row: RowName, interval: string, volume: number | null): 
 }
 
 /** The chart reconciled with the ledger, at a tolerance of 10 mL. */
-export function reconciled(items: readonly LedgerItem[], chart: readonly ChartFigure[]) {
-  return reconcile(chart, ledgerOf(items), mL(10), words);
+export function reconciled(
+  items: readonly LedgerItem[],
+  chart: readonly ChartFigure[],
+  doubts: readonly Doubt[] = [],
+) {
+  return reconcile(chart, ledgerOf(items), mL(10), words, doubts);
 }
 
 /** The one figure that differs. */

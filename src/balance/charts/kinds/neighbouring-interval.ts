@@ -3,6 +3,7 @@
  * that ends there, which is where people most often differ.
  */
 
+import type { LedgerItem } from "../chart.js";
 import { type Counted, type Figure, signedIn } from "../figure.js";
 import type { Portion } from "../portions.js";
 import { portionsWithin } from "../portions.js";
@@ -26,6 +27,10 @@ export const neighbouringInterval: FindSlips = function* ({ figure, portions, sh
     const { at } = portion.items[0]!;
     const onEdge = at === figure.start || at === figure.end;
     if (portion.items.length === 1 && onEdge && !closed.includes(at)) yield movedOut(portion, figure);
+  }
+  for (const item of besides.flatMap(({ counted }) => counted.map(({ item }) => item))) {
+    const isAmount = item.channel === undefined;
+    if (isAmount && (item.at === figure.start || item.at === figure.end)) yield inBoth(item, figure);
   }
   for (const item of sheet.outside(figure)) yield movedIn(signedIn(figure, item), figure);
 };
@@ -65,6 +70,19 @@ function movedOut({ items, volumes, rarity }: Portion, from: Figure): Slip {
     tell: (words) =>
       `${saidItems(items, words)} may be charted in the interval beside ${saidSpan(from, words)}, which this chart ` +
       "does not show: look there.",
+  };
+}
+
+/** At the border of two shifts each may have charted it; its own figure need not differ. */
+function inBoth(item: LedgerItem, figure: Figure): Slip {
+  return {
+    kind: "counted-twice",
+    items: [item],
+    effects: oneEffect(figure, signedIn(figure, item).volume),
+    rarity: 10,
+    tell: (words) =>
+      `${saidItems([item], words)} belongs to ${saidSpan(item, words)} and seems to be charted in ` +
+      `${saidSpan(figure, words)} as well: take it out here.`,
   };
 }
 
