@@ -63,6 +63,8 @@ export interface SegmentJudged extends SegmentTold {
 /** A running total that was cleared, with what only the device knew. */
 export interface TotalCleared extends Evident {
   readonly total: TotalName;
+  /** The latest it can have been: its own instant, unless nobody knows when it was. */
+  readonly latest: Instant;
   /** The mark that what is at risk is counted from. */
   readonly over: Mark;
   /** The last one at which anybody wrote down what it showed, whether that counts or not. */
@@ -126,6 +128,8 @@ export interface CameOut {
   readonly leftOut: number;
   /** Its site holds nothing afterwards. */
   readonly emptied: boolean;
+  /** What a chamber gained between two looks at it: it counts on, and is no amount of its own. */
+  readonly ofChamber: boolean;
 }
 
 /** A bag taken down without saying what was left in it. */

@@ -8,7 +8,8 @@
 import { follow } from "../infusion/course.js";
 import { type Event, listing } from "../infusion/event.js";
 import type { TotalJudged } from "../infusion/evidence.js";
-import { SAME_EVENT_WITHIN } from "../infusion/state.js";
+import { isFarFromSure } from "../infusion/mark.js";
+import { SAME_EVENT_WITHIN, type State } from "../infusion/state.js";
 import type { SettingsAt } from "../infusion/step.js";
 import type { Inquiry } from "../store/store.js";
 import { earliest, type Instant, later } from "../time/instant.js";
@@ -24,8 +25,10 @@ export function* leanedOn(
   tail: Tail,
   firstChanged: number,
   changed: readonly Event[],
+  before: State,
 ): Inquiry<Event[]> {
   const leaning = new Leaning(changed);
+  leaning.toFoundClears(before);
   if (leaning.isNothing) return [];
   leaning.goBack(tail.entries, firstChanged);
   let from = tail.from;
@@ -69,6 +72,17 @@ class Leaning {
     return this.#reach;
   }
 
+  /** What happens after a clear that was found, and before it is known when that was, bears on what it lost. */
+  toFoundClears({ channels }: State): void {
+    for (const { channel, counters } of channels.values()) {
+      for (const counter of Object.values(counters)) {
+        if (!isFarFromSure(counter)) continue;
+        this.#channels.add(channel);
+        this.#reach = earliest(this.#reach, counter.from);
+      }
+    }
+  }
+
   /** Back from before a place; what is found may have begun earlier still, and then it is gone back so far. */
   goBack(happened: readonly Happened[], place: number): void {
     for (let i = place - 1; i >= 0 && happened[i]!.placed.entry.at >= this.#reach; i--) {
@@ -89,7 +103,9 @@ class Leaning {
 function startOf({ event, what }: Event): Instant | null {
   switch (event) {
     case "read":
-      return isInQuestion(what) ? what.over.from : null;
+      return isInQuestion(what) || isFarFromSure(what.over) ? what.over.from : null;
+    case "cleared":
+      return isFarFromSure(what.over) ? what.over.from : null;
     case "level":
       return what.anchors ? null : what.over.from;
     case "note":
