@@ -71,6 +71,8 @@ export interface Found {
   readonly subject: string;
   readonly channel: string | null;
   /** The running totals it is about, where it is about some. */
+  /** Whether more or less was delivered than was computed, of what tells that. */
+  readonly says?: "more" | "less";
   readonly totals?: readonly TotalName[];
   readonly shift?: string;
   readonly start: Instant;

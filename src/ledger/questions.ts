@@ -9,7 +9,7 @@ import type { Evidence } from "../findings/finding.js";
 import { isMuch } from "../findings/much.js";
 import { READ_JUST_BEFORE } from "../infusion/chamber-steps.js";
 import { type Event, eventsCollected } from "../infusion/event.js";
-import type { Drained, SegmentTold, TotalCleared, TotalJudged } from "../infusion/evidence.js";
+import type { Drained, SegmentJudged, SegmentTold, TotalCleared, TotalJudged } from "../infusion/evidence.js";
 
 export interface Questions {
   readonly atRisk: readonly TotalCleared[];
@@ -53,6 +53,6 @@ export function isInDoubt({
   confirmed,
   outcome,
   comparison,
-}: Pick<TotalJudged, "confirmed" | "outcome" | "comparison">): boolean {
+}: Pick<TotalJudged | SegmentJudged, "confirmed" | "outcome" | "comparison">): boolean {
   return !confirmed && !comparison.agrees && (outcome === "disputed" || outcome === "waits");
 }

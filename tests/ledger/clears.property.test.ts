@@ -164,18 +164,25 @@ function withFound(one: Cleared, placed: readonly Placed[], shown: Shown): Clear
   const ofTotal = ({ entry }: Placed) =>
     entry.kind === "total-read" && entry.channel === channel && entry.total === total;
   const others = placed.filter((each) => !entries.includes(each));
+  const next = others.find((each) => ofTotal(each) && each.entry.at >= at)?.entry;
   const clearedAgain = others.some(
-    ({ entry }) => CLEARING.includes(entry.kind) && "channel" in entry && entry.channel === channel,
+    ({ entry }) =>
+      CLEARING.includes(entry.kind) &&
+      "channel" in entry &&
+      entry.channel === channel &&
+      at <= entry.at &&
+      entry.at <= Math.max(latest, next?.at ?? at),
   );
-  const readAfter = others.some((each) => ofTotal(each) && each.entry.at >= at);
   const countedBy = (until: number) =>
     (shown(
       others.filter(({ entry }) => entry.at <= until && !(entry.kind === "total-read" && entry.at >= at)),
       until,
     ).get(`${channel}/${total}`)?.atRisk ?? 0) / TICKS_PER_ML;
   const most = Math.max(one.atRisk, countedBy(latest));
-  // Told for certain where nothing else cleared it and nobody read it since; at most this much in any case.
-  const certain = !clearedAgain && !readAfter && most > one.atRisk + 25;
+  const shows = next?.kind === "total-read" ? next.volume / 1_000 : 0;
+  const least = next === undefined ? most : Math.min(most, countedBy(next.at) - shows);
+  // Told for certain where nothing else cleared it meanwhile; at most so much in any case.
+  const certain = !clearedAgain && next?.at !== at && least > LITTLE + NEARLY && most > one.atRisk + 25;
   return { ...one, atRisk: clearedAgain ? Infinity : most, much: one.much || certain, maybeMuch: true, found: certain };
 }
 

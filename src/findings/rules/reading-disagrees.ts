@@ -22,6 +22,7 @@ function found(question: Question, evidence: Evidence): Found {
     subject: first.entry,
     channel: first.channel,
     totals: first.checkOnly ? ["primary", "secondary"] : [first.total],
+    says: increment > computed ? "more" : "less",
     start: first.over.from,
     end: last.at,
     entries: [...readings.map(({ entry }) => entry), first.over.entry],

@@ -74,7 +74,7 @@ const Segment = z
     shows: z.number().describe("What the device counted in it, in mL."),
     rateTime: z.number().describe("Rate × time over it, in mL."),
     outcome: z
-      .enum(["agrees", "settled", "disputed", "waits", "not-used"])
+      .enum(["agrees", "settled", "disputed", "waits", "not-used", "looked-again"])
       .describe(
         "Whether it counts: it agrees, somebody decided so, or somebody confirmed it though it disagrees. One that waits, or that somebody decided against, does not.",
       ),
