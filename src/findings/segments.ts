@@ -7,11 +7,10 @@
  * overlap and stray alike one run asks.
  */
 
-import { compare } from "../infusion/comparison.js";
 import type { SegmentJudged } from "../infusion/evidence.js";
-import { markAt } from "../infusion/mark.js";
-import { greater, minus, NOTHING, plus, type Volume } from "../infusion/quantity.js";
+import { minus, NOTHING, plus, type Volume } from "../infusion/quantity.js";
 import { MINUTE } from "../time/instant.js";
+import { beyondShare, strayTogether } from "./together.js";
 
 type Several = readonly [SegmentJudged, ...SegmentJudged[]];
 
@@ -90,7 +89,7 @@ function strayingTogether(chain: readonly SegmentJudged[], direction: "more" | "
   let [sum, most] = [NOTHING, NOTHING];
   const settle = (next: number) => {
     const stretch = chain.slice(first, peak);
-    if (most > NOTHING && strays(stretch)) found.push(stretch);
+    if (most > NOTHING && strayTogether(stretch)) found.push(stretch);
     [first, peak, sum, most] = [next, next, NOTHING, NOTHING];
   };
   chain.forEach((one, i) => {
@@ -100,34 +99,6 @@ function strayingTogether(chain: readonly SegmentJudged[], direction: "more" | "
   });
   settle(chain.length);
   return found;
-}
-
-/** What a segment is off in a direction beyond the share it may be, in hundredths of a tick. */
-function beyondShare({ value, comparison, tolerance }: SegmentJudged, direction: "more" | "less"): Volume {
-  const { computed } = comparison;
-  const off = direction === "more" ? minus(value, computed) : minus(computed, value);
-  return (off * 100n - computed * BigInt(tolerance.percent)) as Volume;
-}
-
-/** Whether a stretch disagrees as one segment over all of it would. */
-function strays(stretch: readonly SegmentJudged[]): boolean {
-  const [first, last] = [stretch[0]!, stretch.at(-1)!];
-  const below = greater(
-    minus(first.comparison.computed, first.comparison.least),
-    minus(last.comparison.computed, last.comparison.least),
-  );
-  const above = greater(
-    minus(first.comparison.most, first.comparison.computed),
-    minus(last.comparison.most, last.comparison.computed),
-  );
-  const mark = {
-    ...markAt(first.entry, first.start, null, MINUTE),
-    since: computedIn(stretch),
-    early: below,
-    late: above,
-  };
-  const nothing = { behind: NOTHING, ahead: NOTHING };
-  return !compare(mark, countedIn(stretch), nothing, first.type, first.tolerance).agrees;
 }
 
 /** Runs that do not lie mostly within a longer one that strays alike; what they tell is told with that. */

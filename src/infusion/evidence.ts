@@ -38,6 +38,9 @@ export interface TotalJudged extends Evident {
   /** The clear before which it was taken, where it is charted after that: it tells what was cleared. */
   readonly before: Clear | null;
   readonly confirmed: boolean;
+  /** Somebody decided about it. */
+  readonly decided: boolean;
+  readonly tolerance: Tolerance;
   /** A sum of totals that the channel keeps apart: it is compared, and moves nothing. */
   readonly checkOnly: boolean;
 }

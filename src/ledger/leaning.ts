@@ -5,6 +5,7 @@
  * costs the same on the first day and the ninetieth.
  */
 
+import { isDrifting } from "../findings/questions.js";
 import { follow } from "../infusion/course.js";
 import { type Event, listing } from "../infusion/event.js";
 import type { TotalJudged } from "../infusion/evidence.js";
@@ -103,7 +104,7 @@ class Leaning {
 function startOf({ event, what }: Event): Instant | null {
   switch (event) {
     case "read":
-      return isInQuestion(what) || isFarFromSure(what.over) ? what.over.from : null;
+      return isInQuestion(what) || isDrifting(what) || isFarFromSure(what.over) ? what.over.from : null;
     case "cleared":
       return isFarFromSure(what.over) ? what.over.from : null;
     case "level":

@@ -50,7 +50,8 @@ function sentence({ readings, first, last, increment, computed }: Question, { wo
  * alike. A sum moves nothing, whatever is decided: all that can be said of it is that it was misread.
  */
 function decisions({ readings, first }: Question, { until }: Evidence): Settlement[] {
-  const strayed = readings.filter(({ comparison }) => !comparison.agrees);
+  const alone = readings.filter(({ comparison }) => !comparison.agrees);
+  const strayed = alone.length > 0 ? alone : readings;
   const decide = (use: "reading" | "computed") =>
     strayed.map(({ entry }) => ({
       do: "record" as const,
