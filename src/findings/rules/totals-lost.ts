@@ -45,9 +45,13 @@ function isReasonGiven({ entry, leftUncaptured }: TotalCleared, evidence: Eviden
   });
 }
 
+/** Whether a report of the clear says so, be it the second one, by a person of what a device told. */
 function wasSwitchedOff(entry: string, evidence: Evidence): boolean {
-  const cleared = reportedAs(evidence, entry)?.placed.entry;
-  return cleared?.kind === "totals-reset" && cleared.cause === "power-off";
+  const reports = [entry, ...evidence.collected.notes.flatMap((note) => (note.twin === entry ? note.entry : []))];
+  return reports.some((id) => {
+    const cleared = reportedAs(evidence, id)?.placed.entry;
+    return cleared?.kind === "totals-reset" && cleared.cause === "power-off";
+  });
 }
 
 function found(cleared: readonly TotalCleared[], evidence: Evidence): Found {
