@@ -4,8 +4,8 @@
  */
 
 import { standingFigures } from "../infusion/cumulative.js";
-import { NOTHING, plus, shownAs, type Volume } from "../infusion/quantity.js";
 import { named } from "../infusion/named.js";
+import { NOTHING, plus, shownAs, type Volume } from "../infusion/quantity.js";
 import type { Ground } from "./ground.js";
 import { chartedBy, NO_PART, type Posting } from "./posting.js";
 import { grouped } from "./table.js";

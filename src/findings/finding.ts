@@ -10,6 +10,7 @@ import type { ComparedChart } from "../balance/charts/compared.js";
 import type { Settings } from "../conventions/settings.js";
 import type { Collected } from "../infusion/collected.js";
 import type { Entry, Placed, TotalName } from "../infusion/entry.js";
+import type { SegmentJudged } from "../infusion/evidence.js";
 import type { Rate, Volume } from "../infusion/quantity.js";
 import type { State } from "../infusion/state.js";
 import type { Instant } from "../time/instant.js";
@@ -150,6 +151,8 @@ export interface Evidence {
   readonly until: Instant;
   readonly settingsAt: (at: Instant) => Settings;
   readonly collected: Collected;
+  /** Those of `collected`, judged by what flowed in them. */
+  readonly segments: readonly SegmentJudged[];
   /** In the order in which they count. */
   readonly entries: readonly Reported[];
   /** At `from`, before any entry at that instant. */

@@ -60,7 +60,9 @@ export interface SegmentTold extends Evident {
 /** The same held against what was computed over it. */
 export interface SegmentJudged extends SegmentTold {
   /** `looked-again`: another look at the same segment counts instead. */
-  readonly outcome: Extract<Outcome, "agrees" | "settled" | "disputed" | "waits" | "not-used"> | "looked-again";
+  readonly outcome:
+    | Extract<Outcome, "agrees" | "settled" | "disputed" | "waits" | "not-used">
+    | "looked-again";
   readonly comparison: Comparison;
   /** Something flowed in it at a rate nobody knew: what was computed is the least it can have been. */
   readonly atLeast: boolean;

@@ -76,7 +76,9 @@ export function* bedsideAt(at: Coordinates, asked: Instant): Inquiry<Bedside> {
 function* emptiedBy({ chain }: Known, { chambers }: State): Inquiry<ReadonlySet<string>> {
   const ids = [...chambers.values()].filter(({ level }) => level === NOTHING).map(({ entry }) => entry);
   const rows = ids.length === 0 ? [] : yield* ask({ ask: "ids", chain, ids });
-  const emptied = rows.filter((row) => ids.includes(row.id) && recordedOf(row).body.kind === "chamber-emptied");
+  const emptied = rows.filter(
+    (row) => ids.includes(row.id) && recordedOf(row).body.kind === "chamber-emptied",
+  );
   return new Set(emptied.map(({ id }) => id));
 }
 

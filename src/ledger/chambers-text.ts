@@ -5,11 +5,7 @@ import { formatInstant } from "../time/zone.js";
 import { volumeText } from "./flow-text.js";
 
 /** Every chamber that collects; with the stay they end. `emptied` are the entries since which nobody read one. */
-export function chambersText(
-  { chambers, discharged }: State,
-  emptied: ReadonlySet<string>,
-  zone: string,
-) {
+export function chambersText({ chambers, discharged }: State, emptied: ReadonlySet<string>, zone: string) {
   if (discharged) return [];
   return [...chambers.values()]
     .sort((a, b) => (a.chamber < b.chamber ? -1 : 1))

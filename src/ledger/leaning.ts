@@ -13,7 +13,8 @@ import { isFarFromSure } from "../infusion/mark.js";
 import { SAME_EVENT_WITHIN, type State } from "../infusion/state.js";
 import type { SettingsAt } from "../infusion/step.js";
 import type { Inquiry } from "../store/store.js";
-import { earliest, type Instant, later } from "../time/instant.js";
+import { DAY } from "../time/calendar.js";
+import { earliest, type Instant, later, latest } from "../time/instant.js";
 import { END_OF_TIME, type Known, stretchBetween } from "./replay.js";
 import type { Tail, TailEntry } from "./tail.js";
 
@@ -54,6 +55,7 @@ class Leaning {
   /** Whose levels matter: of the bags that hung before them nothing is asked. */
   readonly #bags = new Set<string>();
   #reach: Instant = END_OF_TIME;
+  #limit: Instant = END_OF_TIME;
 
   constructor(changed: readonly Event[]) {
     for (const event of changed) {
@@ -63,6 +65,7 @@ class Leaning {
       if (event.event === "level") this.#bags.add(event.what.bag);
       this.#reach = earliest(this.#reach, start);
     }
+    this.#limit = later(this.#reach, -DAY);
   }
 
   get isNothing(): boolean {
@@ -92,13 +95,17 @@ class Leaning {
   }
 
   #take(event: Event): void {
-    const matters = event.event === "read" || event.event === "level" || event.event === "cleared";
-    if (!matters || !this.#channels.has(event.what.channel)) return;
+    if (!MATTERING.has(event.event) || !("channel" in event.what) || event.what.channel === null) return;
+    if (!this.#channels.has(event.what.channel)) return;
     if (event.event === "level" && !this.#bags.has(event.what.bag)) return;
     this.found.push(event);
-    this.#reach = earliest(this.#reach, startOf(event) ?? this.#reach);
+    const start = startOf(event) ?? this.#reach;
+    // Segments that follow one another go on for ever.
+    this.#reach = earliest(this.#reach, event.event === "segment" ? latest(start, this.#limit) : start);
   }
 }
+
+const MATTERING: ReadonlySet<Event["event"]> = new Set(["read", "level", "cleared", "segment"]);
 
 /** Since when what happened matters to an event; null where it stands for itself. */
 function startOf({ event, what }: Event): Instant | null {
@@ -109,6 +116,8 @@ function startOf({ event, what }: Event): Instant | null {
       return isFarFromSure(what.over) ? what.over.from : null;
     case "level":
       return what.anchors ? null : what.over.from;
+    case "segment":
+      return what.start;
     case "note":
       return what.twin === undefined ? null : later(what.at, -SAME_EVENT_WITHIN);
     default:

@@ -61,7 +61,9 @@ export function* asking(
 function riskSentence({ channel, total, at, latest, lost, over }: TotalCleared, of: AskedOf): string {
   const words = wordsAt(of.now, zoneOf(of));
   const most = latest > at ? "up to " : "";
-  const what = over.atLeast ? `what the ${total} total counted` : `${most}${words.volume(lost)} of the ${total}`;
+  const what = over.atLeast
+    ? `what the ${total} total counted`
+    : `${most}${words.volume(lost)} of the ${total}`;
   return `${channel} would forget ${what} that nobody has written down since ${words.time(over.from)}.`;
 }
 

@@ -183,7 +183,13 @@ function withFound(one: Cleared, placed: readonly Placed[], shown: Shown): Clear
   const least = next === undefined ? most : Math.min(most, countedBy(next.at) - shows);
   // Told for certain where nothing else cleared it meanwhile; at most so much in any case.
   const certain = !clearedAgain && next?.at !== at && least > LITTLE + NEARLY && most > one.atRisk + 25;
-  return { ...one, atRisk: clearedAgain ? Infinity : most, much: one.much || certain, maybeMuch: true, found: certain };
+  return {
+    ...one,
+    atRisk: clearedAgain ? Infinity : most,
+    much: one.much || certain,
+    maybeMuch: true,
+    found: certain,
+  };
 }
 
 /** What a finding says was lost, in mL. */

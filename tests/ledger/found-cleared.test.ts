@@ -25,7 +25,9 @@ it("asks for all that flowed until the latest it can have been: 450 mL in six ho
   const stay = await readAtEight();
   const { problem, detail, atRisk } = await asked(stay, [found()]);
   expect(problem).toBe("totals-at-risk");
-  expect(detail).toBe("pump-1 would forget up to 450 mL of the primary that nobody has written down since 08:00.");
+  expect(detail).toBe(
+    "pump-1 would forget up to 450 mL of the primary that nobody has written down since 08:00.",
+  );
   expect(atRisk[0]).toMatchObject({ total: "primary", atRisk: 450, expected: 525 });
 });
 

@@ -9,37 +9,49 @@ const DAY = "2026-03-04/day";
 const sentences = async (stay: Stay) => (await findings(stay)).map(({ sentence }) => sentence);
 
 describe("a loss out of what a reading shows not to have flowed", () => {
-  const loss = on("10:30", "delivery-lost", { from: at("09:30"), to: at("10:30"), volume: 15, reason: "leaked" });
+  const loss = on("10:30", "delivery-lost", {
+    from: at("09:30"),
+    to: at("10:30"),
+    volume: 15,
+    reason: "leaked",
+  });
 
   // 20 mL/h since seven are 80 at eleven, and 20 in the hour of the loss.
   it.each([
     [66, 51, null],
     [63, 50, 13],
     [50, 50, 0],
-  ])("comes off as far as anything is left, and is found beyond that: read %d", async (shown, intake, left) => {
-    const stay = await Stay.begun({ now: "12:00" });
-    await stay.post([line("07:00"), pump("07:00"), hang("07:00", "b", 250), start("07:00", 20), loss]);
-    await chart(stay, [read("11:00", shown, { confirmed: true })]);
-    const { intake: sums } = done(
-      await stay.ledger.balance("stay-1", { period: { from: when("07:00"), to: when("11:00") }, by: "hour" } as never),
-    ) as Json;
-    expect(sums.total).toBe(intake);
-    const found = (await sentences(stay)).filter((one) => one.includes("charted as lost"));
-    expect(found).toEqual(
-      left === null
-        ? []
-        : [
-            "15 mL were charted as lost on pump-1 from 09:30 to 10:30, " +
-              `when it delivered ${left} mL: no more than that is taken off.`,
-          ],
-    );
-  });
+  ])(
+    "comes off as far as anything is left, and is found beyond that: read %d",
+    async (shown, intake, left) => {
+      const stay = await Stay.begun({ now: "12:00" });
+      await stay.post([line("07:00"), pump("07:00"), hang("07:00", "b", 250), start("07:00", 20), loss]);
+      await chart(stay, [read("11:00", shown, { confirmed: true })]);
+      const { intake: sums } = done(
+        await stay.ledger.balance("stay-1", {
+          period: { from: when("07:00"), to: when("11:00") },
+          by: "hour",
+        } as never),
+      ) as Json;
+      expect(sums.total).toBe(intake);
+      const found = (await sentences(stay)).filter((one) => one.includes("charted as lost"));
+      expect(found).toEqual(
+        left === null
+          ? []
+          : [
+              "15 mL were charted as lost on pump-1 from 09:30 to 10:30, " +
+                `when it delivered ${left} mL: no more than that is taken off.`,
+            ],
+      );
+    },
+  );
 });
 
 describe("why a reading moves no figure", () => {
   const whyOf = async (stay: Stay, id: string) => {
-    const [{ readings }] = (done(await stay.ledger.threeWays("stay-1", { period: { shift: DAY } } as never)) as Json)
-      .channels;
+    const [{ readings }] = (
+      done(await stay.ledger.threeWays("stay-1", { period: { shift: DAY } } as never)) as Json
+    ).channels;
     return readings.find(({ reading }: Json) => reading === id).why;
   };
 
@@ -74,7 +86,12 @@ it("a metered channel shows what its device's segments captured", async () => {
 
 it("a chamber that was emptied and not read since has no last reading", async () => {
   const stay = await Stay.begun({ now: "12:00" });
-  const chamber = (clock: string, kind: string, more = {}) => ({ kind, at: at(clock), chamber: "cd", ...more });
+  const chamber = (clock: string, kind: string, more = {}) => ({
+    kind,
+    at: at(clock),
+    chamber: "cd",
+    ...more,
+  });
   await stay.post([chamber("07:00", "chamber-placed", { category: "chest-drain", level: 0 })]);
   expect((await stay.totals()).chambers[0].lastReading).toBe(0);
   await stay.post([chamber("09:00", "chamber-emptied", { level: 80 })]);

@@ -324,3 +324,23 @@ describe("a segment", () => {
     expect((await stay.volumes(DAY)).rows).toHaveLength(1);
   });
 });
+
+describe("an answer to a recording", () => {
+  const device = { as: PUMPS, queued: false };
+  const named = ({ body }: Json) => body.findings.map(({ id, state }: Json) => `${id} ${state}`);
+
+  it("names a segment that disagrees, and what settles or takes over its question", async () => {
+    const stay = await begun();
+    expect(named(await stay.post([segment("09:00", 90)], device))).toEqual([
+      "reading-disagrees~pump-1~s open",
+    ]);
+    const total = await stay.post([read("11:00", 320, { id: "r" })], device);
+    expect(named(total)).toEqual(
+      ["reading-disagrees~pump-1~s settled", "reading-disagrees~pump-1~r open"].sort(),
+    );
+    const explained = await begun();
+    await explained.post([segment("09:00", 90)], device);
+    const rates = await explained.post([change("08:00", 90), change("09:00", 75)]);
+    expect(named(rates)).toEqual(["reading-disagrees~pump-1~s settled"]);
+  });
+});

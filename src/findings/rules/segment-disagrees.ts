@@ -5,15 +5,14 @@
 
 import type { SegmentJudged } from "../../infusion/evidence.js";
 import { minus } from "../../infusion/quantity.js";
-import { segmentsJudged } from "../../infusion/segment.js";
 import { latest } from "../../time/instant.js";
 import type { Evidence, Found, Rule, Settlement } from "../finding.js";
 import { type SegmentRun, segmentRuns } from "../segments.js";
 
 export const segmentDisagrees: Rule = {
   code: "reading-disagrees",
-  runs: "asking",
-  find: (evidence) => segmentRuns(segmentsJudged(evidence.collected)).map((run) => found(run, evidence)),
+  runs: "recording",
+  find: (evidence) => segmentRuns(evidence.segments).map((run) => found(run, evidence)),
 };
 
 function found({ segments, more, counted, computed, told }: SegmentRun, evidence: Evidence): Found {

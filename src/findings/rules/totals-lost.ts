@@ -47,7 +47,10 @@ function isReasonGiven({ entry, leftUncaptured }: TotalCleared, evidence: Eviden
 
 /** Whether a report of the clear says so, be it the second one, by a person of what a device told. */
 function wasSwitchedOff(entry: string, evidence: Evidence): boolean {
-  const reports = [entry, ...evidence.collected.notes.flatMap((note) => (note.twin === entry ? note.entry : []))];
+  const reports = [
+    entry,
+    ...evidence.collected.notes.flatMap((note) => (note.twin === entry ? note.entry : [])),
+  ];
   return reports.some((id) => {
     const cleared = reportedAs(evidence, id)?.placed.entry;
     return cleared?.kind === "totals-reset" && cleared.cause === "power-off";
@@ -63,8 +66,7 @@ function found(cleared: readonly TotalCleared[], evidence: Evidence): Found {
   const totals = cleared.map(({ total }) => total);
   const unknown = cleared.some(({ written }) => written.atLeast);
   const charted = reasonGiven ? ", as was charted" : "";
-  const when =
-    latest > at ? `between ${words.time(at)} and ${words.time(latest)}` : `at ${words.time(at)}`;
+  const when = latest > at ? `between ${words.time(at)} and ${words.time(latest)}` : `at ${words.time(at)}`;
   const several = totals.length > 1;
   const lost = unknown
     ? `unread since ${words.time(since)}${charted}: what ${several ? "they" : "it"} counted is not known.`
