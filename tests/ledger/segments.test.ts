@@ -206,6 +206,13 @@ describe("a segment and a total that are off in opposite ways", () => {
   });
 });
 
+it("a segment that agrees stays within the span of a total that is lower than before", async () => {
+  const stay = await begun();
+  await chart(stay, [segment("09:00", 77), read("07:30", 37.5), read("11:00", 20, { confirmed: true })]);
+  const { volumes, basis } = await hours(stay);
+  expect([volumes[1], basis[1], basis[2]]).toEqual([77, "apportioned", "disputed"]);
+});
+
 describe("several looks at one segment", () => {
   const device = { as: PUMPS, queued: false };
   const ONE = "pump-1 says that it gave 90 mL from 08:00 to 09:00, and 75 mL was computed: 15 mL more.";
