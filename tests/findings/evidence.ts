@@ -8,6 +8,7 @@ import { findingsIn } from "../../src/findings/find.js";
 import type { Evidence, FindingCode, Found, SignedSpan, Words } from "../../src/findings/finding.js";
 import type { Source } from "../../src/infusion/entry.js";
 import { inOrder } from "../../src/infusion/order.js";
+import { segmentsJudged } from "../../src/infusion/segment.js";
 import { NOTHING_KNOWN } from "../../src/infusion/state.js";
 import { type Instant, later, MINUTE } from "../../src/time/instant.js";
 import { at, follows, inMl, MIDNIGHT, mLPerHour, on, placed, type Told } from "../infusion/bedside.js";
@@ -69,6 +70,7 @@ export function evidence(told: readonly Told[], until: string, given: Circumstan
     from: at(given.from ?? "00:00"),
     until: at(until),
     settingsAt,
+    segments: segmentsJudged({ segments, flows, unknown }),
     collected: {
       flows,
       unknown,
