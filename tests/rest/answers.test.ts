@@ -27,6 +27,7 @@ function queriesOf(path: string): string[] {
     return [day, `${day}&by=shift&start=2026-03-04T05:00:00-06:00`, `?${WHOLE_DAY}&precision=1`];
   if (/explanation$/.test(path)) return [`${day}&row=forearm`, `${day}&per=bag&row=saline-1`];
   if (/changes$/.test(path)) return ["?since=1", "?since=5&asOf=9"];
+  if (/audit$/.test(path)) return ["?shift=2026-03-04/day", "?shift=2026-03-04/day&sort=late-entries"];
   return /(flows|reconciliation|drug-amounts)$/.test(path) ? [day] : [""];
 }
 
