@@ -1554,8 +1554,8 @@ export interface components {
             category: components["schemas"]["OutputCategory"];
             /** @description What it should hold now, in mL: null, since nobody knows how fast it fills. */
             expected: null;
-            /** @description What it held when it was last read, emptied or placed, in mL: it holds at least that. */
-            lastReading: number;
+            /** @description What it held when it was last read or placed, in mL: it holds at least that. Null since it was emptied. */
+            lastReading: number | null;
             /** @description What it collected since, in mL, and only it knows: null. */
             atRisk: null;
             /** @description Since when. */
@@ -4522,10 +4522,10 @@ export interface components {
             /** @description Rate × time over it, in mL. */
             rateTime: number;
             /**
-             * @description Whether it counts: it agrees, somebody decided so, or somebody confirmed it though it disagrees. One that waits, or that somebody decided against, does not.
+             * @description Whether it counts: it agrees, somebody decided so, or somebody confirmed it though it disagrees. One that waits, that somebody decided against, or in whose place another look at the same segment counts, does not.
              * @enum {string}
              */
-            outcome: "agrees" | "settled" | "disputed" | "waits" | "not-used";
+            outcome: "agrees" | "settled" | "disputed" | "waits" | "not-used" | "looked-again";
         };
         /** @description All settings of a unit, as in force. */
         Settings: {

@@ -9,7 +9,9 @@
 
 import type { Collected } from "../infusion/collected.js";
 import type { TotalJudged } from "../infusion/evidence.js";
+import { isFarFromSure } from "../infusion/mark.js";
 import { NOTHING, plus, type Volume } from "../infusion/quantity.js";
+import { beyondShare, strayTogether } from "./together.js";
 
 export interface Question {
   /** In order, at least one. */
@@ -40,6 +42,7 @@ export function questionsIn({ readings }: Pick<Collected, "readings">): Question
     if (outcome === "follows") waiting.set(counter, goOn(runs, waiting.get(counter), reading));
     if (outcome === "disputed") ask(runs, reading);
   }
+  runs.push(...driftsIn(readings));
   const questions = runs.filter((run) => run.length > 0).map(question);
   return questions.filter((one) => !toldByACounter(one, questions));
 }
@@ -50,6 +53,36 @@ export function questionsIn({ readings }: Pick<Collected, "readings">): Question
  */
 export function isLower({ comparison, value, outcome }: TotalJudged): boolean {
   return comparison.increment < NOTHING || (outcome === "waits" && value <= NOTHING);
+}
+
+/** Runs of readings of which each is within its floor, and all of them together are not. */
+function driftsIn(readings: readonly TotalJudged[]): TotalJudged[][] {
+  const drifts: TotalJudged[][] = [];
+  const open = new Map<string, TotalJudged[]>();
+  for (const reading of readings) {
+    if (reading.checkOnly) continue;
+    const counter = `${reading.channel} ${reading.total}`;
+    const run = open.get(counter);
+    const last = run?.at(-1);
+    const goesOn = last?.entry === reading.over.entry && moreRead(last) === moreRead(reading);
+    if (!isDrifting(reading)) open.delete(counter);
+    else if (goesOn) run!.push(reading);
+    else {
+      const begun = [reading];
+      open.set(counter, begun);
+      drifts.push(begun);
+    }
+  }
+  return drifts.filter((run) => run.length > 1 && strayTogether(run));
+}
+
+/** Whether a reading only agrees since so little was computed: it is off by more than the share it may be. */
+export function isDrifting(reading: TotalJudged): boolean {
+  const { outcome, over, type, decided, comparison, tolerance } = reading;
+  if (outcome !== "agrees" || decided || over.atLeast || isFarFromSure(over)) return false;
+  if (type === "metered" || comparison.increment < NOTHING) return false;
+  if (100n * comparison.tolerance <= comparison.computed * BigInt(tolerance.percent)) return false;
+  return beyondShare(reading, moreRead(reading) ? "more" : "less") > NOTHING;
 }
 
 /** A reading in question joins the run that it strays on from, or begins one; which is returned. */

@@ -65,7 +65,7 @@ export function signedBefore(signed: readonly Signed[], at: Instant, sequence: n
 }
 
 /** Whether what was read is what was delivered: agreed to, decided on or, looked at again, in dispute. */
-function counts({ outcome }: { readonly outcome: Outcome }): boolean {
+function counts({ outcome }: { readonly outcome: Outcome | SegmentJudged["outcome"] }): boolean {
   return outcome === "agrees" || outcome === "settled" || outcome === "disputed";
 }
 

@@ -119,7 +119,11 @@ export function* append(request: AppendRequest): Inquiry<Decision<Outcome<Append
   if (request.source === "person" && !request.queued) {
     const originals = new Map(drafts.filter(tells).map((draft) => [draft.root ?? draft.sequence, draft]));
     const { settingsAt } = facts.conventions;
-    const questions = questionsOf(placed.placing.after, new Set(originals.keys()), settingsAt);
+    const questions = questionsOf(placed.placing.after, new Set(originals.keys()), {
+      state: placed.sides.after.state,
+      until: now,
+      settingsAt,
+    });
     const question = yield* asking(questions, {
       known: { ...known, staged: [...staged, ...stagedDrafts], stagedFrom: change.from },
       facts,

@@ -47,6 +47,8 @@ export function* auditedOf(
     entries: own.map(reported),
     corrections: correctionsOf(yield* ask({ ask: "corrected", chain, upTo }), has),
     collected: window.collected,
+    state: window.state,
+    until: earliest(at.until, later(span.end, CLOCKS_APART)),
     unknown: window.unknown,
     postings: postings.filter(({ interval }) => interval === 0),
     ...(yield* irrigated(at, span, window.state.irrigating.size > 0, has)),

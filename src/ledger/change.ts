@@ -207,7 +207,14 @@ function* sidesOf(
   { onwards, end }: Onwards = { onwards: [], end: END_OF_TIME },
 ): Inquiry<Sides> {
   const { firstChanged, before, after } = placing;
-  const earlier = yield* leanedOn(known, settingsAt, tail, firstChanged, [...before, ...after]);
+  const earlier = yield* leanedOn(
+    known,
+    settingsAt,
+    tail,
+    firstChanged,
+    [...before, ...after],
+    placing.stateBefore,
+  );
   const twice = chartedBefore(tail, placing);
   const side = (of: Tail, events: readonly Event[]): Side => ({
     events: [...earlier, ...events],

@@ -4,6 +4,7 @@ import type { Settings } from "../conventions/settings.js";
 import type { Anchor } from "../infusion/anchor.js";
 import type { LevelJudged, SegmentJudged, TotalJudged } from "../infusion/evidence.js";
 import { levelTolerance, levelWorthALook } from "../infusion/level-tolerance.js";
+import { isFarFromSure } from "../infusion/mark.js";
 import { minus, NOTHING, plus, type Volume } from "../infusion/quantity.js";
 import type { Outcome } from "../infusion/reading.js";
 import { earliest, latest } from "../time/instant.js";
@@ -78,7 +79,7 @@ export function restingText(on: ReadonlySet<string | null>, anchors: readonly An
 }
 
 /** A reading or segment that no figure rests on. */
-export function asideText(look: TotalJudged | SegmentJudged, zone: string) {
+export function asideText(look: TotalJudged | SegmentJudged, setAside: ReadonlySet<string>, zone: string) {
   const { entry, at, comparison, outcome, value } = look;
   const { increment, computed } = comparison;
   return {
@@ -98,8 +99,19 @@ export function asideText(look: TotalJudged | SegmentJudged, zone: string) {
           ? "It disagrees, and waits for somebody to decide."
           : outcome === "not-used"
             ? "Somebody decided that the computed volume counts."
-            : "A later reading shows it to have been wrong.",
+            : outcome === "looked-again"
+              ? "Another look at the same segment counts."
+              : whyNot(look, setAside),
   };
+}
+
+/** Why a reading moves no figure though nobody decided against it. */
+function whyNot(look: TotalJudged | SegmentJudged, setAside: ReadonlySet<string>): string {
+  if (setAside.has(look.entry)) return "A later reading shows it to have been wrong.";
+  if ("over" in look && isFarFromSure(look.over)) {
+    return "Nobody knows when the total was cleared, so it agrees and says no more: the next one counts from here.";
+  }
+  return "It agrees, and was recorded after this time was signed: what was signed stays.";
 }
 
 /** What a level says was taken out of a bag since it was last known what it held. */

@@ -5,8 +5,8 @@ import { NOTHING, plus, shownAs } from "../../infusion/quantity.js";
 import type { Audited } from "../audited.js";
 import type { Measure } from "../measure.js";
 
-function unread({ collected, settingsAt, has }: Audited) {
-  return clearsUnread({ collected, settingsAt }).filter(([clear]) => has(clear!.at));
+function unread({ collected, settingsAt, state, until, has }: Audited) {
+  return clearsUnread({ collected, settingsAt, state, until }).filter(([clear]) => has(clear!.at));
 }
 
 const DEFINITION =
