@@ -3007,7 +3007,7 @@ export interface components {
             /** @description The request that was refused. */
             instance?: string;
         };
-        /** @description What a dose, drops or a duration came to when it was recorded; it is never computed again. */
+        /** @description What a dose, drops or a duration came to when it was recorded, and from when on a level counts; neither is ever computed again. */
         Frozen: {
             /** @description In mL/h; unknown where what it was told by could not be turned into a rate. */
             rate?: number | "unknown";
@@ -3026,6 +3026,8 @@ export interface components {
                 /** @description In how many mL. */
                 in: number;
             };
+            /** @description Of a level of a gravity set: from when on the bag holds so much by the computation. What flowed until then was signed when the level was recorded. */
+            countsFrom?: components["schemas"]["Instant"];
         };
         /**
          * @description A mass in grams, 0 to 100,000, with at most 3 decimals; more are refused.
