@@ -7,10 +7,12 @@
  * set aside.
  */
 
-import type { Collected } from "../infusion/collected.js";
 import type { TotalJudged } from "../infusion/evidence.js";
 import { isFarFromSure } from "../infusion/mark.js";
 import { NOTHING, plus, type Volume } from "../infusion/quantity.js";
+import type { Outcome } from "../infusion/reading.js";
+import { decidedBefore } from "../infusion/segments-in-totals.js";
+import type { Evidence } from "./finding.js";
 import { beyondShare, strayTogether } from "./together.js";
 
 export interface Question {
@@ -23,17 +25,20 @@ export interface Question {
   readonly computed: Volume;
 }
 
+type Asked = Pick<Evidence, "segments"> & { readonly collected: Pick<Evidence["collected"], "readings"> };
+
 type Runs = TotalJudged[][];
 
-/** The questions among readings, which are in the order in which they count. */
-export function questionsIn({ readings }: Pick<Collected, "readings">): Question[] {
+/** The questions among readings, which are in the order in which they count; what was decided is not asked again. */
+export function questionsIn({ collected: { readings }, segments }: Asked): Question[] {
   const runs: Runs = [];
   /** Per counter the run of the device's reading that waits: what the device goes on to say joins it. */
   const waiting = new Map<string, TotalJudged[]>();
   for (const reading of readings) {
-    const { outcome, setsAside } = reading;
+    const { setsAside } = reading;
+    const outcome = decidedBefore(reading, segments) === null ? reading.outcome : "agrees";
     if (reading.checkOnly) {
-      check(runs, reading);
+      check(runs, reading, outcome);
       continue;
     }
     const counter = `${reading.channel} ${reading.total}`;
@@ -132,13 +137,13 @@ function isOfDevice({ outcome }: TotalJudged): boolean {
  * A sum moves nothing, so each one repeats what the one before it said: the last over the same marks
  * counts, and if it agrees the ones before were misread.
  */
-function check(runs: Runs, reading: TotalJudged): void {
+function check(runs: Runs, reading: TotalJudged, outcome: Outcome): void {
   const run = runs.find(([first]) => first?.checkOnly === true && first.over.entry === reading.over.entry);
-  const goesOn = reading.outcome === "disputed" && run !== undefined && strayAlike(run.at(-1)!, reading);
+  const goesOn = outcome === "disputed" && run !== undefined && strayAlike(run.at(-1)!, reading);
   if (goesOn) run.push(reading);
   else {
     run?.splice(0);
-    if (reading.outcome === "disputed") runs.push([reading]);
+    if (outcome === "disputed") runs.push([reading]);
   }
 }
 

@@ -64,6 +64,8 @@ export interface SegmentJudged extends SegmentTold {
     | Extract<Outcome, "agrees" | "settled" | "disputed" | "waits" | "not-used">
     | "looked-again";
   readonly comparison: Comparison;
+  /** What was computed of it by the running total that counts it. */
+  readonly computedIn: Readonly<Partial<Record<TotalName, Volume>>>;
   /** Something flowed in it at a rate nobody knew: what was computed is the least it can have been. */
   readonly atLeast: boolean;
   /** The look that counts instead of this one. */

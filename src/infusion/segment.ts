@@ -102,7 +102,18 @@ function judged(segment: SegmentTold, flows: readonly Flow[], atLeast: boolean):
   };
   const comparison = compare(mark, value, around, type, tolerance);
   const outcome = outcomeOf(segment, comparison.agrees);
-  return { ...segment, outcome, comparison, atLeast, instead: null };
+  const totals = new Set(flows.flatMap(({ total }) => total ?? []));
+  const computedIn = Object.fromEntries(
+    [...totals].map((name) => [
+      name,
+      givenIn(
+        flows.filter(({ total }) => total === name),
+        start,
+        at,
+      ),
+    ]),
+  );
+  return { ...segment, outcome, comparison, computedIn, atLeast, instead: null };
 }
 
 function outcomeOf({ source, settled }: SegmentTold, agrees: boolean): SegmentJudged["outcome"] {

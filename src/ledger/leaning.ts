@@ -10,6 +10,7 @@ import { follow } from "../infusion/course.js";
 import { type Event, listing } from "../infusion/event.js";
 import type { TotalJudged } from "../infusion/evidence.js";
 import { isFarFromSure } from "../infusion/mark.js";
+import { NOTHING } from "../infusion/quantity.js";
 import { SAME_EVENT_WITHIN, type State } from "../infusion/state.js";
 import type { SettingsAt } from "../infusion/step.js";
 import type { Inquiry } from "../store/store.js";
@@ -113,7 +114,9 @@ function startOf({ event, what }: Event): Instant | null {
     case "read":
       return isInQuestion(what) || isDrifting(what) || isFarFromSure(what.over) ? what.over.from : null;
     case "cleared":
-      return isFarFromSure(what.over) ? what.over.from : null;
+      return what.written.since > NOTHING || isFarFromSure(what.over)
+        ? earliest(what.written.from, what.over.from)
+        : null;
     case "level":
       return what.anchors ? null : what.over.from;
     case "segment":

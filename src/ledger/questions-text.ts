@@ -20,14 +20,15 @@ import { type Amending, readyText } from "./proposals.js";
 import type { Questions } from "./questions.js";
 import { type Refusal, refused } from "./refusal.js";
 import { type Known, stretchBetween } from "./replay.js";
-import { segmentSentence, segmentText, strayedAmong } from "./segment-questions.js";
+import { segmentSentence, segmentText, strayedAmong, undecidedAmong } from "./segment-questions.js";
 import { wordsAt } from "./words.js";
 
 /** The refusal that asks; undefined where there is nothing to ask. */
 export function* asking(
-  { atRisk, disagreements, segments, chambersAtRisk, chambersLower }: Questions,
+  { atRisk, disagreements: disagreeing, segments, chambersAtRisk, chambersLower }: Questions,
   of: AskedOf,
 ): Inquiry<{ readonly refused: Refusal } | undefined> {
+  const disagreements = yield* undecidedAmong(disagreeing, of);
   const doubts: object[] = [];
   for (const reading of disagreements) doubts.push(yield* doubtText(reading, of));
   const strayed = yield* strayedAmong(segments, of);

@@ -39,6 +39,8 @@ function whyAnchored({ delivered, basis, kind, metered }: Anchor, outcome: Outco
     return "It disagrees and was confirmed: the device comes first, until an entry explains it.";
   if (kind === "segment") return "The device counted this span by itself.";
   if (outcome === "settled") return "Somebody decided that it counts.";
+  if (outcome === "disputed")
+    return "It disagrees by nothing but what was decided about the device's segments.";
   return metered ? "A metered channel is told by its readings alone." : "It agrees within the tolerance.";
 }
 

@@ -9,7 +9,7 @@ export const readingDisagrees: Rule = {
   code: "reading-disagrees",
   runs: "recording",
   find: (evidence) =>
-    questionsIn(evidence.collected)
+    questionsIn(evidence)
       .filter(({ first }) => !isLower(first))
       .map((question) => found(question, evidence)),
 };

@@ -5,6 +5,7 @@
 
 import type { TotalCleared } from "../../infusion/evidence.js";
 import { NOTHING, plus } from "../../infusion/quantity.js";
+import { untoldOf } from "../../infusion/segments-in-totals.js";
 import { earliest } from "../../time/instant.js";
 import { type Clearing, clearsIn } from "../cleared.js";
 import type { Evidence, Found, Rule } from "../finding.js";
@@ -18,18 +19,25 @@ export const totalsLost: Rule = {
   find: (evidence) => clearsUnread(evidence).map((cleared) => found(cleared, evidence)),
 };
 
-/** What each clear lost, whether of one total or of both, and whether a reason was given or not. */
+/**
+ * What each clear lost, whether of one total or of both, and whether a reason was given or not. What the device had
+ * told in segments is not lost.
+ */
 export function clearsUnread({
   settingsAt,
+  segments,
   ...clearing
-}: Clearing & Pick<Evidence, "settingsAt">): TotalCleared[][] {
+}: Clearing & Pick<Evidence, "settingsAt" | "segments">): TotalCleared[][] {
   const { collected } = clearing;
   const clears = new Map<string, TotalCleared[]>();
   const captured = new Set(
     collected.readings.flatMap(({ before, total }) => (before === null ? [] : [`${before.entry} ${total}`])),
   );
-  for (const clear of clearsIn(clearing)) {
-    if (captured.has(`${clear.entry} ${clear.total}`)) continue;
+  for (const read of clearsIn(clearing)) {
+    if (captured.has(`${read.entry} ${read.total}`)) continue;
+    const since = untoldOf(read, segments);
+    if (since === null) continue;
+    const clear = { ...read, written: { ...read.written, since } };
     const lost = isMuch(clear.written, clear.at, settingsAt(clear.at));
     if (lost) clears.set(clear.entry, [...(clears.get(clear.entry) ?? []), clear]);
   }
