@@ -78,7 +78,15 @@ function driftsIn(readings: readonly TotalJudged[]): TotalJudged[][] {
       drifts.push(begun);
     }
   }
-  return drifts.filter((run) => run.length > 1 && strayTogether(run));
+  return drifts.filter(isDrift);
+}
+
+/**
+ * Whether readings stray together, and would if the first or the last of them had never been read: a single one
+ * taken some minutes off its time moves what lies on both sides of it, and is no drift.
+ */
+function isDrift(run: readonly TotalJudged[]): boolean {
+  return run.length > 2 && [run, run.slice(1), run.slice(0, -1)].every(strayTogether);
 }
 
 /** Whether a reading only agrees since so little was computed: it is off by more than the share it may be. */

@@ -454,4 +454,13 @@ describe("readings every few minutes", () => {
     );
     expect(await findings(stay)).toEqual([]);
   });
+
+  it("are not where one of them, some minutes off its time, makes all the difference", async () => {
+    const stay = await begun();
+    await stay.post([change("07:00", 20), read("08:00", 20), read("08:20", 28.2), read("08:40", 36.5)]);
+    expect(await findings(stay)).toEqual([]);
+    // As many as there were before, and the same again: that is no matter of minutes.
+    await stay.post([read("09:00", 44.7), read("09:20", 53)]);
+    expect((await findings(stay)).map(({ code }) => code)).toEqual(["reading-disagrees"]);
+  });
 });
