@@ -74,6 +74,53 @@ describe("a segment that was decided on", () => {
 
 const volumeLost = ({ sentence }: Json) => Number(/with ([\d.]+) mL/.exec(sentence)?.[1]);
 
+describe("a segment that waits", () => {
+  const kinds = (reasons: Json[]) => reasons.map(({ kind }) => kind);
+
+  it("is a reason of a total that has the same, and decided on answers both", async () => {
+    const stay = await begun();
+    await stay.post([segment("08:00", "09:00", 115)], device);
+    const sent = [read("11:00", 340, { id: "r" })];
+    const { disagreements } = await asked(stay, sent);
+    const [{ reasons }] = disagreements as [Json];
+    const said = reasons.find(({ kind }: Json) => kind === "segments-say");
+    expect(said).toMatchObject({
+      place: 1,
+      sentence:
+        "The device's own segments from 08:00 to 09:00 have 40 mL more than was computed, as the total has.",
+      entries: [{ kind: "variance-settled", reading: "s-08", use: "reading" }],
+      fill: ["/0/reason"],
+    });
+    await chart(stay, [{ ...said.entries[0], reason: "The log." }, ...sent]);
+    expect(await findings(stay)).toEqual([]);
+    expect((await hours(stay)).volumes).toEqual([75, 115, 75, 75]);
+  });
+
+  it.each(["reading", "computed"])(
+    "is not asked about once the total was decided on: use what was %s",
+    async (use) => {
+      const stay = await begun();
+      await stay.post([segment("08:00", "09:00", 115), read("11:00", 340, { id: "r" })], device);
+      expect((await findings(stay)).map(({ id }) => id)).toEqual(["reading-disagrees~pump-1~r"]);
+      const decision = { kind: "variance-settled", at: at("11:00"), reading: "r", use, reason: "The log." };
+      const { body } = await chart(stay, [{ ...decision, id: "decision" }]);
+      expect([body.findings.map(told), await findings(stay)]).toEqual([
+        ["reading-disagrees question settled"],
+        [],
+      ]);
+      await stay.post([void_("decision")]);
+      expect((await findings(stay)).map(({ id }) => id)).toEqual(["reading-disagrees~pump-1~r"]);
+    },
+  );
+
+  it("is none of a total that has something else", async () => {
+    const stay = await begun();
+    await stay.post([segment("08:00", "09:00", 115)], device);
+    const [{ reasons }] = (await asked(stay, [read("11:00", 260)])).disagreements as [Json];
+    expect(kinds(reasons)).not.toContain("segments-say");
+  });
+});
+
 describe("a total that was cleared unread", () => {
   const lost = async (stay: Stay) =>
     (await findings(stay)).filter(({ code }) => code === "totals-lost").map(volumeLost);

@@ -4,16 +4,35 @@
  */
 
 import type { SegmentJudged } from "../../infusion/evidence.js";
-import { minus } from "../../infusion/quantity.js";
+import { minus, NOTHING } from "../../infusion/quantity.js";
 import { latest } from "../../time/instant.js";
 import type { Evidence, Found, Rule, Settlement } from "../finding.js";
+import { readingsOn } from "../lookup.js";
 import { type SegmentRun, segmentRuns } from "../segments.js";
 
 export const segmentDisagrees: Rule = {
   code: "reading-disagrees",
   runs: "recording",
-  find: (evidence) => segmentRuns(evidence.segments).map((run) => found(run, evidence)),
+  find: (evidence) =>
+    segmentRuns(evidence.segments)
+      .filter((run) => !decidedWithATotal(run, evidence))
+      .map((run) => found(run, evidence)),
 };
+
+/** Whether somebody decided about a total that has at least half of the same, over a time that meets the run's. */
+function decidedWithATotal(
+  { segments, more, counted, computed }: SegmentRun,
+  { collected }: Evidence,
+): boolean {
+  const [{ channel, start }] = segments;
+  const end = latest(...segments.map(({ at }) => at));
+  const apart = more ? minus(counted, computed) : minus(computed, counted);
+  return readingsOn(collected, channel).some(({ decided, comparison, over, at }) => {
+    if (!decided || comparison.agrees || over.from >= end || start >= at) return false;
+    const beyond = minus(comparison.increment, comparison.computed);
+    return 2n * (more ? beyond : minus(NOTHING, beyond)) >= apart;
+  });
+}
 
 function found({ segments, more, counted, computed, told }: SegmentRun, evidence: Evidence): Found {
   const [first] = segments;
