@@ -3344,7 +3344,7 @@ export interface components {
              * @description For programs.
              * @enum {string}
              */
-            kind: "rate-change-missing" | "rate-change-late" | "pause-missing" | "secondary-missing" | "bolus-missing" | "bag-missing" | "entry-wrong" | "clear-missing" | "read-before-clear" | "other-total" | "other-channel" | "digits" | "time-of-reading";
+            kind: "rate-change-missing" | "rate-change-late" | "pause-missing" | "secondary-missing" | "bolus-missing" | "bag-missing" | "entry-wrong" | "clear-missing" | "read-before-clear" | "other-total" | "other-channel" | "digits" | "time-of-reading" | "segments-say";
             /** @description Its place among the reasons; those that cannot be told apart share one. */
             place: number;
             /** @description Whether it shares its place. */
