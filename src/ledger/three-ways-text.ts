@@ -116,8 +116,8 @@ function whyNot(look: TotalJudged | SegmentJudged, setAside: ReadonlySet<string>
   return "It agrees, and was recorded after this time was signed: what was signed stays.";
 }
 
-/** What a level says was taken out of a bag since it was last known what it held. */
-export function levelText(level: LevelJudged, settings: Settings, zone: string) {
+/** What a level says was taken out of a bag since it was last known what it held; `counts`: whether figures rest on it. */
+export function levelText(level: LevelJudged, counts: boolean, settings: Settings, zone: string) {
   const { entry, at, method, over, expected, anchors } = level;
   const byLevel = plus(over.since, minus(expected, level.level));
   const difference = minus(byLevel, over.since);
@@ -134,8 +134,11 @@ export function levelText(level: LevelJudged, settings: Settings, zone: string) 
     byLevel: volumeText(byLevel),
     difference: volumeText(difference),
     agrees,
-    restsOn: anchors && !gained ? ("level" as const) : ("rate-time" as const),
-    why: whyLevel(level, gained, agrees, apart > levelWorthALook(level, settings)),
+    restsOn: counts && !gained ? ("level" as const) : ("rate-time" as const),
+    why:
+      anchors && !counts
+        ? "It was recorded after this time was signed: what was signed stays, and the next level tells of this time too."
+        : whyLevel(level, gained, agrees, apart > levelWorthALook(level, settings)),
   };
 }
 

@@ -126,7 +126,10 @@ function bagText(
     fluid: [...deliveries, ...unattributed].find(({ fluid }) => fluid !== null)?.fluid?.name ?? null,
     ...sums(deliveries, unattributed, period),
     ...restingText(restedOn(deliveries, unattributed, period), window.anchors),
-    levels: own(window.collected.levels).map((level) => levelText(level, settingsAt(level.at), zone)),
+    levels: own(window.collected.levels).map((level) => {
+      const counts = window.anchors.some(({ entry }) => entry === level.entry);
+      return levelText(level, counts, settingsAt(level.at), zone);
+    }),
   };
 }
 

@@ -92,8 +92,14 @@ describe("a level of signed time", () => {
     ).toEqual(["late"]);
     const { bags } = done(await stay.ledger.threeWays("stay-1", { period: { shift: DAY } })) as Json;
     expect(bags[0].levels).toMatchObject([
-      { entry: "late", byLevel: 400, rateTime: 250 },
-      { entry: "next", byLevel: 75, rateTime: 75 },
+      {
+        entry: "late",
+        byLevel: 400,
+        rateTime: 250,
+        restsOn: "rate-time",
+        why: expect.stringContaining("what was signed stays"),
+      },
+      { entry: "next", byLevel: 75, rateTime: 75, restsOn: "level" },
     ]);
   });
 
