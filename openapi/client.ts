@@ -5895,7 +5895,7 @@ export interface components {
                 "application/problem+json": components["schemas"]["Internal"];
             };
         };
-        /** @description `/problems/invalid-body`: The body is JSON, but not acceptable in form or in sense. Everything that is wrong is named at once, each with a JSON Pointer into the body. Nothing was recorded. */
+        /** @description `/problems/invalid-body`: The body is JSON, but not acceptable in form, or its form is right and what it says cannot be. Form is looked at first, of the whole body: everything that is wrong with it is named at once, each with a JSON Pointer into the body; and so is everything that is wrong in sense once the form is right. Nothing was recorded. */
         InvalidBody: {
             headers: {
                 [name: string]: unknown;
@@ -5905,7 +5905,7 @@ export interface components {
             };
         };
         /**
-         * @description `/problems/invalid-body`: The body is JSON, but not acceptable in form or in sense. Everything that is wrong is named at once, each with a JSON Pointer into the body. Nothing was recorded.
+         * @description `/problems/invalid-body`: The body is JSON, but not acceptable in form, or its form is right and what it says cannot be. Form is looked at first, of the whole body: everything that is wrong with it is named at once, each with a JSON Pointer into the body; and so is everything that is wrong in sense once the form is right. Nothing was recorded.
          *
          *     `/problems/idempotency-key-reused`: The same caller has sent this key to this address with another request.
          */
@@ -5918,7 +5918,7 @@ export interface components {
             };
         };
         /**
-         * @description `/problems/invalid-entries`: The body is JSON, but not acceptable in form or in sense. Everything that is wrong is named at once, each with a JSON Pointer into the body. Nothing was recorded.
+         * @description `/problems/invalid-entries`: The body is JSON, but not acceptable in form, or its form is right and what it says cannot be. Form is looked at first, of the whole body: everything that is wrong with it is named at once, each with a JSON Pointer into the body; and so is everything that is wrong in sense once the form is right. Nothing was recorded.
          *
          *     `/problems/idempotency-key-reused`: The same caller has sent this key to this address with another request.
          */

@@ -23,15 +23,25 @@ import * as totals from "./total-steps.js";
 
 /** The state after one entry. Entries must come in the order of `inOrder`. */
 export function follow(state: State, placed: Placed, settingsAt: SettingsAt, sink: Sink): State {
-  const { entry } = placed;
+  return followAll(state, [placed], settingsAt, sink);
+}
+
+/** The state after several entries in the order of `inOrder`: what it is made of is copied once for all of them. */
+export function followAll(
+  state: State,
+  entries: Iterable<Placed>,
+  settingsAt: SettingsAt,
+  sink: Sink,
+): State {
   const draft = new Draft(state);
-  const { id, sequence, source } = placed;
-  const run: Step = { draft, sink, settingsAt, at: entry.at, id, sequence, source };
-  if ("channel" in entry) {
-    comeTo(run, entry.channel);
-    if (reportedAlready(run, entry, source)) return draft.done();
+  for (const { entry, id, sequence, source } of entries) {
+    const run: Step = { draft, sink, settingsAt, at: entry.at, id, sequence, source };
+    if ("channel" in entry) {
+      comeTo(run, entry.channel);
+      if (reportedAlready(run, entry, source)) continue;
+    }
+    apply(run, entry);
   }
-  apply(run, entry);
   return draft.done();
 }
 

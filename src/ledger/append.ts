@@ -96,7 +96,11 @@ export function* append(request: AppendRequest): Inquiry<Decision<Outcome<Append
   const families = [...targets.families, ...stagedDrafts];
   const declared = yield* declarationFaults(
     chain,
-    declaringOf(drafts, families),
+    // An id that is taken is no second declaration: which ids are taken is said of all of them together.
+    declaringOf(
+      drafts.filter(({ id }) => !there.other.includes(id)),
+      families,
+    ),
     families,
     stillDeclared(remembered?.declared ?? new Map(), targets.families),
     head.sequence,

@@ -1,7 +1,7 @@
 /** The course over a period, from the nearest checkpoint: what it hands out, and the state at its end. */
 
 import { type Collected, collector } from "../infusion/collected.js";
-import { comeUpTo, follow } from "../infusion/course.js";
+import { comeUpTo, followAll } from "../infusion/course.js";
 import { NOWHERE, type Sink } from "../infusion/flow.js";
 import type { State } from "../infusion/state.js";
 import type { SettingsAt } from "../infusion/step.js";
@@ -27,9 +27,10 @@ export function* courseOf(known: Known, { start, end }: Period, settingsAt: Sett
   let state = from.state;
   let next = 0;
   const followUp = (before: Instant, sink: Sink) => {
-    for (; next < counting.length && counting[next]!.placed.entry.at < before; next++) {
-      state = follow(state, counting[next]!.placed, settingsAt, sink);
-    }
+    const first = next;
+    while (next < counting.length && counting[next]!.placed.entry.at < before) next++;
+    const told = counting.slice(first, next).map(({ placed }) => placed);
+    state = followAll(state, told, settingsAt, sink);
   };
   followUp(start, NOWHERE);
   if (from.at < start) state = comeUpTo(state, start, NOWHERE);

@@ -2,7 +2,7 @@
 
 import type { Evidence, ShiftEnd, SignedSpan } from "../findings/finding.js";
 import { collector } from "../infusion/collected.js";
-import { comeUpTo, follow } from "../infusion/course.js";
+import { comeUpTo, followAll } from "../infusion/course.js";
 import { volumeOf } from "../infusion/quantity.js";
 import { segmentsJudged } from "../infusion/segment.js";
 import type { Inquiry } from "../store/store.js";
@@ -33,9 +33,10 @@ export function* evidenceOf({ known, until, facts }: Moment): Inquiry<StayEviden
   let { state } = stretch;
   let next = 0;
   const followUp = (before: Instant) => {
-    for (; next < stretch.entries.length && stretch.entries[next]!.placed.entry.at < before; next++) {
-      state = follow(state, stretch.entries[next]!.placed, settingsAt, sink);
-    }
+    const first = next;
+    while (next < stretch.entries.length && stretch.entries[next]!.placed.entry.at < before) next++;
+    const told = stretch.entries.slice(first, next).map(({ placed }) => placed);
+    state = followAll(state, told, settingsAt, sink);
   };
   for (const shift of endedShifts(facts, until)) {
     followUp(shift.end);

@@ -6,7 +6,7 @@
  */
 
 import type { Reported } from "../findings/finding.js";
-import { comeUpTo, follow } from "../infusion/course.js";
+import { comeUpTo, followAll } from "../infusion/course.js";
 import { type Event, listing } from "../infusion/event.js";
 import { NOWHERE } from "../infusion/flow.js";
 import type { State } from "../infusion/state.js";
@@ -172,10 +172,8 @@ function* onwards(
   const entries = counting.map(({ placed }) => placed);
   events.entries.push(...counting.map(reported));
   const go = function* (course: State, found: Event[]) {
-    let state = yield* withBagsOf(known, settingsAt, { state: course, at: from }, entries);
-    const sink = listing(found);
-    for (const placed of entries) state = follow(state, placed, settingsAt, sink);
-    return state;
+    const opening = yield* withBagsOf(known, settingsAt, { state: course, at: from }, entries);
+    return followAll(opening, entries, settingsAt, listing(found));
   };
   return { from, was: yield* go(was, events.before), is: yield* go(is, events.after) };
 }

@@ -3,7 +3,7 @@
  * of the other. Which they are follows from the course, and may change with what is charted around them.
  */
 
-import { follow } from "../infusion/course.js";
+import { followAll } from "../infusion/course.js";
 import { NOWHERE, type Note } from "../infusion/flow.js";
 import { SAME_EVENT_WITHIN } from "../infusion/state.js";
 import type { SettingsAt } from "../infusion/step.js";
@@ -49,8 +49,8 @@ export function* linkedAmong(
     const before = [...stretch.state.channels.values()].flatMap(({ reports }) => reports);
     for (const { source } of before) sources.add(source);
     if (sources.size < 2) continue;
-    let { state } = stretch;
-    for (const { placed } of stretch.entries) state = follow(state, placed, settingsAt, sink);
+    const told = stretch.entries.map(({ placed }) => placed);
+    followAll(stretch.state, told, settingsAt, sink);
   }
   return linkedBy(notes);
 }

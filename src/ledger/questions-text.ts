@@ -3,7 +3,7 @@
 import { likelyReasons } from "../findings/reasons/likely.js";
 import type { Ranked } from "../findings/reasons/reason.js";
 import { mattersUpTo, type Retelling, worthTelling } from "../findings/reasons/retelling.js";
-import { follow } from "../infusion/course.js";
+import { followAll } from "../infusion/course.js";
 import type { Placed } from "../infusion/entry.js";
 import type { TotalCleared, TotalJudged } from "../infusion/evidence.js";
 import { NOWHERE } from "../infusion/flow.js";
@@ -154,7 +154,7 @@ function* retellingOf(
   const { state, entries } = yield* stretchBetween(known, settingsAt, mark, end);
   const placed = entries.map((one) => one.placed);
   const isBefore = ({ entry }: Placed) => entry.at < mark;
-  const from = placed.filter(isBefore).reduce((then, one) => follow(then, one, settingsAt, NOWHERE), state);
+  const from = followAll(state, placed.filter(isBefore), settingsAt, NOWHERE);
   const since = placed.filter((one) => !isBefore(one));
   return { from, entries: worthTelling(since, reading, now), settingsAt };
 }

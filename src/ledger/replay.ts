@@ -4,7 +4,7 @@
  */
 
 import type { Reported } from "../findings/finding.js";
-import { follow } from "../infusion/course.js";
+import { followAll } from "../infusion/course.js";
 import type { Placed } from "../infusion/entry.js";
 import { NOWHERE } from "../infusion/flow.js";
 import { inOrder } from "../infusion/order.js";
@@ -122,8 +122,8 @@ export function* withBagsOf(
   }
   if (lastHung.size === 0) return state;
   const since = yield* stretchBetween(known, settingsAt, earliest(...lastHung.values()), at);
-  let then = since.state;
-  for (const { placed } of since.entries) then = follow(then, placed, settingsAt, NOWHERE);
+  const told = since.entries.map(({ placed }) => placed);
+  const then = followAll(since.state, told, settingsAt, NOWHERE);
   const shelf = new Map(state.shelf);
   for (const bag of lastHung.keys()) {
     const shelved = then.shelf.get(bag);

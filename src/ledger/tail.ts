@@ -7,7 +7,7 @@
  */
 
 import type { Reported } from "../findings/finding.js";
-import { comeUpTo, follow } from "../infusion/course.js";
+import { comeUpTo, follow, followAll } from "../infusion/course.js";
 import type { DoseFault } from "../infusion/dose-fault.js";
 import { isDoseFault } from "../infusion/dose-fault.js";
 import type { Placed } from "../infusion/entry.js";
@@ -168,9 +168,8 @@ function joined(
 export function stateBeforePlace({ base, entries }: Tail, place: number, settingsAt: SettingsAt): State {
   let from = place;
   while (from > 0 && entries[from - 1]!.after === null) from--;
-  let state = from === 0 ? base : entries[from - 1]!.after!;
-  for (; from < place; from++) state = follow(state, entries[from]!.placed, settingsAt, NOWHERE);
-  return state;
+  const told = entries.slice(from, place).map(({ placed }) => placed);
+  return followAll(from === 0 ? base : entries[from - 1]!.after!, told, settingsAt, NOWHERE);
 }
 
 /** The state up to an instant, entries at that very instant left out. */

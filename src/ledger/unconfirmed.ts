@@ -1,6 +1,6 @@
 /** Ends that were computed and that no entry confirmed: of what comes after them nobody knows. */
 
-import { follow } from "../infusion/course.js";
+import { followAll } from "../infusion/course.js";
 import { NOWHERE, type UnknownSpan } from "../infusion/flow.js";
 import type { State } from "../infusion/state.js";
 import { type SettingsAt, unconfirmedSpan } from "../infusion/step.js";
@@ -29,11 +29,8 @@ export function* unconfirmedEnds(
   for (const channel of open) {
     const pending = channel.unconfirmed!;
     if (until <= lastChance(pending.at)) continue;
-    let then = state;
-    for (const { placed } of after) {
-      if (placed.entry.at > lastChance(pending.at)) break;
-      then = follow(then, placed, settingsAt, NOWHERE);
-    }
+    const told = after.map(({ placed }) => placed).filter(({ entry }) => entry.at <= lastChance(pending.at));
+    const then = followAll(state, told, settingsAt, NOWHERE);
     const still = then.channels.get(channel.channel)?.unconfirmed?.at === pending.at;
     const span = still ? unconfirmedSpan(channel, pending, until, settingsAt) : null;
     if (span !== null) spans.push({ ...span, end });

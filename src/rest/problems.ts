@@ -270,7 +270,7 @@ export const PROBLEMS = {
     status: 422,
     title: "The entries cannot be recorded",
     means:
-      "The body is JSON, but not acceptable in form or in sense. Everything that is wrong is named at once, each with a JSON Pointer into the body. Nothing was recorded.",
+      "The body is JSON, but not acceptable in form, or its form is right and what it says cannot be. Form is looked at first, of the whole body: everything that is wrong with it is named at once, each with a JSON Pointer into the body; and so is everything that is wrong in sense once the form is right. Nothing was recorded.",
     settle: "Correct what `errors` names; programs switch on `code`, the sentences are for people.",
     example: {
       errors: [{ pointer: "#/entries/0/rate", code: "out-of-range", detail: '"rate" must be above 0.' }],
@@ -281,7 +281,7 @@ export const PROBLEMS = {
     status: 422,
     title: "The body is not acceptable",
     means:
-      "The body is JSON, but not acceptable in form or in sense. Everything that is wrong is named at once, each with a JSON Pointer into the body. Nothing was recorded.",
+      "The body is JSON, but not acceptable in form, or its form is right and what it says cannot be. Form is looked at first, of the whole body: everything that is wrong with it is named at once, each with a JSON Pointer into the body; and so is everything that is wrong in sense once the form is right. Nothing was recorded.",
     settle: "Correct what `errors` names; programs switch on `code`, the sentences are for people.",
     example: {
       errors: [

@@ -59,9 +59,21 @@ export async function ensureNewest(
   }
   if (applied.length < names.length) {
     if (!migrate) throw new StoreRefused(`it has not been migrated to ${names.at(-1)}: run migrate first`);
-    await migrateAll(handle, known);
+    await migrateAll(handle, known).catch((error: unknown) => {
+      throw refusedByShape(error, names[applied.length]!);
+    });
   }
   await refuseOtherShape(handle, known);
+}
+
+/** What a migration made before, or should have found, says that the record of migrations is not that of the tables. */
+function refusedByShape(error: unknown, next: string): unknown {
+  const message = error instanceof Error ? error.message : "";
+  if (!/already exists|duplicate column name|no such (table|column|index|trigger)/.test(message))
+    return error;
+  return new StoreRefused(
+    `it is half-migrated or altered: from ${next} on it cannot be migrated (${message})`,
+  );
 }
 
 /** The names of the migrations applied to a database, in order. */

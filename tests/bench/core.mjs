@@ -8,7 +8,7 @@ import { defaultSettings } from "../../dist/src/conventions/settings.js";
 import { amountOf } from "../../dist/src/infusion/amount.js";
 import { apportioned } from "../../dist/src/infusion/apportion.js";
 import { collector } from "../../dist/src/infusion/collected.js";
-import { comeUpTo, follow } from "../../dist/src/infusion/course.js";
+import { comeUpTo, followAll } from "../../dist/src/infusion/course.js";
 import { NOWHERE } from "../../dist/src/infusion/flow.js";
 import { inOrder } from "../../dist/src/infusion/order.js";
 import { NOTHING_KNOWN } from "../../dist/src/infusion/state.js";
@@ -24,13 +24,10 @@ const settingsAt = () => defaultSettings;
 
 /** @param {{ quick: boolean }} asked */
 export async function core({ quick }) {
-  const hours = story({ hours: HOURS, perHour: 24 });
+  const hours = story({ hours: HOURS, perHour: 25 });
   const told = hours.flatMap(({ entries }) => entries);
   const start = hours[0].start;
-  let opening = NOTHING_KNOWN;
-  for (const entry of inOrder(placed(hours[0].opening))) {
-    opening = follow(opening, entry, settingsAt, NOWHERE);
-  }
+  const opening = followAll(NOTHING_KNOWN, inOrder(placed(hours[0].opening)), settingsAt, NOWHERE);
   const entries = placed(told);
   const intervals = hours.map(({ start }) => ({ start, end: start + HOUR }));
   const shift = () => shiftOf(opening, entries, intervals);
@@ -64,12 +61,11 @@ function shiftOf(opening, entries, intervals) {
   const [start, end] = [intervals[0].start, intervals.at(-1).end];
   const { sink, ...collected } = collector();
   const amounts = [];
-  let state = opening;
-  for (const one of inOrder(entries)) {
-    state = follow(state, one, settingsAt, sink);
+  const told = inOrder(entries);
+  for (const one of told) {
     if (one.entry.kind === "intake-measured") amounts.push(amountOf(one, defaultSettings));
   }
-  comeUpTo(state, end, sink);
+  comeUpTo(followAll(opening, told, settingsAt, sink), end, sink);
   const asked = {
     intervals,
     anchors: [start],

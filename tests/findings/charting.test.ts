@@ -238,6 +238,20 @@ describe("an entry that fits nothing", () => {
     expect(before!.settledBy[0]!.proposals).toBeUndefined();
   });
 
+  it("is an end in the minute of its beginning, which an order puts after it", () => {
+    const ended = on("07:00", "flow-stopped");
+    const [found] = findings("entry-without-effect", [...saline, ended], "08:00");
+    expect(found!.sentence).toBe(
+      "It changes nothing: at 07:00 it counts before what was started in the same minute, which goes on.",
+    );
+    expect(found!.settledBy[0]!.proposals).toMatchObject([
+      { do: "amend", replacement: { kind: "flow-stopped", order: 1 } },
+    ]);
+    expect(
+      findings("entry-without-effect", [...saline, on("07:00", "flow-stopped", { order: 1 })], "08:00"),
+    ).toEqual([]);
+  });
+
   it("is not one that a device reported as well", () => {
     const told = [...saline, rate("08:00", 80), rate("08:01", 80)];
     expect(findings("entry-without-effect", told, "08:10", { sources: { 4: "device" } })).toEqual([]);

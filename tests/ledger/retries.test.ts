@@ -2,7 +2,7 @@
 
 import { describe, expect, it } from "vitest";
 import { Stay } from "./stay.js";
-import { amend, change, drank, start, void_ } from "./telling.js";
+import { amend, at, change, drank, start, void_ } from "./telling.js";
 
 describe("an entry sent again with its id", () => {
   it("is answered as recorded before, and recorded once", async () => {
@@ -98,6 +98,20 @@ describe("ids that are taken by other bodies", () => {
     ];
     expect(await stay.refused(request)).toEqual({ problem: "entry-exists", ids: ["a", "c"] });
     expect(await stay.sequence()).toBe(8);
+  });
+
+  it("are said to be taken where they declared a key with other properties, too", async () => {
+    const stay = await Stay.running();
+    const line = { kind: "line-placed", at: at("07:00"), line: "second", route: "intravenous", id: "l" };
+    await stay.post([{ ...line, label: "left" }]);
+    expect(await stay.refused([{ ...line, label: "right" }])).toEqual({
+      problem: "entry-exists",
+      ids: ["l"],
+    });
+    // Under an id of its own it is a second declaration.
+    expect(await stay.faults([{ ...line, label: "right", id: "l2" }])).toEqual([
+      "#/entries/0/line key-in-use",
+    ]);
   });
 
   it("may be those of the ledger's own entries", async () => {

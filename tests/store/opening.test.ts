@@ -148,3 +148,12 @@ test("a migration that fails at its second statement leaves nothing at all", asy
   expect(handle.prepare("select name from sqlite_schema").all()).toEqual([]);
   await ensureNewest(handle, true);
 });
+
+test("a ledger whose last migration is there but not recorded is refused in words, not in SQL alone", async () => {
+  const path = await closedLedger();
+  const last = Object.keys(migrations).sort().at(-1)!;
+  alter(path, `delete from kysely_migration where name = '${last}'`);
+  expect(await refusalOf(path)).toContain(
+    `it is half-migrated or altered: from ${last} on it cannot be migrated`,
+  );
+});

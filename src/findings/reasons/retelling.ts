@@ -10,7 +10,7 @@
  * others is further off than it was.
  */
 
-import { follow } from "../../infusion/course.js";
+import { followAll } from "../../infusion/course.js";
 import type { Placed } from "../../infusion/entry.js";
 import type { TotalJudged } from "../../infusion/evidence.js";
 import { NOWHERE, type Sink } from "../../infusion/flow.js";
@@ -119,10 +119,7 @@ function readingsOf(
 ): readonly TotalJudged[] {
   const readings: TotalJudged[] = [];
   const sink: Sink = { ...NOWHERE, read: (reading) => readings.push(reading) };
-  inOrder(proposed(entries, proposals)).reduce(
-    (state, placed) => follow(state, placed, settingsAt, sink),
-    from,
-  );
+  followAll(from, inOrder(proposed(entries, proposals)), settingsAt, sink);
   return readings;
 }
 

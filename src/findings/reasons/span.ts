@@ -5,7 +5,7 @@
 
 import { feeding } from "../../infusion/advance.js";
 import { collector } from "../../infusion/collected.js";
-import { comeUpTo, follow } from "../../infusion/course.js";
+import { comeUpTo, followAll } from "../../infusion/course.js";
 import type { Role } from "../../infusion/entry.js";
 import { deliveredBy, type Flow, NOWHERE } from "../../infusion/flow.js";
 import { minus, NOTHING, plus, type Rate, type Volume } from "../../infusion/quantity.js";
@@ -100,8 +100,7 @@ export function flowsAfter(d: Disagreeing, until: Instant): Flow[] {
     (one) => one.id !== entry && at <= one.entry.at && one.entry.at <= until,
   );
   const { settingsAt } = d.retelling;
-  const then = after.reduce((state, placed) => follow(state, placed, settingsAt, sink), atReading(d));
-  comeUpTo(then, until, sink);
+  comeUpTo(followAll(atReading(d), after, settingsAt, sink), until, sink);
   return flows.filter(
     (flow) => flow.channel === channel && (checkOnly ? flow.total !== null : flow.total === total),
   );
