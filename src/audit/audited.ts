@@ -11,6 +11,8 @@ import type { Settings } from "../conventions/settings.js";
 import type { Reported } from "../findings/finding.js";
 import type { Apportioned } from "../infusion/apportion.js";
 import type { Collected } from "../infusion/collected.js";
+import type { SegmentJudged } from "../infusion/evidence.js";
+import type { State } from "../infusion/state.js";
 import type { Instant, Period } from "../time/instant.js";
 
 export interface Audited {
@@ -27,6 +29,11 @@ export interface Audited {
   readonly corrections: readonly ("amended" | "voided")[];
   /** What the course handed out over the span and a few minutes after it, in which a clear may still be read. */
   readonly collected: Collected;
+  /** What devices told in segments since the totals cleared in it were last read. */
+  readonly segments: readonly SegmentJudged[];
+  /** When that ends, and how things stand then. */
+  readonly until: Instant;
+  readonly state: State;
   /** The spans of which nobody knows what flowed, once what was read is allowed for. */
   readonly unknown: Apportioned["unknown"];
   /** What counts in the balance of the span. */

@@ -10,11 +10,11 @@ import type { Step } from "../conventions/settings.js";
 import { type Cell, cellOf, cellsOf, type Dividing } from "../infusion/cells.js";
 import { type Additive, drugKey } from "../infusion/concentration.js";
 import { type Contents, carriedBy } from "../infusion/contents.js";
-import { figuresOf, finestRows } from "../infusion/cumulative.js";
+import { figuresOf, finestRows, standingFigures, standingRows } from "../infusion/cumulative.js";
 import type { Delivery, Unattributed } from "../infusion/delivery.js";
 import type { DeliveryLost } from "../infusion/entry.js";
 import type { UnknownSpan } from "../infusion/flow.js";
-import { NOTHING, shownAs } from "../infusion/quantity.js";
+import { NOTHING } from "../infusion/quantity.js";
 import { decimal, type Ratio, ratio, sum } from "../infusion/ratio.js";
 import { respelled } from "../infusion/ucum.js";
 import type { Instant, Period } from "../time/instant.js";
@@ -66,21 +66,26 @@ export function drugAmounts(delivered: DeliveredDrugs, asked: DrugsAsked): DrugA
       }
     }
   }
-  for (const { bag, at, volume, contents } of delivered.unattributed) {
-    const cell = cellOf({ at, boundary: "ends" }, cells, asked);
-    const last = contents.at(-1);
-    if (cell === undefined || last === undefined) continue;
-    if (bag === null) {
-      // Nobody knows which bag gave it: of the drugs of any of them it may be more, or (taken off) less.
-      for (const [additive] of contents.flatMap((one) => carriedBy(NOTHING, one))) {
-        rows.doubt(additive, cell.interval, volume > NOTHING ? MORE : LESS);
+  const cellAt = ({ at }: Unattributed) => cellOf({ at, boundary: "ends" }, cells, asked);
+  for (const amounts of standingRows(delivered.unattributed)) {
+    const curves = new Map<string, Curve>();
+    for (const { one, cell, shown: shownVolume } of standingFigures(amounts, cellAt, asked.stepOf)) {
+      const { bag, volume, contents } = one;
+      const last = contents.at(-1);
+      if (last === undefined) continue;
+      if (bag === null) {
+        // Nobody knows which bag gave it: of the drugs of any of them it may be more.
+        for (const [additive] of contents.flatMap((drawn) => carriedBy(NOTHING, drawn))) {
+          rows.doubt(additive, cell.interval, MORE);
+        }
+        continue;
       }
-      continue;
-    }
-    for (const [additive, exact] of carriedBy(volume, last)) {
-      const shownVolume = shownAs(volume, asked.stepOf(cell.anchor));
-      rows.add(additive, cell.interval, { exact, shown: decimal(exact, 0), volume: shownVolume });
-      rows.doubt(additive, cell.interval, sureOf(last));
+      for (const [additive, exact] of carriedBy(volume, last)) {
+        const curve = curves.get(keyOf(additive)) ?? new Curve();
+        curves.set(keyOf(additive), curve);
+        rows.add(additive, cell.interval, { exact, shown: curve.step(cell, exact), volume: shownVolume });
+        rows.doubt(additive, cell.interval, sureOf(last));
+      }
     }
   }
   for (const { start, end, contents } of delivered.unknown) {

@@ -36,6 +36,8 @@ export interface Ground {
    * of the boundary unless another is given. Undefined where it is no part of the balance.
    */
   placeAt(at: Instant, entry: string | null, boundary?: Settings["boundary"]): Place | undefined;
+  /** The cell of an amount at an instant, by the same rule; undefined outside of all. */
+  cellAt(at: Instant, boundary?: Settings["boundary"]): Cell | undefined;
   /** The places of the cells that a span meets. */
   placesIn(span: Period): readonly Place[];
 }
@@ -52,13 +54,16 @@ export function groundOf(asked: BalanceAsked): Ground {
       settings: settingsAt(cell.start),
     };
   };
+  const cellAt: Ground["cellAt"] = (at, boundary = amountSettings(settingsAt, at).boundary) =>
+    cellOf({ at, boundary }, cells, asked);
   return {
     asked,
     cells,
     placeOf,
+    cellAt,
     placeAt(at, entry, boundary) {
       const settings = amountSettings(settingsAt, at);
-      const cell = cellOf({ at, boundary: boundary ?? settings.boundary }, cells, asked);
+      const cell = cellAt(at, boundary);
       const place = cell === undefined ? undefined : placeOf(cell);
       if (place === undefined) return undefined;
       const away = entry === null ? undefined : asked.awayOf.get(entry);

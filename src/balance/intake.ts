@@ -3,8 +3,8 @@
  * is no intake; it comes off the output of its site.
  */
 
-import { figuresOf } from "../infusion/cumulative.js";
-import type { Basis, Delivery } from "../infusion/delivery.js";
+import { figuresOf, standingFigures, standingRows } from "../infusion/cumulative.js";
+import type { Basis, Delivery, Unattributed } from "../infusion/delivery.js";
 import type { Fluid } from "../infusion/entry.js";
 import type { UnknownSpan } from "../infusion/flow.js";
 import { minus, NOTHING, shownAs, type Volume } from "../infusion/quantity.js";
@@ -30,16 +30,7 @@ export function intakePostings(taken: TakenIn, ground: Ground): Posting[] {
       const { category, part } = headingOf(span);
       return ground.placesIn(span).map((place) => posted(place, category, part, originOf(span), UNKNOWN));
     }),
-    ...taken.unattributed.flatMap((one) => {
-      const place = ground.placeAt(one.at, null, "ends");
-      const part = { ...NO_PART, line: one.line, item: one.fluid?.name ?? null, channel: one.channel };
-      const origin = { ...originOf(one), entries: [one.entry], at: one.at };
-      const volume = minus(one.volume, losses.takenOffAmount(one));
-      const lost = { more: false, less: losses.unknown(one).length > 0 };
-      const certainty = together(certaintyOf(one.basis), lost);
-      const what = { volume, since: one.from, certainty };
-      return place ? [posted(place, one.fluid?.category ?? null, part, origin, what)] : [];
-    }),
+    ...standingRows(taken.unattributed).flatMap((row) => ofStanding(row, losses, ground)),
     ...taken.amounts.flatMap((one) =>
       ofAmount(one, { volume: one.volume, since: one.from }, ground, one.share),
     ),
@@ -71,6 +62,26 @@ function* ofRow(row: readonly Delivery[], losses: Losses, ground: Ground): Gener
       yield posted(place, category, part, originOf(row[0]!), { certainty: { more: false, less: true } });
     }
   }
+}
+
+/** What stands at readings, rounded on what the row came to since the shift began, and not one by one. */
+function ofStanding(row: readonly Unattributed[], losses: Losses, ground: Ground): Posting[] {
+  const kept = row.map((amount) => {
+    return { amount, at: amount.at, volume: minus(amount.volume, losses.takenOffAmount(amount)) };
+  });
+  const cellOf = ({ at }: { readonly at: Instant }) => ground.cellAt(at, "ends");
+  return standingFigures(kept, cellOf, ground.asked.stepOf).flatMap(({ one, shown }): Posting[] => {
+    const { amount, at, volume } = one;
+    const place = ground.placeAt(at, null, "ends");
+    if (place === undefined) return [];
+    const { line, fluid, channel, entry, from: since } = amount;
+    const part = { ...NO_PART, line, item: fluid?.name ?? null, channel };
+    const origin = { ...originOf(amount), entries: [entry] };
+    const lost = { more: false, less: losses.unknown(amount).length > 0 };
+    const certainty = together(certaintyOf(amount.basis), lost);
+    const what = { volume, since, certainty };
+    return [{ ...posted(place, fluid?.category ?? null, part, origin, what), shown }];
+  });
 }
 
 function ofAmount(

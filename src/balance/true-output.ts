@@ -17,7 +17,8 @@ import { BEGINNING, type Inflow } from "./inflow.js";
 import type { Sites } from "./sites.js";
 
 /** What came out of the patient and counts from its instant on: measured, weighed, read, or only seen. */
-export interface Output extends Pick<CameOut, "entry" | "at" | "category" | "from" | "leftOut"> {
+export interface Output
+  extends Pick<CameOut, "entry" | "at" | "category" | "from" | "leftOut" | "ofChamber"> {
   /** The site it came by, where one is named. */
   readonly site: string | null;
   /** What counts: what came, less irrigant and less what was given back. At least this much, where something is left out. */
@@ -206,7 +207,7 @@ class Course implements TrueOutputs {
 }
 
 /** What came, of which so much counts here. */
-function counted({ entry, at, category, site, from, leftOut }: CameOut, volume: Volume): Output {
+function counted({ entry, at, category, site, from, leftOut, ofChamber }: CameOut, volume: Volume): Output {
   return {
     entry,
     at,
@@ -214,6 +215,7 @@ function counted({ entry, at, category, site, from, leftOut }: CameOut, volume: 
     site,
     from,
     leftOut,
+    ofChamber,
     volume,
     drained: volume,
     instilled: NOTHING,

@@ -10,6 +10,7 @@ import type { ComparedChart } from "../balance/charts/compared.js";
 import type { Settings } from "../conventions/settings.js";
 import type { Collected } from "../infusion/collected.js";
 import type { Entry, Placed, TotalName } from "../infusion/entry.js";
+import type { SegmentJudged } from "../infusion/evidence.js";
 import type { Rate, Volume } from "../infusion/quantity.js";
 import type { State } from "../infusion/state.js";
 import type { Instant } from "../time/instant.js";
@@ -70,6 +71,8 @@ export interface Found {
   /** What its identity hangs on: the id of the original entry, or a shift such as `2026-03-04/day`. */
   readonly subject: string;
   readonly channel: string | null;
+  /** Whether more or less was delivered than was computed, of what tells that. */
+  readonly says?: "more" | "less";
   /** The running totals it is about, where it is about some. */
   readonly totals?: readonly TotalName[];
   readonly shift?: string;
@@ -150,6 +153,8 @@ export interface Evidence {
   readonly until: Instant;
   readonly settingsAt: (at: Instant) => Settings;
   readonly collected: Collected;
+  /** Those of `collected`, judged by what flowed in them. */
+  readonly segments: readonly SegmentJudged[];
   /** In the order in which they count. */
   readonly entries: readonly Reported[];
   /** At `from`, before any entry at that instant. */

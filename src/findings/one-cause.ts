@@ -67,8 +67,9 @@ function segmentsOfTotals(found: Found, by: Found): boolean {
   return found.totals === undefined && by.totals !== undefined && mostlyTheSameVolume(found, by);
 }
 
-/** Of a level or segment, over a span that meets the reading's: at least half of what is apart. */
+/** Of a level or segment, over a span that meets the reading's: at least half of what is apart, and that way. */
 function mostlyTheSameVolume(found: Found, by: Found): boolean {
+  if (found.says !== by.says) return false;
   if (found.end === undefined || found.start >= by.end! || by.start >= found.end) return false;
   return 2n * greater(by.volume ?? NOTHING, NOTHING) >= (found.volume ?? NOTHING);
 }

@@ -7,9 +7,13 @@
  * set aside.
  */
 
-import type { Collected } from "../infusion/collected.js";
 import type { TotalJudged } from "../infusion/evidence.js";
+import { isFarFromSure } from "../infusion/mark.js";
 import { NOTHING, plus, type Volume } from "../infusion/quantity.js";
+import type { Outcome } from "../infusion/reading.js";
+import { decidedBefore } from "../infusion/segments-in-totals.js";
+import type { Evidence } from "./finding.js";
+import { beyondShare, strayTogether } from "./together.js";
 
 export interface Question {
   /** In order, at least one. */
@@ -21,17 +25,20 @@ export interface Question {
   readonly computed: Volume;
 }
 
+type Asked = Pick<Evidence, "segments"> & { readonly collected: Pick<Evidence["collected"], "readings"> };
+
 type Runs = TotalJudged[][];
 
-/** The questions among readings, which are in the order in which they count. */
-export function questionsIn({ readings }: Pick<Collected, "readings">): Question[] {
+/** The questions among readings, which are in the order in which they count; what was decided is not asked again. */
+export function questionsIn({ collected: { readings }, segments }: Asked): Question[] {
   const runs: Runs = [];
   /** Per counter the run of the device's reading that waits: what the device goes on to say joins it. */
   const waiting = new Map<string, TotalJudged[]>();
   for (const reading of readings) {
-    const { outcome, setsAside } = reading;
+    const { setsAside } = reading;
+    const outcome = decidedBefore(reading, segments) === null ? reading.outcome : "agrees";
     if (reading.checkOnly) {
-      check(runs, reading);
+      check(runs, reading, outcome);
       continue;
     }
     const counter = `${reading.channel} ${reading.total}`;
@@ -40,6 +47,7 @@ export function questionsIn({ readings }: Pick<Collected, "readings">): Question
     if (outcome === "follows") waiting.set(counter, goOn(runs, waiting.get(counter), reading));
     if (outcome === "disputed") ask(runs, reading);
   }
+  runs.push(...driftsIn(readings));
   const questions = runs.filter((run) => run.length > 0).map(question);
   return questions.filter((one) => !toldByACounter(one, questions));
 }
@@ -50,6 +58,44 @@ export function questionsIn({ readings }: Pick<Collected, "readings">): Question
  */
 export function isLower({ comparison, value, outcome }: TotalJudged): boolean {
   return comparison.increment < NOTHING || (outcome === "waits" && value <= NOTHING);
+}
+
+/** Runs of readings of which each is within its floor, and all of them together are not. */
+function driftsIn(readings: readonly TotalJudged[]): TotalJudged[][] {
+  const drifts: TotalJudged[][] = [];
+  const open = new Map<string, TotalJudged[]>();
+  for (const reading of readings) {
+    if (reading.checkOnly) continue;
+    const counter = `${reading.channel} ${reading.total}`;
+    const run = open.get(counter);
+    const last = run?.at(-1);
+    const goesOn = last?.entry === reading.over.entry && moreRead(last) === moreRead(reading);
+    if (!isDrifting(reading)) open.delete(counter);
+    else if (goesOn) run!.push(reading);
+    else {
+      const begun = [reading];
+      open.set(counter, begun);
+      drifts.push(begun);
+    }
+  }
+  return drifts.filter(isDrift);
+}
+
+/**
+ * Whether readings stray together, and would if the first or the last of them had never been read: a single one
+ * taken some minutes off its time moves what lies on both sides of it, and is no drift.
+ */
+function isDrift(run: readonly TotalJudged[]): boolean {
+  return run.length > 2 && [run, run.slice(1), run.slice(0, -1)].every(strayTogether);
+}
+
+/** Whether a reading only agrees since so little was computed: it is off by more than the share it may be. */
+export function isDrifting(reading: TotalJudged): boolean {
+  const { outcome, over, type, decided, comparison, tolerance } = reading;
+  if (outcome !== "agrees" || decided || over.atLeast || isFarFromSure(over)) return false;
+  if (type === "metered" || comparison.increment < NOTHING) return false;
+  if (100n * comparison.tolerance <= comparison.computed * BigInt(tolerance.percent)) return false;
+  return beyondShare(reading, moreRead(reading) ? "more" : "less") > NOTHING;
 }
 
 /** A reading in question joins the run that it strays on from, or begins one; which is returned. */
@@ -99,13 +145,13 @@ function isOfDevice({ outcome }: TotalJudged): boolean {
  * A sum moves nothing, so each one repeats what the one before it said: the last over the same marks
  * counts, and if it agrees the ones before were misread.
  */
-function check(runs: Runs, reading: TotalJudged): void {
+function check(runs: Runs, reading: TotalJudged, outcome: Outcome): void {
   const run = runs.find(([first]) => first?.checkOnly === true && first.over.entry === reading.over.entry);
-  const goesOn = reading.outcome === "disputed" && run !== undefined && strayAlike(run.at(-1)!, reading);
+  const goesOn = outcome === "disputed" && run !== undefined && strayAlike(run.at(-1)!, reading);
   if (goesOn) run.push(reading);
   else {
     run?.splice(0);
-    if (reading.outcome === "disputed") runs.push([reading]);
+    if (outcome === "disputed") runs.push([reading]);
   }
 }
 

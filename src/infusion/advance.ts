@@ -9,6 +9,7 @@ import { type Contents, contentsAt } from "./contents.js";
 import { bagWith, channelWith, countersWith, programmeWith, withCounter } from "./copies.js";
 import { counting, waiting } from "./counter.js";
 import { type Flow, type FlowRole, flowWith, type Sink } from "./flow.js";
+import { untilFound, withFound } from "./found-later.js";
 import type { Counted } from "./mark.js";
 import {
   delivered,
@@ -36,10 +37,12 @@ export function advance(draft: Draft, key: string, to: Instant, sink: Sink): Cha
   let channel = draft.channel(key)!;
   if (channel.upTo >= to) return channel;
   while (channel.upTo < to) {
+    withFound(draft, channel);
     channel = endWhatIsDone(draft, key, sink);
+    const until = untilFound(draft, channel, to);
     const source = delivering(channel);
-    if (source === null) channel = draft.put(untold(channel, to, sink));
-    else channel = deliverFrom(draft, channel, source, to, sink);
+    if (source === null) channel = draft.put(untold(channel, until, sink));
+    else channel = deliverFrom(draft, channel, source, until, sink);
   }
   return endFinished(draft, channel, sink);
 }

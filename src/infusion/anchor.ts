@@ -16,6 +16,7 @@ import { isFarFromSure } from "./mark.js";
 import { minus, NOTHING, plus, type Volume } from "./quantity.js";
 import type { Outcome } from "./reading.js";
 import { segmentsJudged } from "./segment.js";
+import { decidedBefore } from "./segments-in-totals.js";
 
 export interface Anchor {
   readonly kind: "total" | "level" | "segment";
@@ -31,7 +32,7 @@ export interface Anchor {
   readonly entry: string;
   readonly over: string;
   readonly sequence: number;
-  /** By how much the counter rose; below nothing where it was read lower than before. */
+  /** By how much the counter rose, as far as that counts; below nothing where it was read lower than before. */
   readonly increment: Volume;
   /** What was delivered; null where a reading only shows that nobody knows. */
   readonly delivered: Volume | null;
@@ -51,9 +52,10 @@ export type Told = Pick<Collected, "readings" | "segments" | "levels" | "flows" 
 
 /** The anchors among what was handed out, in the order of their ends. */
 export function anchorsOf(told: Told, signed: readonly Signed[]): Anchor[] {
+  const segments = segmentsJudged(told);
   const anchors = [
-    ...segmentsJudged(told).filter(counts).map(ofSegment),
-    ...ofTotals(told.readings, signed),
+    ...segments.filter(counts).map(ofSegment),
+    ...ofTotals(told.readings, segments, signed),
     ...told.levels.filter((one) => one.anchors).map(ofLevel),
   ];
   return withHeld(withoutLate(anchors, signed), signed).sort((a, b) => a.to - b.to);
@@ -65,14 +67,18 @@ export function signedBefore(signed: readonly Signed[], at: Instant, sequence: n
 }
 
 /** Whether what was read is what was delivered: agreed to, decided on or, looked at again, in dispute. */
-function counts({ outcome }: { readonly outcome: Outcome }): boolean {
+function counts({ outcome }: { readonly outcome: Outcome | SegmentJudged["outcome"] }): boolean {
   return outcome === "agrees" || outcome === "settled" || outcome === "disputed";
 }
 
-function ofTotals(readings: readonly TotalJudged[], signed: readonly Signed[]): Anchor[] {
+function ofTotals(
+  readings: readonly TotalJudged[],
+  segments: readonly SegmentJudged[],
+  signed: readonly Signed[],
+): Anchor[] {
   const standing = new Map<string, Anchor>();
   for (const reading of readings) {
-    const anchor = ofTotal(reading);
+    const anchor = ofTotal(reading, segments);
     if (anchor === null) continue;
     const wrong = reading.setsAside === null ? undefined : standing.get(reading.setsAside);
     if (wrong === undefined) standing.set(anchor.entry, anchor);
@@ -87,12 +93,13 @@ function ofTotals(readings: readonly TotalJudged[], signed: readonly Signed[]): 
   return [...standing.values()];
 }
 
-function ofTotal(reading: TotalJudged): Anchor | null {
+function ofTotal(reading: TotalJudged, segments: readonly SegmentJudged[]): Anchor | null {
   const { outcome, over, comparison, checkOnly } = reading;
   if (checkOnly || !counts(reading)) return null;
   // Since a clear that was found nobody knows what was delivered: the reading agrees, and says no more.
   if (isFarFromSure(over)) return null;
-  const { increment } = comparison;
+  const decided = outcome === "disputed" ? decidedBefore(reading, segments) : null;
+  const increment = minus(comparison.increment, decided?.ignored ?? NOTHING);
   return {
     kind: "total",
     channel: reading.channel,
@@ -108,7 +115,7 @@ function ofTotal(reading: TotalJudged): Anchor | null {
     delivered: known(increment),
     computed: comparison.computed,
     shows: reading.value,
-    basis: outcome === "disputed" ? "disputed" : "apportioned",
+    basis: outcome === "disputed" && decided === null ? "disputed" : "apportioned",
     metered: reading.type === "metered",
   };
 }

@@ -121,7 +121,8 @@ class Work {
       (span) => concerns(anchor, span) && !isSigned(span),
     );
     if (anchor.delivered === null) {
-      for (const piece of pieces) {
+      // What a segment counted within is known all the same.
+      for (const piece of pieces.filter((one) => !isAnchored(one))) {
         piece.delivery = { ...deliveryOf(piece), basis: "disputed", anchor: anchor.entry };
       }
       return NOTHING;

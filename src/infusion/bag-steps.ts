@@ -2,12 +2,14 @@
 
 import type { Instant } from "../time/instant.js";
 import { withoutSource } from "./advance.js";
+import { resolvedAnew } from "./bag-limits.js";
 import { mustBeKnown } from "./connection-steps.js";
 import { contentsAdjusted, contentsAt, contentsFound, contentsHung } from "./contents.js";
-import { bagWith, channelWith, programmeWith } from "./copies.js";
+import { bagWith, channelWith } from "./copies.js";
 import type { BagAdjusted, BagHung, BagLevelRead, BagTakenDown, LevelMethod } from "./entry.js";
-import { greater, NOTHING, plus, thousandths, type Volume, volumeOf } from "./quantity.js";
-import { type Bag, type Channel, delivering, type Programme, type ShelvedBag } from "./state.js";
+import { foundWith, holdsAsRead, NOTHING_FOUND } from "./found-later.js";
+import { NOTHING, plus, thousandths, type Volume, volumeOf } from "./quantity.js";
+import { type Bag, type Channel, delivering, type ShelvedBag } from "./state.js";
 import { comeTo, evident, type Step, withoutEffect } from "./step.js";
 
 /**
@@ -38,6 +40,7 @@ export function hang(run: Step, entry: BagHung): void {
     label,
     contents: contentsHung(known, { additives: entry.additives, label }, holds),
     holds,
+    found: entry.remaining === undefined ? (known?.found ?? NOTHING_FOUND) : NOTHING_FOUND,
     mark: stays && entry.remaining === undefined ? draft.bag(entry.bag)!.mark : markHere(run),
     overfill: thousandths(label, run.settingsAt(run.at).overfillAllowance),
     channel: entry.channel,
@@ -50,7 +53,7 @@ export function hang(run: Step, entry: BagHung): void {
   const replaced = draft.bag(channel[hook]);
   if (replaced !== undefined && replaced.bag !== entry.bag)
     draft.shelve(replaced.bag, down(replaced, run.at));
-  draft.put(resolveAnew(channelWith(channel, { [hook]: entry.bag }), bag));
+  draft.put(resolvedAnew(channelWith(channel, { [hook]: entry.bag }), bag));
   mustBeKnown(run, entry.channel);
   if (channel.endedByTakingDown === run.at) {
     const why = "taking down the last bag in this minute ended the flow, and hanging one does not start it";
@@ -93,7 +96,7 @@ export function adjust(run: Step, entry: BagAdjusted): void {
   const shelved = draft.shelved(entry.bag);
   if (shelved === undefined) return withoutEffect(run, null, `the bag ${entry.bag} was not hung yet`);
   const holds = plus(shelved.holds, change);
-  draft.shelve(entry.bag, { holds, contents: adjusted(shelved, change), since: run.at });
+  draft.shelve(entry.bag, { ...shelved, holds, contents: adjusted(shelved, change), since: run.at });
 }
 
 function noteOverdrawn(run: Step, { bag, channel }: Bag): void {
@@ -103,7 +106,8 @@ function noteOverdrawn(run: Step, { bag, channel }: Bag): void {
 
 /**
  * A level confirms that the channel has stopped. On a gravity set, which counts nothing, it is what was
- * delivered, and what the bag holds from then on; elsewhere it is compared and moves nothing.
+ * delivered, and what the bag holds from then on, or from the end of what was signed before it was recorded;
+ * elsewhere it is compared and moves nothing.
  */
 export function readLevel(run: Step, entry: BagLevelRead): void {
   const { draft } = run;
@@ -119,9 +123,14 @@ export function readLevel(run: Step, entry: BagLevelRead): void {
   const level = volumeOf(entry.remaining);
   judgeLevel(run, channel, bag, level, entry.method);
   if (channel.type !== "gravity") return;
-  const read = bagWith(bag, { ...leftIn(channel, bag, level), mark: markHere(run) });
+  const { countsFrom } = entry;
+  const held =
+    countsFrom === undefined || countsFrom <= run.at
+      ? leftIn(channel, bag, level)
+      : { found: foundWith(bag, level, countsFrom) };
+  const read = bagWith(bag, { ...held, mark: markHere(run) });
   draft.hang(read);
-  draft.put(resolveAnew(channel, read));
+  draft.put(resolvedAnew(channel, read));
 }
 
 function judgeLevel(run: Step, channel: Channel, bag: Bag, level: Volume, method?: LevelMethod): void {
@@ -136,15 +145,15 @@ function judgeLevel(run: Step, channel: Channel, bag: Bag, level: Volume, method
   );
 }
 
-function content({ bag, holds, label }: Bag) {
-  return { bag, expected: holds, label };
+function content(bag: Bag) {
+  return { bag: bag.bag, expected: holdsAsRead(bag), label: bag.label };
 }
 
-type Held = Pick<Bag, "holds" | "contents">;
+type Held = Pick<Bag, "holds" | "found" | "contents">;
 
 /** A bag that hangs no longer. */
-function down({ holds, contents }: Held, since: Instant): ShelvedBag {
-  return { holds, contents, since };
+function down({ holds, found, contents }: Held, since: Instant): ShelvedBag {
+  return { holds, found, contents, since };
 }
 
 /**
@@ -154,11 +163,15 @@ function down({ holds, contents }: Held, since: Instant): ShelvedBag {
 function leftIn({ type }: Channel, bag: Held, level: Volume | undefined): Held {
   if (level === undefined) return bag;
   if (type !== "gravity" || bag.contents === null) return withLevel(bag, level);
-  return { holds: level, contents: contentsAt(level, bag.contents) };
+  return { holds: level, found: NOTHING_FOUND, contents: contentsAt(level, bag.contents) };
 }
 
 function withLevel({ holds, contents }: Held, level: Volume): Held {
-  return { holds: level, contents: contents === null ? null : contentsFound(contents, holds, level) };
+  return {
+    holds: level,
+    found: NOTHING_FOUND,
+    contents: contents === null ? null : contentsFound(contents, holds, level),
+  };
 }
 
 function adjusted({ holds, contents }: Held, change: Volume): Bag["contents"] {
@@ -187,22 +200,4 @@ function withoutBag(channel: Channel, bag: Bag): Channel {
   if (over.secondary !== null && over.secondaryBag === null) over = withoutSource(over, "secondary");
   const hold = over.secondary === null ? "none" : over.hold;
   return channelWith(over, { primary: null, hold, primaryBag: null });
-}
-
-/** A limit that is "what the bag holds" is resolved anew for each bag. */
-function resolveAnew(channel: Channel, bag: Bag): Channel {
-  const anew = (programme: Programme | null): Programme | null =>
-    programme === null || !programme.followsBag || programme.keepingOpen
-      ? programme
-      : programmeWith(programme, { left: atLeastNothing(bag.holds) });
-  if (bag.role === "secondary") return channelWith(channel, { secondary: anew(channel.secondary) });
-  const flushes = channel.secondaryBag === null;
-  return channelWith(channel, {
-    primary: anew(channel.primary),
-    secondary: flushes ? anew(channel.secondary) : channel.secondary,
-  });
-}
-
-function atLeastNothing(volume: Volume): Volume {
-  return greater(volume, NOTHING);
 }

@@ -85,6 +85,7 @@ function drained(
     volume: volume ?? NOTHING,
     leftOut,
     emptied,
+    ofChamber: true,
   });
   sink.drained({
     entry: id,

@@ -26,7 +26,7 @@ export function clear(
     if (counter !== undefined) {
       const [over, written] = [markOf(counter), writtenDown(counter)];
       const [expected, lost] = [expectedBy(over), over.since];
-      sink.cleared(evident(run, channel, { total, over, written, expected, lost, leftUncaptured }));
+      sink.cleared(evident(run, channel, { total, latest, over, written, expected, lost, leftUncaptured }));
     }
     cleared[total] = clearedCounter({ entry: id, at, latest }, counter, run.settingsAt(at).chartingGrain);
   }

@@ -44,6 +44,7 @@ export function bagWith(bag: Bag, change: Partial<Bag>): Bag {
     label: bag.label,
     contents: bag.contents,
     holds: bag.holds,
+    found: bag.found,
     overfill: bag.overfill,
     mark: bag.mark,
     channel: bag.channel,

@@ -1,12 +1,13 @@
 /**
  * The cumulative curves that figures are cut from. A finest row (channel × line × bag × role) is rounded
- * once, on what it gave since the shift began, so that its parts add up however the time is divided.
+ * once, on what it gave since the shift began, so that its parts add up however the time is divided. What
+ * stands at readings and no flow can hold is a row beside those, and so is what each chamber gained.
  */
 
 import type { Step } from "../conventions/settings.js";
 import type { Instant } from "../time/instant.js";
 import type { Cell } from "./cells.js";
-import { computedOf, type Delivery, givenBy } from "./delivery.js";
+import { computedOf, type Delivery, givenBy, type Unattributed } from "./delivery.js";
 import { named } from "./named.js";
 import { minus, NOTHING, plus, shownAs, type Volume } from "./quantity.js";
 
@@ -20,6 +21,43 @@ export function finestRows(deliveries: readonly Delivery[]): Delivery[][] {
     else row.push(delivery);
   }
   return [...rows.values()];
+}
+
+/** What stands at readings by finest row, which is of no role. */
+export function standingRows(unattributed: readonly Unattributed[]): Unattributed[][] {
+  const rows = new Map<string, Unattributed[]>();
+  for (const amount of unattributed) {
+    const name = named(amount.channel, amount.line, amount.bag);
+    rows.set(name, [...(rows.get(name) ?? []), amount]);
+  }
+  return [...rows.values()];
+}
+
+/** What one amount of a finest row shows of it, at the instant at which it stands. */
+export interface StandingFigure<One> {
+  readonly one: One;
+  readonly cell: Cell;
+  /** Whole microlitres, a multiple of the step: what the row shows by now, less what it showed before. */
+  readonly shown: number;
+}
+
+/** The figures of the amounts of one finest row, in order of time; what is charted in no cell has none. */
+export function standingFigures<One extends { readonly at: Instant; readonly volume: Volume }>(
+  row: readonly One[],
+  cellOf: (one: One) => Cell | undefined,
+  stepOf: (shift: Instant) => Step,
+): StandingFigure<One>[] {
+  const curves = new Map<Instant, Curve>();
+  return [...row]
+    .sort((a, b) => a.at - b.at)
+    .flatMap((one) => {
+      const cell = cellOf(one);
+      if (cell === undefined) return [];
+      const curve = curves.get(cell.anchor) ?? new Curve();
+      curves.set(cell.anchor, curve);
+      curve.add(one.volume);
+      return [{ one, cell, shown: curve.shown(stepOf(cell.anchor)) }];
+    });
 }
 
 /** What a finest row gave in a cell in which it delivered. */

@@ -128,6 +128,8 @@ export interface BagLevelRead extends Happened {
   readonly bag: string;
   readonly remaining: Microlitres;
   readonly method?: LevelMethod;
+  /** From when on the bag holds so much, where what flowed until then was signed when it was recorded. */
+  readonly countsFrom?: Instant;
 }
 export interface BagAdjusted extends Happened {
   readonly kind: "bag-adjusted";

@@ -38,6 +38,9 @@ export interface TotalJudged extends Evident {
   /** The clear before which it was taken, where it is charted after that: it tells what was cleared. */
   readonly before: Clear | null;
   readonly confirmed: boolean;
+  /** Somebody decided about it. */
+  readonly decided: boolean;
+  readonly tolerance: Tolerance;
   /** A sum of totals that the channel keeps apart: it is compared, and moves nothing. */
   readonly checkOnly: boolean;
 }
@@ -56,13 +59,24 @@ export interface SegmentTold extends Evident {
 
 /** The same held against what was computed over it. */
 export interface SegmentJudged extends SegmentTold {
-  readonly outcome: Extract<Outcome, "agrees" | "settled" | "disputed" | "waits" | "not-used">;
+  /** `looked-again`: another look at the same segment counts instead. */
+  readonly outcome:
+    | Extract<Outcome, "agrees" | "settled" | "disputed" | "waits" | "not-used">
+    | "looked-again";
   readonly comparison: Comparison;
+  /** What was computed of it by the running total that counts it. */
+  readonly computedIn: Readonly<Partial<Record<TotalName, Volume>>>;
+  /** Something flowed in it at a rate nobody knew: what was computed is the least it can have been. */
+  readonly atLeast: boolean;
+  /** The look that counts instead of this one. */
+  readonly instead: string | null;
 }
 
 /** A running total that was cleared, with what only the device knew. */
 export interface TotalCleared extends Evident {
   readonly total: TotalName;
+  /** The latest it can have been: its own instant, unless nobody knows when it was. */
+  readonly latest: Instant;
   /** The mark that what is at risk is counted from. */
   readonly over: Mark;
   /** The last one at which anybody wrote down what it showed, whether that counts or not. */
@@ -126,6 +140,8 @@ export interface CameOut {
   readonly leftOut: number;
   /** Its site holds nothing afterwards. */
   readonly emptied: boolean;
+  /** What a chamber gained between two looks at it: it counts on, and is no amount of its own. */
+  readonly ofChamber: boolean;
 }
 
 /** A bag taken down without saying what was left in it. */

@@ -1,6 +1,7 @@
 /** What starts, changes, pauses and ends flows on a channel (the flow rows of the course table). */
 
 import { endWhatIsDone, withoutSource } from "./advance.js";
+import { limitBy } from "./bag-limits.js";
 import { clear } from "./clear.js";
 import { channelWith, programmeWith, withProgramme } from "./copies.js";
 import type {
@@ -11,7 +12,7 @@ import type {
   VolumeToInfuse,
   VolumeToInfuseSet,
 } from "./entry.js";
-import { greater, NOTHING, type Volume, volumeOf } from "./quantity.js";
+import { NOTHING, type Volume, volumeOf } from "./quantity.js";
 import { type Bag, type Channel, delivering, type Programme } from "./state.js";
 import { type Step, withoutEffect } from "./step.js";
 
@@ -177,7 +178,7 @@ export function endAll(channel: Channel): Channel {
 export function limit(given: VolumeToInfuse, bag: Bag | undefined): Volume | null {
   if (given === "none") return null;
   if (given !== "bag") return volumeOf(given);
-  return bag === undefined ? null : greater(bag.holds, NOTHING);
+  return bag === undefined ? null : limitBy(bag);
 }
 
 function programmed(

@@ -16,14 +16,15 @@ import { type Step, withoutEffect } from "./step.js";
 export function measure(run: Step, entry: OutputMeasured): void {
   const { id, at, sink } = run;
   const { category, site = null, from = null, occurrences = 1 } = entry;
+  const ofChamber = false;
   const whole = wholeOutput(entry, run.settingsAt);
   if (whole === undefined) {
     if (entry.measure !== undefined) noteUnknownMeasure(run, entry.measure);
     const [volume, leftOut] = [NOTHING, occurrences];
-    return sink.output({ entry: id, at, category, site, from, volume, leftOut, emptied: false });
+    return sink.output({ entry: id, at, category, site, from, volume, leftOut, emptied: false, ofChamber });
   }
   const volume = minus(whole, givenBack(entry, whole, run.settingsAt));
-  sink.output({ entry: id, at, category, site, from, volume, leftOut: 0, emptied: true });
+  sink.output({ entry: id, at, category, site, from, volume, leftOut: 0, emptied: true, ofChamber });
   if (volumeOf(entry.returned ?? 0) > whole) {
     withoutEffect(run, null, "more was given back than came out, so no more than that is taken off");
   }

@@ -1,10 +1,11 @@
 /**
  * Segments judged as readings are: what a device counted over a span of its own, held against what was
  * computed over that span. One that agrees is what was delivered; one that disagrees counts, in dispute, where
- * a person looked again, and waits for a decision where only the device says so.
+ * a person looked again, and waits for a decision where only the device says so. Of several looks at one segment the
+ * last one counts.
  */
 
-import { earliest, type Instant, later } from "../time/instant.js";
+import { earliest, type Instant, later, MINUTE } from "../time/instant.js";
 import type { Collected } from "./collected.js";
 import { compare } from "./comparison.js";
 import { firstFrom } from "./cuts.js";
@@ -20,7 +21,7 @@ export function segmentsJudged({ segments, flows, unknown }: Course): SegmentJud
   if (segments.length === 0) return [];
   const told = new Set(segments.map(({ channel }) => channel));
   const own = new Map([...told].map((key) => [key, flows.filter(({ channel }) => channel === key)]));
-  return segments.map((segment) => {
+  const each = segments.map((segment) => {
     const { channel, start, at } = segment;
     // A channel's flows follow one another, so they end in the order in which they begin.
     const all = own.get(channel)!;
@@ -36,6 +37,49 @@ export function segmentsJudged({ segments, flows, unknown }: Course): SegmentJud
     );
     return judged(segment, within, isUnsure);
   });
+  const instead = lookedAgain(each);
+  if (instead.size === 0) return each;
+  return each.map((one) => {
+    const later = instead.get(one.entry);
+    return later === undefined ? one : { ...one, outcome: "looked-again", instead: later };
+  });
+}
+
+/** The looks at a segment that do not count, since another one at the same does. */
+function lookedAgain(segments: readonly SegmentJudged[]): ReadonlyMap<string, string> {
+  const instead = new Map<string, string>();
+  const byMinute = new Map<string, SegmentJudged[][]>();
+  const ascending = [...segments].sort((a, b) => a.sequence - b.sequence);
+  for (const one of ascending) {
+    const minute = Math.floor(one.start / MINUTE);
+    const near = [minute - 1, minute, minute + 1].flatMap((at) => byMinute.get(`${one.channel} ${at}`) ?? []);
+    const same = near.find(([first]) => isSame(first!, one));
+    if (same !== undefined) same.push(one);
+    else {
+      const key = `${one.channel} ${minute}`;
+      byMinute.set(key, [...(byMinute.get(key) ?? []), [one]]);
+    }
+  }
+  for (const looks of [...byMinute.values()].flat()) {
+    if (looks.length === 1) continue;
+    const counting = lookThatCounts(looks);
+    for (const { entry } of looks) if (entry !== counting.entry) instead.set(entry, counting.entry);
+  }
+  return instead;
+}
+
+/** Whether two spans are one: a device tells its times to the second, and people by the minute. */
+function isSame(a: SegmentTold, b: SegmentTold): boolean {
+  const longer = Math.max(a.at - a.start, b.at - b.start);
+  const shared = Math.min(a.at, b.at) - Math.max(a.start, b.start);
+  const near = Math.abs(a.start - b.start) < MINUTE && Math.abs(a.at - b.at) < MINUTE;
+  return near && 2 * shared > longer;
+}
+
+/** The one that was decided on; else who looked last, and a person's look comes before what the device said of it. */
+function lookThatCounts(looks: readonly SegmentJudged[]): SegmentJudged {
+  const decided = looks.findLast(({ settled }) => settled === "reading");
+  return decided ?? looks.findLast(({ source }) => source === "person") ?? looks.at(-1)!;
 }
 
 function judged(segment: SegmentTold, flows: readonly Flow[], atLeast: boolean): SegmentJudged {
@@ -57,7 +101,19 @@ function judged(segment: SegmentTold, flows: readonly Flow[], atLeast: boolean):
     atLeast,
   };
   const comparison = compare(mark, value, around, type, tolerance);
-  return { ...segment, outcome: outcomeOf(segment, comparison.agrees), comparison };
+  const outcome = outcomeOf(segment, comparison.agrees);
+  const totals = new Set(flows.flatMap(({ total }) => total ?? []));
+  const computedIn = Object.fromEntries(
+    [...totals].map((name) => [
+      name,
+      givenIn(
+        flows.filter(({ total }) => total === name),
+        start,
+        at,
+      ),
+    ]),
+  );
+  return { ...segment, outcome, comparison, computedIn, atLeast, instead: null };
 }
 
 function outcomeOf({ source, settled }: SegmentTold, agrees: boolean): SegmentJudged["outcome"] {

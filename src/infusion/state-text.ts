@@ -11,7 +11,7 @@ import { recentAt } from "./recent.js";
 import { type Bag, type Chamber, type Channel, type ShelvedBag, type State, stillYoung } from "./state.js";
 
 /** Written first, so that a checkpoint of another calculation is never read as one of this. */
-const FORM = 7;
+const FORM = 8;
 
 /**
  * How long a text knows of a bag that came down. Hardly any is hung again after a day, and whatever was
@@ -74,7 +74,7 @@ export function stateFrom(text: string): State | undefined {
 
 /** What has a say of a bag that came down, once it is hung again. */
 export function shelvedText(bag: ShelvedBag | undefined): string | undefined {
-  return bag && JSON.stringify(plain({ holds: bag.holds, contents: bag.contents }));
+  return bag && JSON.stringify(plain({ holds: bag.holds, found: bag.found, contents: bag.contents }));
 }
 
 /** The channel without what only mattered before an instant. */

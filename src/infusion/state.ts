@@ -95,7 +95,13 @@ export interface Channel {
   readonly reports: readonly RecentReport[];
 }
 
-/** A bag that hangs. What it holds may fall below zero, down to what its overfill allows. */
+/** By how much more or less than computed a bag was found to hold, where that counts only from an instant on. */
+export interface FoundLater {
+  readonly off: Volume;
+  readonly from: Instant;
+}
+
+/** A bag that hangs. What it holds may fall below zero, by flowing down to what its overfill allows. */
 export interface Bag {
   readonly bag: string;
   readonly fluid: Fluid;
@@ -103,6 +109,8 @@ export interface Bag {
   /** What drugs it holds; null where no additive is known. */
   readonly contents: Contents | null;
   readonly holds: Volume;
+  /** What levels found that does not count yet, in the order in which it will. */
+  readonly found: readonly FoundLater[];
   readonly overfill: Volume;
   /** When it was last known, not computed, what it holds. */
   readonly mark: BagMark;
@@ -113,6 +121,7 @@ export interface Bag {
 /** What a bag holds that hangs no longer. */
 export interface ShelvedBag {
   readonly holds: Volume;
+  readonly found: readonly FoundLater[];
   readonly contents: Contents | null;
   /** When it came down, or was last adjusted or looked at since. */
   readonly since: Instant;

@@ -28,13 +28,14 @@ export function read(run: Step, entry: TotalRead): void {
   const { id, at, source } = run;
   const behind = flowedBefore(counter, at, settings.chartingGrain);
   const mark = markAt(id, at, value, settings.chartingGrain, behind);
+  const tolerance = toleranceAt(run);
   const judgement = judged(
     counter,
     { entry: id, at, value, source, settled: entry.settled, mark },
     {
       around: { behind, ahead: flowsWithinGrain(run, channel, [total]) },
       type: channel.type,
-      tolerance: toleranceAt(run),
+      tolerance,
     },
   );
   run.sink.read(
@@ -48,6 +49,8 @@ export function read(run: Step, entry: TotalRead): void {
       setsAside: judgement.setsAside,
       before: judgement.before,
       confirmed: entry.confirmed === true,
+      decided: entry.settled !== undefined,
+      tolerance,
       checkOnly: false,
     }),
   );
@@ -85,7 +88,8 @@ function checkSum(run: Step, channel: Channel, { volume, confirmed, settled }: T
   const { chartingGrain } = run.settingsAt(run.at);
   const behind = counters.reduce((sum, one) => plus(sum, flowedBefore(one, run.at, chartingGrain)), NOTHING);
   const ahead = flowsWithinGrain(run, channel, Object.keys(channel.counters) as TotalName[]);
-  const comparison = compare(over, value, { behind, ahead }, channel.type, toleranceAt(run));
+  const tolerance = toleranceAt(run);
+  const comparison = compare(over, value, { behind, ahead }, channel.type, tolerance);
   run.sink.read(
     evident(run, channel, {
       total: "combined",
@@ -97,6 +101,8 @@ function checkSum(run: Step, channel: Channel, { volume, confirmed, settled }: T
       setsAside: null,
       before: null,
       confirmed: confirmed === true,
+      decided: settled !== undefined,
+      tolerance,
       checkOnly: true,
     }),
   );

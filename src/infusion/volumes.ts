@@ -10,7 +10,7 @@ import type { Step } from "../conventions/settings.js";
 import { earliest, type Instant, type Period } from "../time/instant.js";
 import type { Anchor } from "./anchor.js";
 import { type Cell, cellOf, cellsOf, type Dividing } from "./cells.js";
-import { figuresOf, finestRows } from "./cumulative.js";
+import { figuresOf, finestRows, standingFigures, standingRows } from "./cumulative.js";
 import { BASES, type Basis, type Delivery, type Unattributed } from "./delivery.js";
 import type { IntakeCategory } from "./entry.js";
 import type { UnknownSpan } from "./flow.js";
@@ -90,12 +90,13 @@ export function volumeRows(charted: Charted, asked: VolumesAsked): VolumeRow[] {
       since: amount.from,
     });
   }
-  for (const amount of charted.unattributed) {
-    const cell = cellOf({ at: amount.at, boundary: "ends" }, cells, asked);
-    if (cell === undefined || cell.interval === null) continue;
-    const shown = shownAs(amount.volume, asked.stepOf(cell.anchor));
-    const { basis, from: since } = amount;
-    add(rowOf(unattributedHeading(amount, asked.per)), cell.interval, { shown, computed: 0, basis, since });
+  const cellAt = ({ at }: Unattributed) => cellOf({ at, boundary: "ends" }, cells, asked);
+  for (const amounts of standingRows(charted.unattributed)) {
+    for (const { one, cell, shown } of standingFigures(amounts, cellAt, asked.stepOf)) {
+      if (cell.interval === null) continue;
+      const { basis, from: since } = one;
+      add(rowOf(unattributedHeading(one, asked.per)), cell.interval, { shown, computed: 0, basis, since });
+    }
   }
   for (const amount of countedElsewhere(charted)) {
     const { intervals } = asked;

@@ -17,7 +17,7 @@ import {
 import type { Instant } from "../time/instant.js";
 import type { PostedEntry } from "../wire/entry.js";
 import type { Fault } from "../wire/fault.js";
-import { changeOf, doseFaultOf, place, type Sides } from "./change.js";
+import { changeOf, doseFaultOf, place, type Sides, signedAround } from "./change.js";
 import { declarationFaults } from "./declarations.js";
 import { declaringOf, draftsOf, type Fresh, isAbout, rowsOf, stillDeclared } from "./drafts.js";
 import { isCorrection, recordedOf } from "./families.js";
@@ -110,7 +110,9 @@ export function* append(request: AppendRequest): Inquiry<Decision<Outcome<Append
   // Faults of doses show in their places only, so what is sound is placed even if the rest is not.
   const sound = drafts.filter(({ index }) => !faults.some(({ pointer }) => isAbout(pointer, index)));
   const soundRows = stagedDrafts.filter(({ sequence }) => sound.some((draft) => draft.sequence === sequence));
-  const change = changeOf(sound, targets.families, [...targets.families, ...soundRows], facts, now);
+  const signed = yield* signedAround(known, sound);
+  const changed = [...targets.families, ...soundRows];
+  const change = changeOf(sound, targets.families, changed, { facts, now, signed });
   const range = { first: head.sequence + 1, last: head.sequence + drafts.length };
   const placed = yield* place(known, facts, remembered, change, range, now);
   for (const [content, fault] of placed.placing.faults) faults.push(doseFaultOf(drafts, content, fault));
@@ -123,7 +125,11 @@ export function* append(request: AppendRequest): Inquiry<Decision<Outcome<Append
   if (request.source === "person" && !request.queued) {
     const originals = new Map(drafts.filter(tells).map((draft) => [draft.root ?? draft.sequence, draft]));
     const { settingsAt } = facts.conventions;
-    const questions = questionsOf(placed.placing.after, new Set(originals.keys()), settingsAt);
+    const questions = questionsOf(placed.placing.after, new Set(originals.keys()), {
+      state: placed.sides.after.state,
+      until: now,
+      settingsAt,
+    });
     const question = yield* asking(questions, {
       known: { ...known, staged: [...staged, ...stagedDrafts], stagedFrom: change.from },
       facts,

@@ -6,9 +6,11 @@
 import type { Audited, BroughtForward, SignedPart } from "../audit/audited.js";
 import { irrigationOver } from "../balance/irrigation.js";
 import { CLOCKS_APART } from "../infusion/counter.js";
+import type { SegmentJudged, TotalCleared } from "../infusion/evidence.js";
 import { NOTHING } from "../infusion/quantity.js";
+import { segmentsJudged } from "../infusion/segment.js";
 import { ask, type Inquiry } from "../store/store.js";
-import { earliest, type Instant, later, type Period } from "../time/instant.js";
+import { earliest, type Instant, later, latest, MINUTE, type Period } from "../time/instant.js";
 import { chartsWithin } from "./compared-charts.js";
 import type { Coordinates } from "./coordinates.js";
 import { courseOf } from "./course.js";
@@ -47,6 +49,9 @@ export function* auditedOf(
     entries: own.map(reported),
     corrections: correctionsOf(yield* ask({ ask: "corrected", chain, upTo }), has),
     collected: window.collected,
+    segments: yield* segmentsBefore(at, window.collected.clears),
+    state: window.state,
+    until: earliest(at.until, later(span.end, CLOCKS_APART)),
     unknown: window.unknown,
     postings: postings.filter(({ interval }) => interval === 0),
     ...(yield* irrigated(at, span, window.state.irrigating.size > 0, has)),
@@ -63,6 +68,19 @@ function* shiftPosted(at: Coordinates, span: Period): Inquiry<Posted> {
   const after = to > span.end ? [{ start: span.end, end: to }] : [];
   const { start } = span;
   return yield* postedOver(at, { intervals: [span, ...after], from: start, lookBack: start, since: start });
+}
+
+/** What devices told in segments up to the last of some clears, since their totals were last written down. */
+function* segmentsBefore(
+  { known, facts, until }: Coordinates,
+  clears: readonly TotalCleared[],
+): Inquiry<readonly SegmentJudged[]> {
+  const last = clears.at(-1);
+  if (last === undefined) return [];
+  const start = earliest(...clears.map(({ written }) => later(written.from, -MINUTE)));
+  const end = earliest(until, later(latest(...clears.map((one) => one.latest)), 2 * MINUTE));
+  const { collected } = yield* courseOf(known, { start, end }, facts.conventions.settingsAt);
+  return segmentsJudged(collected);
 }
 
 /** Whether no weight is known at the end of a span, of a window that may reach some minutes further. */

@@ -1,8 +1,9 @@
 /** The bedside question: what every channel and chamber does and should show at an instant, and what is at risk. */
 
 import { begunBy, capturedBy } from "../infusion/captured.js";
-import type { Channel } from "../infusion/state.js";
-import type { Inquiry } from "../store/store.js";
+import { NOTHING } from "../infusion/quantity.js";
+import type { Channel, State } from "../infusion/state.js";
+import { ask, type Inquiry } from "../store/store.js";
 import { DAY } from "../time/calendar.js";
 import { earliest, type Instant, later, latest } from "../time/instant.js";
 import { formatInstant } from "../time/zone.js";
@@ -10,9 +11,11 @@ import { chainOf } from "./acknowledgements.js";
 import { chambersText } from "./chambers-text.js";
 import { type Coordinates, coordinates, written } from "./coordinates.js";
 import { courseOf } from "./course.js";
+import { recordedOf } from "./families.js";
 import { lineLabels } from "./labels.js";
 import type { Asked } from "./ledger.js";
 import { done, type Outcome, refused } from "./refusal.js";
+import type { Known } from "./replay.js";
 import { type ChannelText, channelsText } from "./totals-text.js";
 
 export function* totals(
@@ -65,8 +68,18 @@ export function* bedsideAt(at: Coordinates, asked: Instant): Inquiry<Bedside> {
   const { zone } = facts.conventions.stretchAt(asked);
   return {
     channels: channelsText(state, { flows: own.flows, from, captured }, zone, labels),
-    chambers: chambersText(state, zone),
+    chambers: chambersText(state, yield* emptiedBy(known, state), zone),
   };
+}
+
+/** The entries that emptied a chamber, of those that chambers stand on: nobody read what they hold since. */
+function* emptiedBy({ chain }: Known, { chambers }: State): Inquiry<ReadonlySet<string>> {
+  const ids = [...chambers.values()].filter(({ level }) => level === NOTHING).map(({ entry }) => entry);
+  const rows = ids.length === 0 ? [] : yield* ask({ ask: "ids", chain, ids });
+  const emptied = rows.filter(
+    (row) => ids.includes(row.id) && recordedOf(row).body.kind === "chamber-emptied",
+  );
+  return new Set(emptied.map(({ id }) => id));
 }
 
 /**
@@ -76,6 +89,6 @@ export function* bedsideAt(at: Coordinates, asked: Instant): Inquiry<Bedside> {
 function untoldSince({ counters, connected }: Channel, asked: Instant): Instant | null {
   const all = Object.values(counters);
   if (all.length === 0) return connected ? later(asked, -DAY) : null;
-  const open = all.filter(({ since }) => since > 0n).map(({ from }) => from);
+  const open = all.filter(({ since, atLeast }) => since > 0n || atLeast).map(({ from }) => from);
   return open.length === 0 ? null : earliest(...(open as [Instant]));
 }

@@ -4,8 +4,8 @@ import type { State } from "../infusion/state.js";
 import { formatInstant } from "../time/zone.js";
 import { volumeText } from "./flow-text.js";
 
-/** Every chamber that collects; with the stay they end. */
-export function chambersText({ chambers, discharged }: State, zone: string) {
+/** Every chamber that collects; with the stay they end. `emptied` are the entries since which nobody read one. */
+export function chambersText({ chambers, discharged }: State, emptied: ReadonlySet<string>, zone: string) {
   if (discharged) return [];
   return [...chambers.values()]
     .sort((a, b) => (a.chamber < b.chamber ? -1 : 1))
@@ -13,7 +13,7 @@ export function chambersText({ chambers, discharged }: State, zone: string) {
       chamber,
       category,
       expected: null,
-      lastReading: volumeText(level),
+      lastReading: emptied.has(entry) ? null : volumeText(level),
       atRisk: null,
       since: formatInstant(from, zone),
       by: entry,

@@ -28,6 +28,7 @@ import { knowsBags, type Memory, recalled, settled } from "./memory.js";
 import type { Frozen } from "./record.js";
 import { END_OF_TIME, type Known } from "./replay.js";
 import { happenedAt } from "./sense.js";
+import { type Signature, signaturesBeyond } from "./signatures.js";
 import type { StayFacts } from "./stay.js";
 import { type Incoming, type Placing, stateBeforePlace, type Tail, withEntries } from "./tail.js";
 
@@ -42,17 +43,31 @@ interface Change {
   readonly frozen: Map<number, Frozen>;
 }
 
+/** What a change is judged by beside the entries themselves. */
+interface Circumstances {
+  readonly facts: StayFacts;
+  readonly now: Instant;
+  readonly signed: readonly Signature[];
+}
+
+/** What was signed that the levels among drafts must not move; nothing where there are none. */
+export function* signedAround(known: Known, drafts: readonly Draft[]): Inquiry<Signature[]> {
+  const levels = drafts.flatMap(({ entry }) => {
+    return contentOf(entry).kind === "bag-level-read" ? (happenedAt(entry) ?? []) : [];
+  });
+  return levels.length === 0 ? [] : yield* signaturesBeyond(known, earliest(...levels));
+}
+
 export function changeOf(
   drafts: readonly Draft[],
   before: readonly Row[],
   after: readonly Row[],
-  facts: StayFacts,
-  now: Instant,
+  { facts, now, signed }: Circumstances,
 ): Change {
   const roots = new Set(drafts.map(({ root, sequence }) => root ?? sequence));
   const drafted = new Set(drafts.map(({ sequence }) => sequence));
   const frozen = new Map<number, Frozen>();
-  const settling = { frozen, admissionWeight: facts.admissionWeight };
+  const settling = { frozen, admissionWeight: facts.admissionWeight, signed };
   const concerned = ({ original }: Counting) => roots.has(original.sequence);
   const was = countingOf(before)
     .filter(concerned)
@@ -107,9 +122,11 @@ interface Settling {
   readonly frozen: Map<number, Frozen>;
   /** What a dose before admission is reckoned with, no other weight being known yet. */
   readonly admissionWeight: StayFacts["admissionWeight"];
+  /** What was signed around the levels of the request, or later. */
+  readonly signed: readonly Signature[];
 }
 
-/** An entry of the request, which may still have to become a rate in its place. */
+/** An entry of the request, of which it may still have to be settled in its place what it comes to. */
 function fresh(
   { original, content, body, settled }: Counting,
   counts: boolean,
@@ -129,9 +146,10 @@ function fresh(
     const there = comeUpTo(before, provisional.entry.at, NOWHERE);
     const { admissionWeight } = settling;
     const weight = there.weight ?? (admissionWeight === undefined ? null : decodeWeight(admissionWeight));
-    const kept = freeze(posted, { ...there, weight });
+    const signed = settling.signed.filter((one) => one.sequence < sequence);
+    const kept = freeze(posted, { ...there, weight }, signed);
     if (isDoseFault(kept)) return kept;
-    settling.frozen.set(content.sequence, kept);
+    if (Object.keys(kept).length > 0) settling.frozen.set(content.sequence, kept);
     return as(kept);
   };
   return { ...how, provisional, settle };
@@ -141,7 +159,7 @@ function recordedBy({ original }: Pick<Counting, "original">) {
   return { recordedAt: original.recordedAt, by: original.by.id };
 }
 
-/** Stands in for what a dose comes to while only the order of entries is asked. */
+/** Stands in for what an entry comes to while only the order of entries is asked. */
 const ANY_SPEED: Frozen = { rate: 1, volume: 1 };
 
 /** One side of a change: what came to light from its first instant on, what counts there, how things stand. */
@@ -207,7 +225,14 @@ function* sidesOf(
   { onwards, end }: Onwards = { onwards: [], end: END_OF_TIME },
 ): Inquiry<Sides> {
   const { firstChanged, before, after } = placing;
-  const earlier = yield* leanedOn(known, settingsAt, tail, firstChanged, [...before, ...after]);
+  const earlier = yield* leanedOn(
+    known,
+    settingsAt,
+    tail,
+    firstChanged,
+    [...before, ...after],
+    placing.stateBefore,
+  );
   const twice = chartedBefore(tail, placing);
   const side = (of: Tail, events: readonly Event[]): Side => ({
     events: [...earlier, ...events],

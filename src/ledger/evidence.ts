@@ -4,6 +4,7 @@ import type { Evidence, ShiftEnd, SignedSpan } from "../findings/finding.js";
 import { collector } from "../infusion/collected.js";
 import { comeUpTo, followAll } from "../infusion/course.js";
 import { volumeOf } from "../infusion/quantity.js";
+import { segmentsJudged } from "../infusion/segment.js";
 import type { Inquiry } from "../store/store.js";
 import { earliest, type Instant, later } from "../time/instant.js";
 import { type ShiftSpan, shiftsIn } from "../time/shifts.js";
@@ -49,6 +50,7 @@ export function* evidenceOf({ known, until, facts }: Moment): Inquiry<StayEviden
     until,
     settingsAt,
     collected,
+    segments: segmentsJudged(collected),
     entries: stretch.entries.map(reported),
     before: stretch.state,
     state,

@@ -10,11 +10,13 @@ import {
 } from "../findings/finding.js";
 import { follow } from "../infusion/course.js";
 import { type Event, eventsCollected, listing } from "../infusion/event.js";
-import type { TotalJudged } from "../infusion/evidence.js";
+import type { SegmentJudged, TotalJudged } from "../infusion/evidence.js";
 import { NOWHERE } from "../infusion/flow.js";
+import { segmentsJudged } from "../infusion/segment.js";
+import type { SettingsAt } from "../infusion/step.js";
 import type { Inquiry } from "../store/store.js";
 import { DAY } from "../time/calendar.js";
-import { earliest, type Instant, later } from "../time/instant.js";
+import { earliest, type Instant, later, latest } from "../time/instant.js";
 import { formatInstant } from "../time/zone.js";
 import type { AcknowledgedText } from "../wire/stored.js";
 import { type Acknowledgement, acknowledgements, chainOf, covers } from "./acknowledgements.js";
@@ -22,6 +24,7 @@ import type { Appended } from "./append.js";
 import type { Side, Sides } from "./change.js";
 import { type Both, chartsTouched } from "./charts-touched.js";
 import { type Coordinates, coordinates, written } from "./coordinates.js";
+import { courseOf } from "./course.js";
 import { evidenceOf, nameOf } from "./evidence.js";
 import { type FindingState, type FindingText, findingText, settledText } from "./finding-text.js";
 import { volumeText } from "./flow-text.js";
@@ -97,13 +100,22 @@ function* reasonsOf(reading: TotalJudged, at: Coordinates): Inquiry<Settlement[]
  * things stand now. What a device set down for later is not judged before its time.
  */
 export function* raisedBy(appended: Appended, now: Instant, chain: `encounter/${string}`) {
-  const { sides, facts, head, added } = appended;
+  const { sides, facts, head, added, changedFrom } = appended;
   if (sides === null) return [];
   const before: Known = { chain, upTo: head.sequence - added.length, staged: [], stagedFrom: null };
   const charts = yield* chartsTouched(before, appended, now);
-  let named = differing(sides, charts, facts, now);
+  const after: Known = { ...before, staged: appended.staged, stagedFrom: changedFrom };
+  const judged = function* (both: Sides): Inquiry<Both<readonly SegmentJudged[]>> {
+    const { settingsAt } = facts.conventions;
+    return {
+      before: yield* segmentsOf(both.before, before, settingsAt),
+      after: yield* segmentsOf(both.after, after, settingsAt),
+    };
+  };
+  let named = differing(sides, charts, yield* judged(sides), facts, now);
   if (sides.end <= now && [...named.raised, ...named.settled].some(([, found]) => mayBeAnswered(found))) {
-    named = differing(yield* followedOn(before, sides, facts, now), charts, facts, now);
+    const onwards = yield* followedOn(before, sides, facts, now);
+    named = differing(onwards, charts, yield* judged(onwards), facts, now);
   }
   const { raised, settled } = named;
   if (raised.length + settled.length === 0) return [];
@@ -116,14 +128,30 @@ export function* raisedBy(appended: Appended, now: Instant, chain: `encounter/${
   ];
 }
 
+/** The segments among what came to light, judged by what flowed in them as it is known. */
+function* segmentsOf(
+  { events }: Side,
+  known: Known,
+  settingsAt: SettingsAt,
+): Inquiry<readonly SegmentJudged[]> {
+  const { segments } = eventsCollected(events);
+  const [first] = segments;
+  if (first === undefined) return [];
+  const start = earliest(first.start, ...segments.map((one) => one.start));
+  const end = latest(first.at, ...segments.map((one) => one.at));
+  const { collected } = yield* courseOf(known, { start, end }, settingsAt);
+  return segmentsJudged({ ...collected, segments });
+}
+
 function differing(
   sides: Sides,
   charts: Both<readonly ChartCompared[]>,
+  segments: Both<readonly SegmentJudged[]>,
   facts: Coordinates["facts"],
   now: Instant,
 ) {
-  const was = foundOn(sides.before, charts.before, facts, now);
-  const is = foundOn(sides.after, charts.after, facts, now);
+  const was = foundOn(sides.before, charts.before, segments.before, facts, now);
+  const is = foundOn(sides.after, charts.after, segments.after, facts, now);
   return {
     raised: [...is].filter(([id, found]) => !sameAs(found, was.get(id))),
     settled: [...was].filter(([id]) => !is.has(id)),
@@ -177,6 +205,7 @@ function sameAs(found: Found, before: Found | undefined): boolean {
 function foundOn(
   side: Side,
   charts: readonly ChartCompared[],
+  segments: readonly SegmentJudged[],
   facts: Coordinates["facts"],
   now: Instant,
 ): Map<string, Found> {
@@ -189,6 +218,7 @@ function foundOn(
     until: now,
     settingsAt: conventions.settingsAt,
     collected: eventsCollected(happened),
+    segments: segments.filter(({ at }) => at <= now),
     entries: side.entries.filter(({ placed }) => placed.entry.at <= now),
     before: side.before,
     state: side.state,

@@ -1,6 +1,7 @@
 /**
- * What an entry that tells a dose, drops per minute or a duration comes to as a rate. It happens once,
- * with what is known at the entry's place in the course when it is recorded, and is kept with it.
+ * What an entry that tells a dose, drops per minute or a duration comes to as a rate, and from when on a level
+ * counts that was charted into signed time. It happens once, with what is known at the entry's place in the
+ * course when it is recorded, and is kept with it.
  */
 
 import { stepOf } from "../conventions/settings.js";
@@ -12,10 +13,13 @@ import { rateForDrops } from "../infusion/drops.js";
 import { shownAs } from "../infusion/quantity.js";
 import { DEFAULT_RATE_STEP, rateOver } from "../infusion/rate-step.js";
 import type { Bag, Channel, State } from "../infusion/state.js";
+import { latest } from "../time/instant.js";
+import { formatInstant } from "../time/zone.js";
 import type { PostedEntry, PostedFact } from "../wire/entry.js";
-import { readDuration } from "../wire/instant.js";
+import { readDuration, readInstant } from "../wire/instant.js";
 import { microlitres, millilitres, scaled } from "../wire/quantity.js";
 import type { Frozen } from "./record.js";
+import type { Signature } from "./signatures.js";
 
 /** Kinds that say how fast, and may say it other than as a rate. */
 type WithSpeed = Extract<
@@ -23,14 +27,18 @@ type WithSpeed = Extract<
   { kind: "flow-started" | "rate-changed" | "secondary-started" | "bolus-started" }
 >;
 
-/** Whether an entry has to be turned into a rate before it can count. */
-export function needsFreezing(posted: PostedEntry): posted is WithSpeed {
+type Level = Extract<PostedFact, { kind: "bag-level-read" }>;
+
+/** Whether it has to be settled what an entry comes to before it can count. */
+export function needsFreezing(posted: PostedEntry): posted is WithSpeed | Level {
   switch (posted.kind) {
     case "flow-started":
     case "rate-changed":
     case "secondary-started":
     case "bolus-started":
       return "dose" in posted || "dripRate" in posted || "over" in posted;
+    case "bag-level-read":
+      return true;
     default:
       return false;
   }
@@ -42,8 +50,19 @@ export function needsFreezing(posted: PostedEntry): posted is WithSpeed {
  */
 const NOBODY_KNOWS: Frozen = { rate: "unknown" };
 
-/** What the entry comes to, given the state just before it in order; or why it comes to nothing. */
-export function freeze(posted: WithSpeed, state: State): Frozen | DoseFault {
+/**
+ * What the entry comes to, given the state just before it in order, and what was signed when its original was
+ * recorded; or why it comes to nothing.
+ */
+export function freeze(
+  posted: WithSpeed | Level,
+  state: State,
+  signed: readonly Signature[],
+): Frozen | DoseFault {
+  return posted.kind === "bag-level-read" ? freezeLevel(posted, state, signed) : freezeSpeed(posted, state);
+}
+
+function freezeSpeed(posted: WithSpeed, state: State): Frozen | DoseFault {
   const channel = state.channels.get(posted.channel);
   const step = channel?.rateStep ?? DEFAULT_RATE_STEP;
   const bag = bagOf(posted, state, channel);
@@ -65,6 +84,21 @@ export function freeze(posted: WithSpeed, state: State): Frozen | DoseFault {
   // Where both are sent the rate is what flows: a dose that comes to none is kept and found, not refused.
   if ("rate" in posted) return isDoseFault(rate) ? {} : { doseRate: millilitres(rate), ...kept };
   return isDoseFault(rate) ? preferring(basis.fault, rate) : { rate: millilitres(rate), ...kept };
+}
+
+/**
+ * A level makes the course of a gravity set another from its time on. What was signed is not to move by it, so it
+ * counts once all is over that signed figures rest on: the spans themselves, and the levels after them that tell
+ * of them. Of other channels it moves nothing anyway.
+ */
+function freezeLevel({ bag, at }: Level, { bags, channels }: State, signed: readonly Signature[]): Frozen {
+  const channel = channels.get(bags.get(bag)?.channel ?? "");
+  if (channel !== undefined && channel.type !== "gravity") return {};
+  const restingOn = ({ rests }: Signature) =>
+    rests.filter((rest) => channel === undefined || rest.channel === channel.channel);
+  const ends = signed.flatMap((one) => [one.to, ...restingOn(one).map(({ to }) => to)]);
+  const last = latest(readInstant(at), ...ends);
+  return last === readInstant(at) ? {} : { countsFrom: formatInstant(last, "UTC") };
 }
 
 type Bolus = Extract<WithSpeed, { kind: "bolus-started" }>;

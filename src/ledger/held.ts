@@ -77,6 +77,9 @@ function* holdsOf(
   const holds: Held[] = [];
   for (const rest of signature.rests) {
     const then = grouped(rest.anchors.filter(({ to }) => to <= window.until));
+    // Where nothing had flowed since a mark by the end of what was signed, nobody looked for what is read over it.
+    const isBeyond = (anchor: Anchor, was: readonly Anchor[]) =>
+      anchor.to > signature.to && was.every(({ to }) => to <= anchor.from);
     const now = grouped(judged.filter(({ channel }) => channel === rest.channel));
     const moved = [...new Set([...then.keys(), ...now.keys()])].filter((counter) => {
       const [was, is] = [then.get(counter) ?? [], now.get(counter) ?? []];
@@ -85,13 +88,17 @@ function* holdsOf(
         overlaps(anchor, region) && stands.some((span) => overlaps(anchor, span));
       return !alike(
         was.filter(seen),
-        is.filter((anchor) => anchor.sequence < sequence && seen(anchor)),
+        is.filter((anchor) => anchor.sequence < sequence && seen(anchor) && !isBeyond(anchor, was)),
       );
     });
     if (moved.length === 0) continue;
     const course = yield* courseDigest(known, rest, sequence, settingsAt);
     if (course !== rest.course) continue;
-    holds.push(...moved.map((counter) => ({ counter, anchors: then.get(counter) ?? [] })));
+    for (const counter of moved) {
+      const was = then.get(counter) ?? [];
+      const beyond = (now.get(counter) ?? []).filter((one) => one.sequence < sequence && isBeyond(one, was));
+      holds.push({ counter, anchors: [...was, ...beyond] });
+    }
   }
   return holds;
 }

@@ -20,14 +20,15 @@ import { type Amending, readyText } from "./proposals.js";
 import type { Questions } from "./questions.js";
 import { type Refusal, refused } from "./refusal.js";
 import { type Known, stretchBetween } from "./replay.js";
-import { segmentSentence, segmentText, strayedAmong } from "./segment-questions.js";
+import { segmentSentence, segmentText, strayedAmong, undecidedAmong } from "./segment-questions.js";
 import { wordsAt } from "./words.js";
 
 /** The refusal that asks; undefined where there is nothing to ask. */
 export function* asking(
-  { atRisk, disagreements, segments, chambersAtRisk, chambersLower }: Questions,
+  { atRisk, disagreements: disagreeing, segments, chambersAtRisk, chambersLower }: Questions,
   of: AskedOf,
 ): Inquiry<{ readonly refused: Refusal } | undefined> {
+  const disagreements = yield* undecidedAmong(disagreeing, of);
   const doubts: object[] = [];
   for (const reading of disagreements) doubts.push(yield* doubtText(reading, of));
   const strayed = yield* strayedAmong(segments, of);
@@ -58,16 +59,26 @@ export function* asking(
   });
 }
 
-function riskSentence({ channel, total, lost, over }: TotalCleared, of: AskedOf): string {
+function riskSentence({ channel, total, at, latest, lost, over }: TotalCleared, of: AskedOf): string {
   const words = wordsAt(of.now, zoneOf(of));
-  const what = over.atLeast ? `what the ${total} total counted` : `${words.volume(lost)} of the ${total}`;
+  const most = latest > at ? "up to " : "";
+  const what = over.atLeast
+    ? `what the ${total} total counted`
+    : `${most}${words.volume(lost)} of the ${total}`;
   return `${channel} would forget ${what} that nobody has written down since ${words.time(over.from)}.`;
 }
 
 function riskText(clear: TotalCleared, of: AskedOf) {
-  const { at, channel, total, over, expected, lost, sequence } = clear;
+  const { at, latest, channel, total, over, expected, lost, sequence } = clear;
   const sent = of.place(sequence);
   const zone = zoneOf(of)(at);
+  // Of a clear that was found nobody can read any more what it showed before.
+  const reading = readyText(
+    `Read the ${total} total off the device, and record it together with this.`,
+    [{ do: "read", entry: { kind: "total-read", at, channel, total, position: "before" } }],
+    zone,
+    of.find,
+  );
   const unknown = over.atLeast;
   return {
     entry: `#/entries/${sent.index}`,
@@ -78,15 +89,7 @@ function riskText(clear: TotalCleared, of: AskedOf) {
     lastReading: over.read ? volumeText(over.base) : null,
     atRisk: unknown ? null : volumeText(lost),
     since: formatInstant(over.from, zone),
-    answers: [
-      readyText(
-        `Read the ${total} total off the device, and record it together with this.`,
-        [{ do: "read", entry: { kind: "total-read", at, channel, total, position: "before" } }],
-        zone,
-        of.find,
-      ),
-      ...leaving(TOTAL_UNCAPTURED, sent),
-    ],
+    answers: [...(latest > at ? [] : [reading]), ...leaving(TOTAL_UNCAPTURED, sent)],
   };
 }
 

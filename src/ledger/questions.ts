@@ -4,12 +4,12 @@
  * written down while there was no connection, are never asked: those are recorded, and found instead.
  */
 
-import type { Settings } from "../conventions/settings.js";
+import { clearsIn } from "../findings/cleared.js";
+import type { Evidence } from "../findings/finding.js";
 import { isMuch } from "../findings/much.js";
 import { READ_JUST_BEFORE } from "../infusion/chamber-steps.js";
 import { type Event, eventsCollected } from "../infusion/event.js";
-import type { Drained, SegmentTold, TotalCleared, TotalJudged } from "../infusion/evidence.js";
-import type { Instant } from "../time/instant.js";
+import type { Drained, SegmentJudged, SegmentTold, TotalCleared, TotalJudged } from "../infusion/evidence.js";
 
 export interface Questions {
   readonly atRisk: readonly TotalCleared[];
@@ -21,16 +21,20 @@ export interface Questions {
   readonly chambersLower: readonly Drained[];
 }
 
-/** The questions that the entries of a request raise; they are told by the sequences of their originals. */
+/**
+ * The questions that the entries of a request raise; they are told by the sequences of their originals. How
+ * things stand is as of the last entry there is by now.
+ */
 export function questionsOf(
   events: readonly Event[],
   asked: ReadonlySet<number>,
-  settingsAt: (at: Instant) => Settings,
+  { settingsAt, ...now }: Pick<Evidence, "state" | "until" | "settingsAt">,
 ): Questions {
-  const { clears, readings, segments, drained } = eventsCollected(events);
+  const collected = eventsCollected(events);
+  const { readings, segments, drained } = collected;
   const chambers = drained.filter(({ sequence, answered }) => asked.has(sequence) && !answered);
   return {
-    atRisk: clears.filter(
+    atRisk: clearsIn({ collected, ...now }).filter(
       (clear) =>
         asked.has(clear.sequence) &&
         !clear.leftUncaptured &&
@@ -49,6 +53,6 @@ export function isInDoubt({
   confirmed,
   outcome,
   comparison,
-}: Pick<TotalJudged, "confirmed" | "outcome" | "comparison">): boolean {
+}: Pick<TotalJudged | SegmentJudged, "confirmed" | "outcome" | "comparison">): boolean {
   return !confirmed && !comparison.agrees && (outcome === "disputed" || outcome === "waits");
 }

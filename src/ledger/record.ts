@@ -18,7 +18,7 @@ export interface Author {
   readonly role: string;
 }
 
-/** What a dose, a drip rate or a duration came to when the entry was recorded; never computed again. */
+/** What an entry came to when it was recorded (a dose, a drip rate, a duration, a late level); never computed again. */
 export interface Frozen {
   /** mL/h; unknown where what it was told by could not be turned into a rate. */
   readonly rate?: number | "unknown";
@@ -33,6 +33,8 @@ export interface Frozen {
     readonly unit: string;
     readonly in: number;
   };
+  /** Of a level: from when on the bag holds so much, where what flowed until then was signed. */
+  readonly countsFrom?: string;
 }
 
 export interface Recorded {

@@ -1,9 +1,11 @@
 /** The questions about segments that a device counted, as a person who writes one down gets to see them. */
 
-import type { SegmentJudged, SegmentTold } from "../infusion/evidence.js";
+import type { SegmentJudged, SegmentTold, TotalJudged } from "../infusion/evidence.js";
 import { minus } from "../infusion/quantity.js";
 import { segmentsJudged } from "../infusion/segment.js";
+import { decidedBefore } from "../infusion/segments-in-totals.js";
 import type { Inquiry } from "../store/store.js";
+import { later, MINUTE } from "../time/instant.js";
 import { formatInstant } from "../time/zone.js";
 import { type AskedOf, confirming, zoneOf } from "./asked-of.js";
 import { courseOf } from "./course.js";
@@ -23,6 +25,20 @@ export function* strayedAmong(
     strayed.push(...segmentsJudged({ ...collected, segments: own }).filter(isInDoubt));
   }
   return strayed;
+}
+
+/** Those of the readings asked about that disagree by more than what was decided about segments before. */
+export function* undecidedAmong(
+  readings: readonly TotalJudged[],
+  { known, facts }: AskedOf,
+): Inquiry<TotalJudged[]> {
+  const asked: TotalJudged[] = [];
+  for (const reading of readings) {
+    const span = { start: later(reading.over.from, -MINUTE), end: later(reading.at, 2 * MINUTE) };
+    const { collected } = yield* courseOf(known, span, facts.conventions.settingsAt);
+    if (decidedBefore(reading, segmentsJudged(collected)) === null) asked.push(reading);
+  }
+  return asked;
 }
 
 export function segmentSentence(

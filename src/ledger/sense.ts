@@ -37,9 +37,12 @@ export function timeFaults(
   const content = contentOf(posted);
   const within = `#/entries/${index}${posted.kind === "entry-amended" ? "/replacement" : ""}`;
   const at = happenedAt(posted);
-  if (at !== null && at < later(admittedAt, -BEFORE_ADMISSION)) {
+  const isEarly = (time: Instant | null) => time !== null && time < later(admittedAt, -BEFORE_ADMISSION);
+  const started = content.kind === "segment-read" ? readInstant(content.start) : null;
+  const early = isEarly(at) ? "at" : isEarly(started) ? "start" : null;
+  if (early !== null) {
     const detail = "This lies more than 24 hours before the patient's admission.";
-    return [{ pointer: `${within}/at`, code: "too-early", detail }];
+    return [{ pointer: `${within}/${early}`, code: "too-early", detail }];
   }
   if (source === "device") return [];
   return timesOf(content).flatMap(([field, time]): Fault[] => {

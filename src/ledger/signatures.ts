@@ -15,7 +15,7 @@ import type { AnchorText, ShiftSignedText } from "../wire/signed.js";
 import { recordedOf } from "./families.js";
 import type { Author } from "./record.js";
 import { remembering } from "./remembering.js";
-import type { Known } from "./replay.js";
+import { END_OF_TIME, type Known } from "./replay.js";
 
 /** What the figures of one channel rest on, as of a signature. */
 export interface Rest {
@@ -49,6 +49,15 @@ export function* signaturesOver(
 ): Inquiry<Signature[]> {
   const rows = yield* ask({ ask: "signatures", chain, after: from, before: later(to, LONGEST), upTo });
   return rows.map(signatureOf).filter((one) => one.from < to);
+}
+
+/** No bag hangs for longer, and so no two levels that tell of one flow lie further apart (common practice: 4 days). */
+const LONGEST_HUNG = 7 * DAY;
+
+/** The signatures whose figures may rest on what flowed after an instant, in order of recording. */
+export function* signaturesBeyond({ chain, upTo }: Known, at: Instant): Inquiry<Signature[]> {
+  const after = later(at, -LONGEST_HUNG);
+  return (yield* ask({ ask: "signatures", chain, after, before: END_OF_TIME, upTo })).map(signatureOf);
 }
 
 /** Every signature of a stay, in order of recording. */

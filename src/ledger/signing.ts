@@ -5,7 +5,7 @@
 
 import { CALCULATION } from "../infusion/calculation.js";
 import type { Inquiry } from "../store/store.js";
-import type { Instant, Period } from "../time/instant.js";
+import { type Instant, later, type Period } from "../time/instant.js";
 import { type ShiftSpan, shiftAt } from "../time/shifts.js";
 import { formatInstant } from "../time/zone.js";
 import type { Fault } from "../wire/fault.js";
@@ -179,13 +179,15 @@ function* signedText(
   const { anchors, deliveries, unknown } = figured.window;
   const within = [...deliveries, ...unknown].filter(({ start, end }) => start < to && from < end);
   const channels = new Set([...within, ...anchors].map(({ channel }) => channel));
-  const span = { from, to, sequence: at.asOf.sequence + 1 };
+  const fromAdmission = from === at.facts.admittedAt;
+  // What stands on the very start belongs to the signature before, of which the first has none.
+  const span = { from: fromAdmission ? later(from, -1) : from, to, sequence: at.asOf.sequence + 1 };
   const open = found.filter(({ state }) => state === "open");
   return {
     kind: "shift-signed",
     at: time(to),
     from: time(from),
-    ...(from === at.facts.admittedAt && { fromAdmission: true as const }),
+    ...(fromAdmission && { fromAdmission: true as const }),
     shift,
     unit: piece.unit,
     digest,

@@ -4,6 +4,7 @@ import type { Settings } from "../conventions/settings.js";
 import type { Anchor } from "../infusion/anchor.js";
 import type { LevelJudged, SegmentJudged, TotalJudged } from "../infusion/evidence.js";
 import { levelTolerance, levelWorthALook } from "../infusion/level-tolerance.js";
+import { isFarFromSure } from "../infusion/mark.js";
 import { minus, NOTHING, plus, type Volume } from "../infusion/quantity.js";
 import type { Outcome } from "../infusion/reading.js";
 import { earliest, latest } from "../time/instant.js";
@@ -38,6 +39,8 @@ function whyAnchored({ delivered, basis, kind, metered }: Anchor, outcome: Outco
     return "It disagrees and was confirmed: the device comes first, until an entry explains it.";
   if (kind === "segment") return "The device counted this span by itself.";
   if (outcome === "settled") return "Somebody decided that it counts.";
+  if (outcome === "disputed")
+    return "It disagrees by nothing but what was decided about the device's segments.";
   return metered ? "A metered channel is told by its readings alone." : "It agrees within the tolerance.";
 }
 
@@ -78,7 +81,7 @@ export function restingText(on: ReadonlySet<string | null>, anchors: readonly An
 }
 
 /** A reading or segment that no figure rests on. */
-export function asideText(look: TotalJudged | SegmentJudged, zone: string) {
+export function asideText(look: TotalJudged | SegmentJudged, setAside: ReadonlySet<string>, zone: string) {
   const { entry, at, comparison, outcome, value } = look;
   const { increment, computed } = comparison;
   return {
@@ -98,12 +101,23 @@ export function asideText(look: TotalJudged | SegmentJudged, zone: string) {
           ? "It disagrees, and waits for somebody to decide."
           : outcome === "not-used"
             ? "Somebody decided that the computed volume counts."
-            : "A later reading shows it to have been wrong.",
+            : outcome === "looked-again"
+              ? "Another look at the same segment counts."
+              : whyNot(look, setAside),
   };
 }
 
-/** What a level says was taken out of a bag since it was last known what it held. */
-export function levelText(level: LevelJudged, settings: Settings, zone: string) {
+/** Why a reading moves no figure though nobody decided against it. */
+function whyNot(look: TotalJudged | SegmentJudged, setAside: ReadonlySet<string>): string {
+  if (setAside.has(look.entry)) return "A later reading shows it to have been wrong.";
+  if ("over" in look && isFarFromSure(look.over)) {
+    return "Nobody knows when the total was cleared, so it agrees and says no more: the next one counts from here.";
+  }
+  return "It agrees, and was recorded after this time was signed: what was signed stays.";
+}
+
+/** What a level says was taken out of a bag since it was last known what it held; `counts`: whether figures rest on it. */
+export function levelText(level: LevelJudged, counts: boolean, settings: Settings, zone: string) {
   const { entry, at, method, over, expected, anchors } = level;
   const byLevel = plus(over.since, minus(expected, level.level));
   const difference = minus(byLevel, over.since);
@@ -120,8 +134,11 @@ export function levelText(level: LevelJudged, settings: Settings, zone: string) 
     byLevel: volumeText(byLevel),
     difference: volumeText(difference),
     agrees,
-    restsOn: anchors && !gained ? ("level" as const) : ("rate-time" as const),
-    why: whyLevel(level, gained, agrees, apart > levelWorthALook(level, settings)),
+    restsOn: counts && !gained ? ("level" as const) : ("rate-time" as const),
+    why:
+      anchors && !counts
+        ? "It was recorded after this time was signed: what was signed stays, and the next level tells of this time too."
+        : whyLevel(level, gained, agrees, apart > levelWorthALook(level, settings)),
   };
 }
 

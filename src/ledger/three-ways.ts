@@ -96,6 +96,7 @@ function channelText(
     all.filter((one) => one.channel === channel);
   const anchors = own(window.anchors).filter(({ kind }) => kind !== "level");
   const resting = new Set(anchors.map(({ entry }) => entry));
+  const setAside = new Set(own(window.collected.readings).flatMap((one) => one.setsAside ?? []));
   return {
     channel,
     ...sums(own(window.deliveries), own(window.unattributed), period),
@@ -105,7 +106,7 @@ function channelText(
       ...anchors.map((anchor) => spanText(anchor, judged.get(anchor.entry), zone)),
       ...[...own(window.collected.readings), ...own(window.segments)]
         .filter(({ entry }) => !resting.has(entry))
-        .map((look) => asideText(look, zone)),
+        .map((look) => asideText(look, setAside, zone)),
     ],
   };
 }
@@ -125,7 +126,10 @@ function bagText(
     fluid: [...deliveries, ...unattributed].find(({ fluid }) => fluid !== null)?.fluid?.name ?? null,
     ...sums(deliveries, unattributed, period),
     ...restingText(restedOn(deliveries, unattributed, period), window.anchors),
-    levels: own(window.collected.levels).map((level) => levelText(level, settingsAt(level.at), zone)),
+    levels: own(window.collected.levels).map((level) => {
+      const counts = window.anchors.some(({ entry }) => entry === level.entry);
+      return levelText(level, counts, settingsAt(level.at), zone);
+    }),
   };
 }
 

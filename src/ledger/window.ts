@@ -7,7 +7,7 @@
 import { type Apportioned, apportioned, within } from "../infusion/apportion.js";
 import { type Collected, collector } from "../infusion/collected.js";
 import type { Unattributed } from "../infusion/delivery.js";
-import type { SegmentJudged } from "../infusion/evidence.js";
+import type { LevelJudged, SegmentJudged, TotalJudged } from "../infusion/evidence.js";
 import { segmentsJudged } from "../infusion/segment.js";
 import type { State } from "../infusion/state.js";
 import type { SettingsAt } from "../infusion/step.js";
@@ -48,11 +48,12 @@ export function* windowOf(
   const own = yield* followed(known, window, until, settingsAt);
   const { collected, entries, state } = own.course;
   for (let reached = own; ; ) {
-    const { whole, begins, ends } = reached;
+    const { whole, marks, begins, ends } = reached;
     const signatures = yield* signaturesOver(known, { from: begins, to: ends });
     const signed = yield* withHolds(known, signatures, whole, { ...window, until }, settingsAt);
     const held = signed.flatMap(({ holds = [] }) => holds.flatMap(({ anchors }) => anchors));
-    const start = earliest(begins, ...held.map(({ from }) => from));
+    const late = yield* recordedLate(known, marks);
+    const start = earliest(begins, ...held.map(({ from }) => from), ...late.map(({ over }) => over.from));
     const end = latest(ends, ...held.map(({ to }) => to));
     if (start === begins && end === ends) {
       const told = apportioned(whole, signed);
@@ -64,10 +65,28 @@ export function* windowOf(
   }
 }
 
+/** A reading or level that says how much it was since the one before. */
+type Look = TotalJudged | LevelJudged;
+
+/**
+ * Looks that were recorded after something was signed that they tell of. The one after such a look may have taken
+ * over its span: then what it says begins where that does.
+ */
+function* recordedLate(known: Known, looks: readonly Look[]): Inquiry<Look[]> {
+  const late: Look[] = [];
+  for (const look of looks) {
+    const signed = yield* signaturesOver(known, { from: look.over.from, to: look.at });
+    if (signed.some(({ sequence }) => sequence < look.sequence)) late.push(look);
+  }
+  return late;
+}
+
 /** A window's course, and with it whatever says something about it. */
 interface Followed {
   readonly course: Course;
   readonly whole: Collected;
+  /** What was read where the first spans of that begin, and tells of time before. */
+  readonly marks: readonly Look[];
   /** From when on, and up to when, everything that was read is at hand. */
   readonly begins: Instant;
   readonly ends: Instant;
@@ -92,9 +111,14 @@ function* followed(
   const found = joined(own, ahead.collected);
   const begins = earliest(start, ...beginnings(found));
   const behind = yield* behindOf(known, begins, start, settingsAt);
+  const all = joined(behind.collected, found);
+  const whole = reachingBack(all, behind.begins);
+  const marked = new Set([...whole.readings, ...whole.levels].map(({ over }) => over.entry));
+  const before = [...all.readings, ...all.levels].filter(({ over }) => over.from < behind.begins);
   return {
     course,
-    whole: reachingBack(joined(behind.collected, found), behind.begins),
+    whole,
+    marks: before.filter(({ entry }) => marked.has(entry)),
     begins: behind.begins,
     ends: latest(end, ...ahead.entries.map(({ placed }) => placed.entry.at)),
   };

@@ -78,7 +78,12 @@ const DECODERS: Decoders = {
     remaining: given(remaining, microlitres),
     method,
   }),
-  "bag-level-read": ({ bag, remaining, method }) => ({ bag, remaining: microlitres(remaining), method }),
+  "bag-level-read": ({ bag, remaining, method }, { countsFrom }) => ({
+    bag,
+    remaining: microlitres(remaining),
+    method,
+    countsFrom: given(countsFrom, readInstant),
+  }),
   "bag-adjusted": ({ bag, volume }) => ({ bag, volume: microlitres(volume) }),
   "flow-started": (posted, resolved) => ({
     channel: posted.channel,

@@ -8,7 +8,7 @@ import type { Rate } from "../infusion/quantity.js";
 import type { PostedFact } from "./entries/facts.js";
 import { microlitres, rate } from "./quantity.js";
 
-/** What a dose, drops per minute or a duration came to when the entry was recorded, in units of the wire. */
+/** What an entry came to when it was recorded, in units of the wire. */
 export interface Resolved {
   /** mL/h, at most three decimals. */
   readonly rate?: number | "unknown" | undefined;
@@ -16,6 +16,8 @@ export interface Resolved {
   readonly volume?: number | undefined;
   /** mL/h that a dose alone would come to, where a rate was sent beside it. */
   readonly doseRate?: number | undefined;
+  /** Of a level: from when on the bag holds so much, where that is later than when it was read. */
+  readonly countsFrom?: string | undefined;
 }
 
 type Flow = Extract<PostedFact, { kind: "flow-started" | "rate-changed" | "secondary-started" }>;

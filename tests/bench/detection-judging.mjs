@@ -60,6 +60,7 @@ export function judged(placed, grain) {
       until: UNTIL,
       settingsAt,
       collected,
+      segments: [],
       entries: entries.map(reported),
       before: NOTHING_KNOWN,
       state,

@@ -86,6 +86,29 @@ describe("a bag that gave more than it held", () => {
     expect(findings("bag-overdrawn", endless, until)).toHaveLength(count);
   });
 
+  describe("on a gravity set that was looked at", () => {
+    const drip = [
+      { ...pump("07:00"), type: "gravity", totals: "none" } as Told,
+      hang("07:00", "saline-1", 500),
+      start("07:00", 100, { volumeToInfuse: "none" } as never),
+      { at: "11:00", kind: "bag-level-read", bag: "saline-1", remaining: mL(60) } as Told,
+    ];
+
+    // 60 mL at 11:00 last until 11:36; a twentieth of what was computed since then is 3 mL.
+    it("hangs on the level, by which its tolerance is reckoned as well", () => {
+      expect(findings("bag-overdrawn", drip, "11:38")).toMatchObject([
+        { subject: "e4", entries: ["e4", "e3"] },
+      ]);
+    });
+
+    it("is one finding with the bag that ran dry then", () => {
+      const about = codes(drip, "13:00").filter(
+        (code) => code.startsWith("bag-") && code !== "bag-unaccounted",
+      );
+      expect(about).toEqual(["bag-ran-dry"]);
+    });
+  });
+
   it("is one for each bag that lasted too long, whatever was hung afterwards", () => {
     const next = [hang("08:05", "saline-2", 100), hang("09:10", "saline-3", 100)];
     const found = findings("bag-overdrawn", [...endless, ...next], "09:30");

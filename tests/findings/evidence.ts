@@ -8,6 +8,7 @@ import { findingsIn } from "../../src/findings/find.js";
 import type { Evidence, FindingCode, Found, SignedSpan, Words } from "../../src/findings/finding.js";
 import type { Source } from "../../src/infusion/entry.js";
 import { inOrder } from "../../src/infusion/order.js";
+import { segmentsJudged } from "../../src/infusion/segment.js";
 import { NOTHING_KNOWN } from "../../src/infusion/state.js";
 import { type Instant, later, MINUTE } from "../../src/time/instant.js";
 import { at, follows, inMl, MIDNIGHT, mLPerHour, on, placed, type Told } from "../infusion/bedside.js";
@@ -57,6 +58,7 @@ export function evidence(told: readonly Told[], until: string, given: Circumstan
     until: at(until),
     settingsAt,
     collected,
+    segments: segmentsJudged(collected),
     entries: known.map((one) => ({
       placed: one,
       recordedAt: recordedAt(one.sequence - 1, one.entry.at),

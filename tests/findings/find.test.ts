@@ -51,11 +51,11 @@ describe("identity", () => {
 });
 
 describe("rules", () => {
-  it("that find one code run at the same time, but for segments and losses, which need the flows of the whole stay", () => {
+  it("that find one code run at the same time, but for losses, which need the flows of the whole stay", () => {
     const runs = [...new Set(RULES.map((rule) => `${rule.code} ${rule.runs}`))];
     const codes = runs.map((one) => one.slice(0, one.indexOf(" ")));
     const twice = codes.filter((code, place) => codes.indexOf(code) !== place);
-    expect(twice).toEqual(["reading-disagrees", "entry-without-effect"]);
+    expect(twice).toEqual(["entry-without-effect"]);
   });
 
   it("told by another at recording are told by one that is run then", () => {

@@ -39,7 +39,7 @@ describe("a chamber", () => {
 
   it("shows what it held when somebody last looked; what it holds now nobody knows", async () => {
     const stay = await begun(...collecting);
-    const shown = (lastReading: number, since: string, by: string) => [
+    const shown = (lastReading: number | null, since: string, by: string) => [
       {
         chamber: "chest-left",
         category: "chest-drain",
@@ -52,7 +52,7 @@ describe("a chamber", () => {
     ];
     expect(await chambers(stay, "08:00")).toEqual(shown(40, "07:00", "placed"));
     expect(await chambers(stay, "09:30")).toEqual(shown(120, "09:00", "looked"));
-    expect(await chambers(stay)).toEqual(shown(0, "10:00", "emptied"));
+    expect(await chambers(stay)).toEqual(shown(null, "10:00", "emptied"));
   });
 
   it("stands in the answer of the whole shift, and is gone with the patient", async () => {

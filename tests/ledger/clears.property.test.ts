@@ -96,6 +96,8 @@ interface Cleared {
   /** Whether it was more than may go unread for certain, or may have been. */
   readonly much: boolean;
   readonly maybeMuch: boolean;
+  /** Only since nobody knows when it was. */
+  readonly found?: boolean;
   /** Entries of that instant on the channel. */
   readonly entries: readonly Placed[];
 }
@@ -141,17 +143,60 @@ function clearedIn(placed: readonly Placed[]): Cleared[] {
       const volume = atRisk / TICKS_PER_ML;
       const much = volume > LITTLE + NEARLY && (flowing > BRIEF + STEP || bolus);
       const maybeMuch = volume > LITTLE - NEARLY && (flowing > BRIEF - STEP || bolus);
-      cleared.push({ at, channel, total, atRisk: volume, much, maybeMuch, entries });
+      const one = { at, channel, total, atRisk: volume, much, maybeMuch, entries };
+      cleared.push(withFound(one, placed, shown));
     }
   }
   return cleared;
+}
+
+type Shown = (entries: readonly Placed[], until: number) => ReturnType<typeof simulate>["totals"];
+
+/**
+ * A clear of which nobody knows when it was can have lost more, up to the latest it can have been: all that was
+ * counted since the last reading until the next one, less what that shows.
+ */
+function withFound(one: Cleared, placed: readonly Placed[], shown: Shown): Cleared {
+  const { at, channel, total, entries } = one;
+  const finds = entries.filter(({ entry }) => entry.kind === "totals-reset" && (entry.latest ?? at) > at);
+  if (finds.length === 0) return one;
+  const latest = Math.max(...finds.map(({ entry }) => (entry.kind === "totals-reset" ? entry.latest! : at)));
+  const ofTotal = ({ entry }: Placed) =>
+    entry.kind === "total-read" && entry.channel === channel && entry.total === total;
+  const others = placed.filter((each) => !entries.includes(each));
+  const next = others.find((each) => ofTotal(each) && each.entry.at >= at)?.entry;
+  const clearedAgain = others.some(
+    ({ entry }) =>
+      CLEARING.includes(entry.kind) &&
+      "channel" in entry &&
+      entry.channel === channel &&
+      at <= entry.at &&
+      entry.at <= Math.max(latest, next?.at ?? at),
+  );
+  const countedBy = (until: number) =>
+    (shown(
+      others.filter(({ entry }) => entry.at <= until && !(entry.kind === "total-read" && entry.at >= at)),
+      until,
+    ).get(`${channel}/${total}`)?.atRisk ?? 0) / TICKS_PER_ML;
+  const most = Math.max(one.atRisk, countedBy(latest));
+  const shows = next?.kind === "total-read" ? next.volume / 1_000 : 0;
+  const least = next === undefined ? most : Math.min(most, countedBy(next.at) - shows);
+  // Told for certain where nothing else cleared it meanwhile; at most so much in any case.
+  const certain = !clearedAgain && next?.at !== at && least > LITTLE + NEARLY && most > one.atRisk + 25;
+  return {
+    ...one,
+    atRisk: clearedAgain ? Infinity : most,
+    much: one.much || certain,
+    maybeMuch: true,
+    found: certain,
+  };
 }
 
 /** What a finding says was lost, in mL. */
 const lostBy = ({ sentence }: Json): number => Number(/ with ([\d.]+) mL not/.exec(sentence)![1]);
 
 it("no total is lost in silence, and none that was not", { timeout: PATIENCE }, async () => {
-  let [much, found] = [0, 0];
+  let [much, found, since] = [0, 0, 0];
   const property = fc.asyncProperty(shift, async ({ all, by, answers }) => {
     const stay = await bedside();
     for (const [i, visit] of all.entries()) await visited(stay, visit, i, by[i]!, answers[i]!);
@@ -164,6 +209,7 @@ it("no total is lost in silence, and none that was not", { timeout: PATIENCE }, 
       much++;
       const told = lost.some((finding) => tells(finding, one));
       if (told) found++;
+      if (one.found) since++;
       const reason = one.entries.some(({ entry }) => "leaveUncaptured" in entry && entry.leaveUncaptured);
       expect(told || reason, `${one.channel} ${one.total} at ${new Date(one.at).toISOString()}`).toBe(true);
     }
@@ -176,6 +222,7 @@ it("no total is lost in silence, and none that was not", { timeout: PATIENCE }, 
   await fc.assert(property, runs(40));
   expect(much).toBeGreaterThan(5);
   expect(found).toBeGreaterThan(0);
+  expect(since).toBeGreaterThan(0);
 });
 
 it("what a device said is answered by a person who reads the same within minutes, before a clear too", async () => {

@@ -426,3 +426,41 @@ describe("what an answer to a recording names", () => {
     expect((await findings(stay)).map(({ id }) => id)).not.toContain("entry-without-effect~pump-1~next");
   });
 });
+
+describe("readings every few minutes", () => {
+  // 75 mL/h are 6.25 in five minutes; each of these is 1.95 more, within the floor of 2 mL.
+  const drifting = (from: number, to: number) =>
+    Array.from({ length: (to - from) / 5 }, (_, i) => {
+      const minutes = from + (i + 1) * 5;
+      const clock = `${minutes < 60 ? "08" : "09"}:${String(minutes % 60).padStart(2, "0")}`;
+      return read(clock, Math.round((75 + 8.2 * (i + 1)) * 10) / 10, { id: `r${i}` });
+    });
+
+  it("that drift the same way are asked about together, and named where the last of them is recorded", async () => {
+    const stay = await Stay.begun({ now: "11:00" });
+    await stay.post([...running(), read("08:00", 75, { id: "right" })]);
+    let named: Json[] = [];
+    for (const one of drifting(0, 60)) named = (await stay.post([one], { as: PUMPS })).body.findings;
+    const sentence =
+      "On pump-1 the primary total, read 12 times, counted 98.4 mL from 08:00 to 09:00, and 75 mL was computed: 23.4 mL more.";
+    const told = (await findings(stay)).map(({ id, sentence }) => [id, sentence]);
+    expect(told).toEqual([["reading-disagrees~pump-1~r0", sentence]]);
+    expect(named.map(({ id, sentence }) => [id, sentence])).toEqual(told);
+    const [{ settledBy }] = (await findings(stay)) as [Json];
+    const { entries } = settledBy.find(({ text }: Json) => text === "Use what was read.");
+    await chart(
+      stay,
+      entries.map((entry: Json) => ({ ...entry, reason: "The pump's log says so." })),
+    );
+    expect(await findings(stay)).toEqual([]);
+  });
+
+  it("are not where one of them, some minutes off its time, makes all the difference", async () => {
+    const stay = await begun();
+    await stay.post([change("07:00", 20), read("08:00", 20), read("08:20", 28.2), read("08:40", 36.5)]);
+    expect(await findings(stay)).toEqual([]);
+    // As many as there were before, and the same again: that is no matter of minutes.
+    await stay.post([read("09:00", 44.7), read("09:20", 53)]);
+    expect((await findings(stay)).map(({ code }) => code)).toEqual(["reading-disagrees"]);
+  });
+});

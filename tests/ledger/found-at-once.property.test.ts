@@ -22,12 +22,26 @@ const look = fc.record({
     method: fc.constantFrom("weighed", "scale"),
   }),
 });
+/** What the device says it counted over some minutes until now, of the 50 mL/h that mostly run. */
+const segment = fc.record({
+  later: fc.integer({ min: 1, max: 120 }),
+  told: fc
+    .record({
+      channel: fc.constantFrom("pump-1", "pump-2"),
+      minutes: fc.constantFrom(5, 30, 60),
+      share: fc.constantFrom(80, 100, 103, 130),
+    })
+    .map(({ channel, minutes, share }) => ({
+      ...{ kind: "segment-read", channel, minutes },
+      volume: Math.round((50 * minutes * share) / 600) / 10,
+    })),
+});
 type Look = { readonly later: number; readonly told: Told };
 
 const stayOf = (most: number, clears: number) =>
   fc.record({
     all: visits(most, clears),
-    looks: fc.array(fc.option(look, { freq: 1 }), { minLength: most, maxLength: most }),
+    looks: fc.array(fc.option(fc.oneof(look, segment), { freq: 2 }), { minLength: most, maxLength: most }),
     forgetful: fc.array(fc.boolean(), { minLength: most, maxLength: most }),
   });
 
@@ -74,7 +88,10 @@ async function paid(stay: Stay, { later, moment }: Visit, number: number): Promi
 async function looked(stay: Stay, one: Look | null, number: number): Promise<number> {
   if (one === null) return 0;
   stay.itIs(stay.now + one.later * MINUTE);
-  return recorded(stay, { ...one.told, id: `l-${number}`, at: iso(stay.now) }, false);
+  const { minutes, ...told } = one.told;
+  const entry = { ...told, id: `l-${number}`, at: iso(stay.now) };
+  if (minutes === undefined) return recorded(stay, entry, false);
+  return recorded(stay, { ...entry, start: iso(stay.now - (minutes as number) * MINUTE) }, true);
 }
 
 /** A chart of the first hours, kept once they are over; what is read later says what flowed in them. */

@@ -62,6 +62,11 @@ const charting = fc.oneof(
 
 const clearing = fc.oneof(
   told("totals-reset", { channel: pump, totals: fc.constantFrom(["primary"], ["primary", "secondary"]) }),
+  told("totals-reset", {
+    ...{ channel: pump, totals: fc.constantFrom(["primary"], ["primary", "secondary"]) },
+    // Found, and told by the minutes before in which it can have been.
+    found: fc.integer({ min: 10, max: 300 }),
+  }),
   told("therapy-changed", { channel: pump }),
   // Another device on the first pump, which is otherwise what it was declared to be.
   told("channel-connected", {
@@ -176,7 +181,7 @@ export async function toldBy(stay: Stay, moment: Moment, id: string): Promise<To
   const past = (minutes: number) => Math.max(BEGINS, stay.now - minutes * MINUTE);
   switch (moment.does) {
     case "chart":
-      return { id, at: iso(past(moment.ago)), ...moment.told };
+      return charted(id, past(moment.ago), moment.told);
     case "read": {
       const { channel, total, thousandths, confirmed } = moment;
       const at = iso(past(moment.ago));
@@ -194,6 +199,12 @@ export async function toldBy(stay: Stay, moment: Moment, id: string): Promise<To
     case "postpone":
       return correcting(stay, moment, id);
   }
+}
+
+function charted(id: string, at: number, { found, ...told }: Told): Told {
+  if (found === undefined) return { id, at: iso(at), ...told };
+  const since = Math.max(BEGINS + MINUTE, at - (found as number) * MINUTE);
+  return { id, at: iso(at), ...told, between: [iso(Math.min(since, at)), iso(at)] };
 }
 
 async function correcting(

@@ -195,6 +195,125 @@ describe("a device's segment that disagrees", () => {
   });
 });
 
+describe("a segment and a total that are off in opposite ways", () => {
+  it("are two questions", async () => {
+    const stay = await begun();
+    await stay.post([segment("09:00", 90), read("11:00", 270, { id: "r" })], { as: PUMPS, queued: false });
+    expect((await findings(stay)).map(({ id }) => id)).toEqual([
+      "reading-disagrees~pump-1~r",
+      "reading-disagrees~pump-1~s",
+    ]);
+  });
+});
+
+it("a segment that agrees stays within the span of a total that is lower than before", async () => {
+  const stay = await begun();
+  await chart(stay, [segment("09:00", 77), read("07:30", 37.5), read("11:00", 20, { confirmed: true })]);
+  const { volumes, basis } = await hours(stay);
+  expect([volumes[1], basis[1], basis[2]]).toEqual([77, "apportioned", "disputed"]);
+});
+
+describe("several looks at one segment", () => {
+  const device = { as: PUMPS, queued: false };
+  const ONE = "pump-1 says that it gave 90 mL from 08:00 to 09:00, and 75 mL was computed: 15 mL more.";
+  const said = async (stay: Stay) => (await findings(stay)).map(({ id, sentence }) => [id, sentence]);
+
+  it("are one: a device's that a person confirms, tells again, or that two people confirm", async () => {
+    const confirmed = await begun();
+    await confirmed.post([segment("09:00", 90)], device);
+    await chart(confirmed, [segment("09:00", 90, { id: "seen", confirmed: true })]);
+    const again = await begun();
+    await again.post([segment("09:00", 90), segment("09:00", 90, { id: "again" })], device);
+    const twice = await begun();
+    await chart(twice, [segment("09:00", 90, { confirmed: true })]);
+    await chart(twice, [segment("09:00", 90, { id: "seen", confirmed: true })]);
+    for (const stay of [confirmed, again, twice]) {
+      expect(await said(stay)).toEqual([["reading-disagrees~pump-1~s", ONE]]);
+    }
+    expect([await hours(confirmed), await hours(twice)]).toEqual([AS_COUNTED, AS_COUNTED]);
+    expect((await spans(confirmed)).map(({ reading, why }) => [reading, why])).toContainEqual([
+      "s",
+      "Another look at the same segment counts.",
+    ]);
+  });
+
+  it("count as the last one has it: 90, then 60; and what a person saw before what the device said", async () => {
+    const stay = await begun();
+    await stay.post([segment("09:00", 76)], device);
+    await chart(stay, [segment("09:00", 90, { id: "first", confirmed: true })]);
+    expect((await hours(stay)).volumes).toEqual([75, 90, 75, 75]);
+    await chart(stay, [segment("09:00", 60, { id: "second", confirmed: true })]);
+    expect((await hours(stay)).volumes).toEqual([75, 60, 75, 75]);
+    expect(await said(stay)).toEqual([
+      [
+        "reading-disagrees~pump-1~s",
+        "pump-1 says that it gave 60 mL from 08:00 to 09:00, and 75 mL was computed: 15 mL less.",
+      ],
+    ]);
+  });
+
+  it("are decided on together", async () => {
+    const stay = await begun();
+    await stay.post([segment("09:00", 90)], device);
+    await chart(stay, [segment("09:00", 90, { id: "seen", confirmed: true })]);
+    const [{ settledBy }] = (await findings(stay)) as [Json];
+    const { entries } = settledBy.find(({ text }: Json) => text === "Use what was computed.");
+    await chart(
+      stay,
+      entries.map((entry: Json) => ({ ...entry, reason: "The pump's log says so." })),
+    );
+    expect([await hours(stay), await said(stay)]).toEqual([COMPUTED, []]);
+  });
+
+  it("may overlap: what two segments tell of one half hour is not added up", async () => {
+    const stay = await begun();
+    await stay.post([segment("09:00", 90), segment("09:30", 88, { id: "s2", start: at("08:30") })], device);
+    expect(await said(stay)).toEqual([["reading-disagrees~pump-1~s", ONE]]);
+  });
+});
+
+describe("short segments", () => {
+  const device = { as: PUMPS, queued: false };
+  const clock = (minutes: number) => `08:${String(minutes).padStart(2, "0")}`.replace("08:60", "09:00");
+  const told = (every: number, volume: number) =>
+    Array.from({ length: 60 / every }, (_, i) =>
+      segment(clock((i + 1) * every), volume, { id: `s${i}`, start: at(clock(i * every)) }),
+    );
+
+  it.each([
+    [1, 3.2, "192 mL in 60 segments from 08:00 to 09:00, and 75 mL was computed: 117 mL more."],
+    [1, 0, "0 mL in 60 segments from 08:00 to 09:00, and 75 mL was computed: 75 mL less."],
+    [5, 8.2, "98.4 mL in 12 segments from 08:00 to 09:00, and 75 mL was computed: 23.4 mL more."],
+  ])("of %d min that count %d mL each are asked about together", async (every, volume, words) => {
+    const stay = await begun();
+    await stay.post(told(every, volume), device);
+    expect((await findings(stay)).map(({ id, sentence }) => [id, sentence])).toEqual([
+      ["reading-disagrees~pump-1~s0", `pump-1 says that it gave ${words}`],
+    ]);
+  });
+
+  it("that are off one way and the other, or by less than a twentieth together, are not", async () => {
+    const stay = await begun();
+    await stay.post(
+      told(1, 0).map((one, i) => ({ ...one, volume: i % 2 === 0 ? 2.3 : 0.3 })),
+      device,
+    );
+    expect(await findings(stay)).toEqual([]);
+  });
+
+  it("ask nothing any more once they were decided on", async () => {
+    const stay = await begun();
+    await stay.post(told(5, 8.2), device);
+    const [{ settledBy }] = (await findings(stay)) as [Json];
+    const { entries } = settledBy.find(({ text }: Json) => text === "Use what was computed.");
+    await chart(
+      stay,
+      entries.map((entry: Json) => ({ ...entry, reason: "The pump's log says so." })),
+    );
+    expect([await findings(stay), await hours(stay)]).toEqual([[], COMPUTED]);
+  });
+});
+
 describe("a segment", () => {
   it("says that a flow went on after an end that nobody confirmed: that is what is asked about", async () => {
     const stay = await begun(on("08:00", "volume-to-infuse-set", { volumeToInfuse: 10 }));
@@ -210,5 +329,25 @@ describe("a segment", () => {
       ["entry-without-effect", undefined],
     ]);
     expect((await stay.volumes(DAY)).rows).toHaveLength(1);
+  });
+});
+
+describe("an answer to a recording", () => {
+  const device = { as: PUMPS, queued: false };
+  const named = ({ body }: Json) => body.findings.map(({ id, state }: Json) => `${id} ${state}`);
+
+  it("names a segment that disagrees, and what settles or takes over its question", async () => {
+    const stay = await begun();
+    expect(named(await stay.post([segment("09:00", 90)], device))).toEqual([
+      "reading-disagrees~pump-1~s open",
+    ]);
+    const total = await stay.post([read("11:00", 320, { id: "r" })], device);
+    expect(named(total)).toEqual(
+      ["reading-disagrees~pump-1~s settled", "reading-disagrees~pump-1~r open"].sort(),
+    );
+    const explained = await begun();
+    await explained.post([segment("09:00", 90)], device);
+    const rates = await explained.post([change("08:00", 90), change("09:00", 75)]);
+    expect(named(rates)).toEqual(["reading-disagrees~pump-1~s settled"]);
   });
 });

@@ -39,14 +39,14 @@ const looks: fc.Arbitrary<Moment> = fc.oneof(
     }),
   },
   {
-    weight: 1,
+    weight: 4,
     arbitrary: fc.record({
       does: fc.constant("chart" as const),
       ago: fc.nat({ max: 20 * 60 }),
       told: fc.record({
         kind: fc.constant("bag-level-read"),
         bag: fc.constant("drip"),
-        remaining: fc.integer({ min: 100, max: 1_000 }),
+        remaining: fc.integer({ min: 0, max: 1_000 }),
         method: fc.constant("scale"),
       }) as fc.Arbitrary<Told>,
     }),

@@ -8,6 +8,7 @@ import { describe, expect, it } from "vitest";
 import type { Step } from "../../src/conventions/settings.js";
 import type { Anchor } from "../../src/infusion/anchor.js";
 import { type Apportioned, apportioned } from "../../src/infusion/apportion.js";
+import { finestRows, standingRows } from "../../src/infusion/cumulative.js";
 import { type Delivery, givenBy, type Unattributed } from "../../src/infusion/delivery.js";
 import type { Flow } from "../../src/infusion/flow.js";
 import { volumeRows } from "../../src/infusion/volumes.js";
@@ -220,6 +221,49 @@ describe("what is delivered, with readings", () => {
       expect(totals(offsets)).toEqual(totals([12 * HOUR]));
     });
     fc.assert(property, runs(100));
+  });
+
+  it("shows over the hours of a shift what each row came to, rounded once", { timeout: PATIENCE }, () => {
+    let standing = 0;
+    const step = 100;
+    const half = (BigInt(step) * 3_600_000n) / 2n;
+    const property = fc.property(readAnyhow, ({ stay, looks, told }) => {
+      const { entries } = withLooks(stay, looks, told);
+      const result = apportioned(followed(entries, stay.until));
+      for (const shift of [0, 12]) {
+        const hours = Array.from({ length: 12 }, (_, i): Period => {
+          const start = BEGINS + (shift + i) * HOUR;
+          return { start: instant(start), end: instant(start + HOUR) };
+        });
+        const [from, to] = [hours[0]!.start, hours.at(-1)!.end];
+        const rows = volumeRows(
+          { ...result, amounts: [] },
+          {
+            intervals: hours,
+            anchors: [from],
+            until: to,
+            admittedAt: instant(BEGINS),
+            stepOf: () => step as Step,
+            per: "channel",
+          },
+        );
+        for (const { key, total } of rows) {
+          const own = <One extends { channel: string }>(all: readonly One[]) =>
+            all.filter(({ channel }) => channel === key);
+          const amounts = own(result.unattributed).filter(
+            ({ at }) => (from < at || (from === BEGINS && at === from)) && at <= to,
+          );
+          const flowed = own(result.deliveries).map((one) => givenBy(one, to) - givenBy(one, from));
+          const whole = [...flowed, ...amounts.map(({ volume }) => volume)].reduce((a, b) => a + b, 0n);
+          const finest = finestRows(own(result.deliveries)).length + standingRows(amounts).length;
+          const off = BigInt(total) * 3_600_000n - whole;
+          expect(off < 0n ? -off : off).toBeLessThanOrEqual(BigInt(finest) * half);
+          if (amounts.length > 1) standing++;
+        }
+      }
+    });
+    fc.assert(property, runs(150));
+    expect(standing).toBeGreaterThan(5);
   });
 
   it("holds what finished by itself before it was read, as long as anything else flowed", {

@@ -5,12 +5,12 @@ import { NOTHING, plus, shownAs } from "../../infusion/quantity.js";
 import type { Audited } from "../audited.js";
 import type { Measure } from "../measure.js";
 
-function unread({ collected, settingsAt, has }: Audited) {
-  return clearsUnread({ collected, settingsAt }).filter(([clear]) => has(clear!.at));
+function unread({ collected, segments, settingsAt, state, until, has }: Audited) {
+  return clearsUnread({ collected, segments, settingsAt, state, until }).filter(([clear]) => has(clear!.at));
 }
 
 const DEFINITION =
-  "Clears in the shift of running totals (by a therapy change, a reset, a disconnection or a device's own doing) that held more than the unit asks about and that no reading had written down";
+  "Clears in the shift of running totals (by a therapy change, a reset, a disconnection or a device's own doing) that held more than the unit asks about and that neither a reading nor the device's own segments had told";
 
 export const CLEARS: readonly Measure[] = [
   {

@@ -22,6 +22,7 @@ import { rateChangeMissing } from "./rate-change-missing.js";
 import { readBeforeClear } from "./read-before-clear.js";
 import type { Disagreeing, Ranked, Reason } from "./reason.js";
 import { secondaryMissing } from "./secondary-missing.js";
+import { segmentsSay } from "./segments-say.js";
 import { timeOfReading } from "./time-of-reading.js";
 
 type Finding = (d: Disagreeing) => Reason[];
@@ -50,7 +51,8 @@ const FAR_FETCHED = 66;
 /** At most six reasons, the likeliest first; each shares its place with those that are about as likely as its first. */
 export function likelyReasons(d: Disagreeing): Ranked[] {
   const kinds = d.reading.source === "device" ? HAPPENED : [...HAPPENED, ...MISREAD];
-  const reasons = kinds.flatMap((kind) => kind(d)).sort((a, b) => a.unlikeliness - b.unlikeliness);
+  const supposed = kinds.flatMap((kind) => kind(d)).sort((a, b) => a.unlikeliness - b.unlikeliness);
+  const reasons = [...segmentsSay(d, supposed), ...supposed];
   const likely = reasons
     .filter(({ unlikeliness }) => unlikeliness <= reasons[0]!.unlikeliness + FAR_FETCHED)
     .slice(0, SHOWN);

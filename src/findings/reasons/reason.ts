@@ -24,7 +24,8 @@ export type ReasonKind =
   | "other-total"
   | "other-channel"
   | "digits"
-  | "time-of-reading";
+  | "time-of-reading"
+  | "segments-say";
 
 /** What a reading is explained from: the course since the mark its increment is over, up to the reading. */
 export interface Disagreeing {

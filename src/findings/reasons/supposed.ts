@@ -35,13 +35,15 @@ export interface Supposed {
   readonly tell: () => Told;
 }
 
+type SupposedKind = Exclude<ReasonKind, "segments-say">;
+
 /**
  * How usual each kind is among readings that disagree where it can have happened at all: few flows end by
  * themselves within a span, and few entries come later than a reading. Nobody has counted this at the bedside: what people
  * leave out or misread is taken to be about equally frequent, and what the ledger would mostly have asked
  * about already is taken to be rarer.
  */
-const HOW_USUAL: Readonly<Record<ReasonKind, number>> = {
+const HOW_USUAL: Readonly<Record<SupposedKind, number>> = {
   "rate-change-missing": 0.16,
   "rate-change-late": 0.14,
   "pause-missing": 0.14,
@@ -58,7 +60,7 @@ const HOW_USUAL: Readonly<Record<ReasonKind, number>> = {
 };
 
 /** The kind as its likeliest way that would settle the reading, or nothing where none of the likely ways would. */
-export function likeliest(kind: ReasonKind, d: Disagreeing, supposed: Iterable<Supposed>): Reason[] {
+export function likeliest(kind: SupposedKind, d: Disagreeing, supposed: Iterable<Supposed>): Reason[] {
   const chanceOf = chances(d);
   const wouldAgree = agreeing(d);
   let together = 0;

@@ -30,18 +30,21 @@ const SETTLED_BY: readonly Settlement[] = [
   { text: "What was added to the bag, or the bag that was hung after it." },
 ];
 
-/** It hangs on the hanging of the bag, of which there may be several to one flow. */
+/**
+ * It hangs on what last told the bag's contents, its hanging or on a gravity set a level: of several bags on one flow
+ * each has its own.
+ */
 function drawnTooMuch({ bag, channel, at, entry }: OfBag, evidence: Evidence): Found[] {
   const { words, until } = evidence;
-  const told = evidence.entries.filter((one) => tellsContents(one, bag));
+  const told = evidence.entries.filter((one) => tellsContents(one, bag, evidence));
   const before = told.findLast(({ placed }) => placed.entry.at <= at);
-  const hung = told.findLast(({ placed: { entry: one } }) => one.kind === "bag-hung" && one.at <= at);
+  const known = told.findLast(({ placed: { entry: one } }) => saysContents(one.kind) && one.at <= at);
   const next = told.find(({ placed }) => placed.entry.at > at);
   const end = earliest(until, next?.placed.entry.at ?? until);
   const given = (start: Instant) => drawnWithin(bag, channel, { start, end }, evidence);
   const beyond = given(at);
   if (beyond <= tolerance(channel, given(before?.placed.entry.at ?? evidence.from), at, evidence)) return [];
-  const subject = hung?.placed.id ?? entry;
+  const subject = known?.placed.id ?? entry;
   return [
     {
       code: "bag-overdrawn",
@@ -74,10 +77,16 @@ function takenOut({ entry, channel, at, why }: Note): Found {
   };
 }
 
-function tellsContents({ placed: { entry } }: Reported, bag: string): boolean {
-  return (
-    ["bag-hung", "bag-adjusted", "bag-taken-down"].includes(entry.kind) && "bag" in entry && entry.bag === bag
-  );
+/** An adjustment says only by how much they changed. */
+function saysContents(kind: string): boolean {
+  return kind === "bag-hung" || kind === "bag-level-read";
+}
+
+/** A level of any other channel than a gravity set is compared, and changes nothing. */
+function tellsContents({ placed: { id, entry } }: Reported, bag: string, { collected }: Evidence): boolean {
+  if (!("bag" in entry) || entry.bag !== bag) return false;
+  if (entry.kind === "bag-level-read") return collected.levels.some((one) => one.entry === id && one.anchors);
+  return ["bag-hung", "bag-adjusted", "bag-taken-down"].includes(entry.kind);
 }
 
 function drawnWithin(bag: string, channel: string, { start, end }: Period, { collected }: Evidence): Volume {

@@ -1,6 +1,6 @@
 /** More was charted as lost than the channel delivered in that time: what goes beyond takes nothing off. */
 
-import { apportioned } from "../../infusion/apportion.js";
+import { type Apportioned, apportioned } from "../../infusion/apportion.js";
 import { givenBy } from "../../infusion/delivery.js";
 import type { DeliveryLost } from "../../infusion/entry.js";
 import { minus, NOTHING, plus, type Volume, volumeOf } from "../../infusion/quantity.js";
@@ -10,21 +10,27 @@ import { flowsOn } from "../lookup.js";
 export const lossBeyondDelivery: Rule = {
   code: "entry-without-effect",
   runs: "asking",
-  find: (evidence) =>
-    evidence.entries.flatMap(({ placed }) =>
-      placed.entry.kind === "delivery-lost" ? (found(placed.id, placed.entry, evidence) ?? []) : [],
-    ),
+  find: (evidence) => {
+    const given = new Map<string, Apportioned>();
+    return evidence.entries.flatMap(({ placed: { id, entry } }) => {
+      if (entry.kind !== "delivery-lost") return [];
+      const own = given.get(entry.channel) ?? apportionedOn(entry.channel, evidence);
+      given.set(entry.channel, own);
+      return found(id, entry, own, evidence) ?? [];
+    });
+  },
 };
 
-function found(id: string, entry: DeliveryLost, evidence: Evidence): Found | undefined {
+function found(
+  id: string,
+  entry: DeliveryLost,
+  apportioned: Apportioned,
+  evidence: Evidence,
+): Found | undefined {
   const { channel, from: start, to: end } = entry;
   if (entry.volume === "unknown" || isUnknown(entry, evidence)) return undefined;
   const lost = volumeOf(entry.volume);
-  // By rate × time alone there may be enough; what was read is looked at only where there is not.
-  const onChannel = { ...evidence.collected, flows: flowsOn(evidence.collected, channel) };
-  const unread = { ...onChannel, readings: [], segments: [], levels: [] };
-  if (lost <= givenIn(entry, unread)) return undefined;
-  const given = givenIn(entry, onChannel);
+  const given = givenIn(entry, apportioned);
   if (lost <= given) return undefined;
   const { words } = evidence;
   return {
@@ -46,9 +52,25 @@ function found(id: string, entry: DeliveryLost, evidence: Evidence): Found | und
   };
 }
 
+/** What a channel gave, with what was read allowed for: less than its rate says, where less was read. */
+function apportionedOn(channel: string, { collected }: Evidence): Apportioned {
+  const own = <One extends { readonly channel: string }>(all: readonly One[]) =>
+    all.filter((one) => one.channel === channel);
+  return apportioned({
+    ...collected,
+    flows: flowsOn(collected, channel),
+    unknown: own(collected.unknown),
+    readings: own(collected.readings),
+    segments: own(collected.segments),
+    levels: own(collected.levels),
+  });
+}
+
 /** What a channel gave in the span of a loss, and what was read of it that no flow can hold. */
-function givenIn({ channel, from, to }: DeliveryLost, collected: Evidence["collected"]): Volume {
-  const { deliveries, unattributed } = apportioned(collected);
+function givenIn(
+  { channel, from, to }: DeliveryLost,
+  { deliveries, unattributed }: Pick<Apportioned, "deliveries" | "unattributed">,
+): Volume {
   const flowed = deliveries
     .filter((one) => one.channel === channel && one.start < to && from < one.end)
     .map((one) => minus(givenBy(one, to), givenBy(one, from)));

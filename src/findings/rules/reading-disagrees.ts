@@ -9,7 +9,7 @@ export const readingDisagrees: Rule = {
   code: "reading-disagrees",
   runs: "recording",
   find: (evidence) =>
-    questionsIn(evidence.collected)
+    questionsIn(evidence)
       .filter(({ first }) => !isLower(first))
       .map((question) => found(question, evidence)),
 };
@@ -22,6 +22,7 @@ function found(question: Question, evidence: Evidence): Found {
     subject: first.entry,
     channel: first.channel,
     totals: first.checkOnly ? ["primary", "secondary"] : [first.total],
+    says: increment > computed ? "more" : "less",
     start: first.over.from,
     end: last.at,
     entries: [...readings.map(({ entry }) => entry), first.over.entry],
@@ -49,7 +50,8 @@ function sentence({ readings, first, last, increment, computed }: Question, { wo
  * alike. A sum moves nothing, whatever is decided: all that can be said of it is that it was misread.
  */
 function decisions({ readings, first }: Question, { until }: Evidence): Settlement[] {
-  const strayed = readings.filter(({ comparison }) => !comparison.agrees);
+  const alone = readings.filter(({ comparison }) => !comparison.agrees);
+  const strayed = alone.length > 0 ? alone : readings;
   const decide = (use: "reading" | "computed") =>
     strayed.map(({ entry }) => ({
       do: "record" as const,

@@ -4,85 +4,78 @@
  */
 
 import type { SegmentJudged } from "../../infusion/evidence.js";
-import { minus, NOTHING, plus, type Volume } from "../../infusion/quantity.js";
-import { segmentsJudged } from "../../infusion/segment.js";
+import { minus, NOTHING } from "../../infusion/quantity.js";
 import { latest } from "../../time/instant.js";
 import type { Evidence, Found, Rule, Settlement } from "../finding.js";
+import { readingsOn } from "../lookup.js";
+import { type SegmentRun, segmentRuns } from "../segments.js";
 
 export const segmentDisagrees: Rule = {
   code: "reading-disagrees",
-  runs: "asking",
-  find: (evidence) => runsOf(segmentsJudged(evidence.collected)).map((run) => found(run, evidence)),
+  runs: "recording",
+  find: (evidence) =>
+    segmentRuns(evidence.segments)
+      .filter((run) => !decidedWithATotal(run, evidence))
+      .map((run) => found(run, evidence)),
 };
 
-type Run = [SegmentJudged, ...SegmentJudged[]];
-
-/** In the order in which they end, which is that in which they count. */
-function runsOf(segments: readonly SegmentJudged[]): Run[] {
-  const runs: Run[] = [];
-  const lastOn = new Map<string, Run>();
-  for (const segment of segments) {
-    const { channel, outcome } = segment;
-    if (outcome !== "disputed" && outcome !== "waits") continue;
-    const run = lastOn.get(channel);
-    if (run !== undefined && goesOn(run.at(-1)!, segment)) {
-      run.push(segment);
-      continue;
-    }
-    const begun: Run = [segment];
-    lastOn.set(channel, begun);
-    runs.push(begun);
-  }
-  return runs;
+/** Whether somebody decided about a total that has at least half of the same, over a time that meets the run's. */
+function decidedWithATotal(
+  { segments, more, counted, computed }: SegmentRun,
+  { collected }: Evidence,
+): boolean {
+  const [{ channel, start }] = segments;
+  const end = latest(...segments.map(({ at }) => at));
+  const apart = more ? minus(counted, computed) : minus(computed, counted);
+  return readingsOn(collected, channel).some(({ decided, comparison, over, at }) => {
+    if (!decided || comparison.agrees || over.from >= end || start >= at) return false;
+    const beyond = minus(comparison.increment, comparison.computed);
+    return 2n * (more ? beyond : minus(NOTHING, beyond)) >= apart;
+  });
 }
 
-function goesOn(last: SegmentJudged, next: SegmentJudged): boolean {
-  return next.start <= last.at && more(last) > NOTHING === more(next) > NOTHING;
-}
-
-/** By how much the device counted more than was computed; below nothing where it counted less. */
-function more({ value, comparison }: SegmentJudged): Volume {
-  return minus(value, comparison.computed);
-}
-
-function found(run: Run, evidence: Evidence): Found {
-  const [first] = run;
+function found({ segments, more, counted, computed, told }: SegmentRun, evidence: Evidence): Found {
+  const [first] = segments;
   const { channel, start } = first;
   const { words, until } = evidence;
-  const end = latest(...run.map(({ at }) => at));
-  const counted = run.reduce((sum, { value }) => plus(sum, value), NOTHING);
-  const computed = run.reduce((sum, { comparison }) => plus(sum, comparison.computed), NOTHING);
-  const apart = counted > computed ? minus(counted, computed) : minus(computed, counted);
+  const end = latest(...segments.map(({ at }) => at));
+  const apart = more ? minus(counted, computed) : minus(computed, counted);
+  const number = segments.length;
+  const looks = [...told].sort((a, b) => a.sequence - b.sequence);
+  // Whoever looked again looked at the same: the question stays the one it was.
+  const subject = looks.find(({ entry, instead }) => entry === first.entry || instead === first.entry)!.entry;
+  const entries = [...new Set([subject, ...looks.map(({ entry }) => entry)])];
   return {
     code: "reading-disagrees",
     severity: "question",
-    subject: first.entry,
+    subject,
     channel,
+    says: more ? "more" : "less",
     start,
     end,
-    entries: run.map(({ entry }) => entry),
+    entries,
     volume: apart,
     sentence:
-      `${channel} says that it gave ${words.volume(counted)}${run.length > 1 ? ` in ${run.length} segments` : ""} ` +
+      `${channel} says that it gave ${words.volume(counted)}${number > 1 ? ` in ${number} segments` : ""} ` +
       `from ${words.time(start)} to ${words.time(end)}, and ${words.volume(computed)} was computed: ` +
-      `${words.volume(apart)} ${counted > computed ? "more" : "less"}.`,
+      `${words.volume(apart)} ${more ? "more" : "less"}.`,
     settledBy: [
       { text: "An entry that explains it, late or amended." },
-      ...decisions(run, until),
+      { text: "Use what was read.", proposals: decided(segments, "reading", until) },
+      { text: "Use what was computed.", proposals: decided(told, "computed", until) },
       { text: "A void or an amendment of the segment, if it is wrong." },
     ],
   };
 }
 
-/** Which of the two counts is decided for all of a question alike. */
-function decisions(run: Run, at: Evidence["until"]): Settlement[] {
-  const decide = (use: "reading" | "computed") =>
-    run.map(({ entry }) => ({
-      do: "record" as const,
-      entry: { kind: "variance-settled" as const, at, reading: entry, use },
-    }));
-  return [
-    { text: "Use what was read.", proposals: decide("reading") },
-    { text: "Use what was computed.", proposals: decide("computed") },
-  ];
+/** One decision of each, alike for all of a question. */
+function decided(
+  segments: readonly SegmentJudged[],
+  use: "reading" | "computed",
+  at: Evidence["until"],
+): NonNullable<Settlement["proposals"]> {
+  return segments.map(({ entry }) => ({
+    do: "record" as const,
+    entry: { kind: "variance-settled" as const, at, reading: entry, use },
+  }));
 }

@@ -13,7 +13,7 @@ export const unrecordedClear: Rule = {
   code: "unrecorded-clear",
   runs: "recording",
   find: (evidence) =>
-    questionsIn(evidence.collected)
+    questionsIn(evidence)
       .filter(({ first }) => isLower(first))
       .map(({ first }) => found(first, evidence)),
 };

@@ -38,10 +38,14 @@ const Frozen = z
       })
       .optional()
       .describe("The concentration it was computed with."),
+    countsFrom: InstantText.optional().describe(
+      "Of a level of a gravity set: from when on the bag holds so much by the computation. What flowed until then was signed when the level was recorded.",
+    ),
   })
   .meta({
     id: "Frozen",
-    description: "What a dose, drops or a duration came to when it was recorded; it is never computed again.",
+    description:
+      "What a dose, drops or a duration came to when it was recorded, and from when on a level counts; neither is ever computed again.",
   });
 
 export const Recording = z

@@ -62,6 +62,7 @@ const REASON_KINDS = [
   "other-channel",
   "digits",
   "time-of-reading",
+  "segments-say",
 ] as const;
 
 export const LikelyReason = z

@@ -74,9 +74,9 @@ const Segment = z
     shows: z.number().describe("What the device counted in it, in mL."),
     rateTime: z.number().describe("Rate × time over it, in mL."),
     outcome: z
-      .enum(["agrees", "settled", "disputed", "waits", "not-used"])
+      .enum(["agrees", "settled", "disputed", "waits", "not-used", "looked-again"])
       .describe(
-        "Whether it counts: it agrees, somebody decided so, or somebody confirmed it though it disagrees. One that waits, or that somebody decided against, does not.",
+        "Whether it counts: it agrees, somebody decided so, or somebody confirmed it though it disagrees. One that waits, that somebody decided against, or in whose place another look at the same segment counts, does not.",
       ),
   })
   .meta({ id: "SegmentTold", description: "What a device counted over a segment of its own." });
@@ -127,7 +127,10 @@ export const ChamberNow = z
       .describe("What it should hold now, in mL: null, since nobody knows how fast it fills."),
     lastReading: z
       .number()
-      .describe("What it held when it was last read, emptied or placed, in mL: it holds at least that."),
+      .nullable()
+      .describe(
+        "What it held when it was last read or placed, in mL: it holds at least that. Null since it was emptied.",
+      ),
     atRisk: z.null().describe("What it collected since, in mL, and only it knows: null."),
     since: InstantText.describe("Since when."),
     by: Key.describe("The entry that says so."),
