@@ -3105,7 +3105,7 @@ export interface components {
         /** @description The service runs, or is ready for requests. */
         Health: {
             /**
-             * @description `live`: the process answers; `ready`: the ledger can be read and written too.
+             * @description `live`: the process answers; `ready`: its ledger can be read too.
              * @enum {string}
              */
             status: "live" | "ready";
@@ -4839,7 +4839,7 @@ export interface components {
         /** @description Every channel's running totals, and every chamber, at the end of the shift, or as far as it has come. */
         ShiftTotals: {
             at: components["schemas"]["Instant"];
-            /** @description Every channel of the stay, disconnected ones too, in order of their keys; empty where none was connected. */
+            /** @description Every connected channel, and every other one with something at risk, in order of their keys; empty where there is none. */
             channels: components["schemas"]["ChannelTotals"][];
             /** @description Every chamber that collects. */
             chambers: components["schemas"]["ChamberNow"][];
@@ -5348,7 +5348,7 @@ export interface components {
             asOf: components["schemas"]["AsOf"];
             /** @description Up to when the answer is computed; by default now. Nothing is projected beyond it. */
             until: components["schemas"]["Instant"];
-            /** @description Every channel of the stay, disconnected ones too, in order of their keys; empty where none was connected. */
+            /** @description Every connected channel, and every other one with something at risk, in order of their keys; empty where there is none. */
             channels: components["schemas"]["ChannelTotals"][];
             /** @description Every chamber that collects. */
             chambers: components["schemas"]["ChamberNow"][];

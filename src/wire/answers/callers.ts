@@ -20,6 +20,6 @@ export const Health = z
   .strictObject({
     status: z
       .enum(["live", "ready"])
-      .describe("`live`: the process answers; `ready`: the ledger can be read and written too."),
+      .describe("`live`: the process answers; `ready`: its ledger can be read too."),
   })
   .meta({ id: "Health", description: "The service runs, or is ready for requests." });

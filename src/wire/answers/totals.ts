@@ -144,7 +144,7 @@ export const Totals = z
     channels: z
       .array(ChannelTotals)
       .describe(
-        "Every channel of the stay, disconnected ones too, in order of their keys; empty where none was connected.",
+        "Every connected channel, and every other one with something at risk, in order of their keys; empty where there is none.",
       ),
     chambers: z.array(ChamberNow).describe("Every chamber that collects."),
   })
