@@ -731,14 +731,18 @@ export interface components {
         /** @description Who read and wrote of an encounter, the last first. */
         AccessList: {
             ledger: components["schemas"]["LedgerHead"];
+            /** @description A page of the requests, the last first; empty where there are none. */
             accesses: components["schemas"]["LoggedAccess"][];
             /** @description The address of the next page; absent on the last. */
             next?: string;
         };
         /** @description An account; of its password nothing is ever shown. */
         Account: {
+            /** @description The id the ledger made for it, for `/v1/accounts/{account}`. */
             id: string;
+            /** @description What the person signs in with. */
             username: string;
+            /** @description Who it is, as entries name them from now on. */
             name: string;
             /**
              * @description Programs and devices have tokens instead.
@@ -747,6 +751,7 @@ export interface components {
             role: "nurse" | "charge-nurse" | "administrator";
             /** @description The only units the caller may act on; null for every unit. */
             units: components["schemas"]["Key"][] | null;
+            /** @description Whether the account lets anybody in: false once it was closed. */
             active: boolean;
         };
         /** @description A sign-in, or what was done to an account. */
@@ -768,6 +773,7 @@ export interface components {
         };
         /** @description Sign-ins and changes of accounts, the last first. */
         AccountAccessList: {
+            /** @description A page of them, the last first; empty where there are none. */
             accesses: components["schemas"]["AccountAccess"][];
             /** @description The address of the next page; absent on the last. */
             next?: string;
@@ -807,6 +813,7 @@ export interface components {
         };
         /** @description Accounts, in order of their usernames. */
         AccountList: {
+            /** @description A page of the accounts, closed ones too, in order of their usernames; empty where there are none. */
             accounts: components["schemas"]["Account"][];
             /** @description The address of the next page; absent on the last. */
             next?: string;
@@ -892,9 +899,14 @@ export interface components {
         };
         /** @description Who recorded it, as they were then. */
         Author: {
+            /** @description The id of their account or token; of who signs in at the identity provider, what it calls them. */
             id: string;
+            /** @description What pages and charts call the person, program or device. */
             name: string;
-            /** @enum {string} */
+            /**
+             * @description What they may do: the role they had then.
+             * @enum {string}
+             */
             role: "nurse" | "charge-nurse" | "integration" | "device" | "administrator";
         };
         /**
@@ -1107,6 +1119,7 @@ export interface components {
             asOf: components["schemas"]["AsOf"];
             /** @description Up to when the answer is computed; by default now. Nothing is projected beyond it. */
             until: components["schemas"]["Instant"];
+            /** @description In order of time, without gaps; every list per interval has one value for each. */
             intervals: components["schemas"]["Interval"][];
             intake: components["schemas"]["BalanceSide"];
             output: components["schemas"]["BalanceSide"];
@@ -1130,18 +1143,25 @@ export interface components {
             unrounded: {
                 /** @description In mL to the microlitre, not rounded further. */
                 broughtForward: number;
+                /** @description Per interval: the cumulative net in mL; null where it has not begun. */
                 cumulative: (number | null)[];
             };
+            /** @description What the cumulative figures hold and no interval does: of before the admission, and of each time away; empty where there is none. */
             beside: components["schemas"]["Beside"][];
+            /** @description By category: what came or was taken in the period and nobody measured; empty where all was. */
             unmeasured: components["schemas"]["Unmeasured"][];
             /** @description How often before the period something came or was taken that nobody measured. */
             unmeasuredBefore: number;
+            /** @description What leaked or was otherwise lost in the period, each as charted; empty where nothing was. */
             lost: components["schemas"]["Loss"][];
+            /** @description One for each irrigated site, in order of their names; empty where nothing was irrigated. */
             irrigation: components["schemas"]["Irrigation"][];
+            /** @description One for each window that ends with the answer; `hours` says which it is. */
             urine: components["schemas"]["UrinePerWeight"][];
             shareOfAdmissionWeight: components["schemas"]["ShareOfWeight"];
             /** @description Null where fewer than two weights are known. */
             weightChange: components["schemas"]["WeightChange"] | null;
+            /** @description In order of time: one for the whole period, or one for each span between changes. */
             conventions: components["schemas"]["BalanceConventions"][];
         };
         /**
@@ -1224,6 +1244,7 @@ export interface components {
             code: {
                 /** @constant */
                 system: "http://loinc.org";
+                /** @description The LOINC code of the volume. */
                 code: string;
             } | null;
             /** @description Per interval, in mL. */
@@ -1238,6 +1259,7 @@ export interface components {
         };
         /** @description Intake or output. */
         BalanceSide: {
+            /** @description The categories inside the totals, always in the same order; empty where nothing was charted. */
             rows: components["schemas"]["BalanceRow"][];
             /** @description Per interval: the sum of the rows shown. */
             sums: components["schemas"]["ShownVolume"][];
@@ -1256,7 +1278,10 @@ export interface components {
         Basis: "measured" | "apportioned" | "computed" | "disputed" | "unknown";
         /** @description Amounts of a time that is in no interval, and inside the cumulative figures. */
         Beside: {
-            /** @enum {string} */
+            /**
+             * @description Whether the amounts are of before the admission, or of a time the patient was away from the unit.
+             * @enum {string}
+             */
             when: "before-admission" | "away";
             /** @description Where the patient was, of a time away. */
             place: string | null;
@@ -1491,6 +1516,7 @@ export interface components {
                 previous: string;
                 /** @description The entry as it was posted, or as the ledger wrote it. */
                 body: {
+                    /** @description What kind of entry it is, such as `flow-started`; it says which fields the body has. */
                     kind: string;
                 } & {
                     [key: string]: unknown;
@@ -1627,7 +1653,9 @@ export interface components {
              * @enum {string}
              */
             of: "name" | "role" | "units" | "active" | "password";
+            /** @description What it was: a text, a list of units (null for every unit) or whether the account was active; absent of a new account and of a password. */
             was?: (string | boolean | components["schemas"]["Key"][]) | null;
+            /** @description What it is now, in the same form; absent of a password. */
             is?: (string | boolean | components["schemas"]["Key"][]) | null;
         };
         /** @description A figure that is not what it was. */
@@ -1754,6 +1782,7 @@ export interface components {
             hold: "none" | "paused" | "waiting" | "stopped";
             /** @description What flows; null when nothing does. */
             flow: components["schemas"]["RunningFlow"] | null;
+            /** @description One for each counter that the device keeps; empty where it keeps none. */
             totals: components["schemas"]["RunningTotal"][];
             /** @description What the device's own segments captured; null where it told none since. */
             segments: components["schemas"]["CapturedBySegments"] | null;
@@ -1943,6 +1972,7 @@ export interface components {
             asOf: components["schemas"]["AsOf"];
             /** @description Up to when the answer is computed; by default now. Nothing is projected beyond it. */
             until: components["schemas"]["Instant"];
+            /** @description A page of the kept charts, in the order of recording; empty where none was kept. */
             charts: components["schemas"]["ChartHead"][];
             /** @description The address of the next page; absent on the last. */
             next?: string;
@@ -2182,7 +2212,9 @@ export interface components {
             asOf: components["schemas"]["AsOf"];
             /** @description Up to when the answer is computed; by default now. Nothing is projected beyond it. */
             until: components["schemas"]["Instant"];
+            /** @description In order of time, without gaps; every list per interval has one value for each. */
             intervals: components["schemas"]["Interval"][];
+            /** @description One for each additive and unit; empty where no bag that flowed had additives. */
             rows: components["schemas"]["DrugDelivered"][];
         };
         /** @description What was delivered of one additive. */
@@ -2193,6 +2225,7 @@ export interface components {
             unit: string;
             /** @description Per interval, in the unit, to 6 decimals; null where it has not begun. */
             amounts: (number | null)[];
+            /** @description Per interval: the same amounts exactly, in the unit; null where it has not begun. */
             exact: (string | null)[];
             /** @description Per interval: at least, where nobody knows what flowed, or something was added to the bag; at most, where something was lost, or the bag gave more than all that was put in. */
             certainty: (components["schemas"]["Certainty"] | null)[];
@@ -2250,6 +2283,7 @@ export interface components {
         EmergencyAccess: {
             /** @description The emergency access. */
             id: string;
+            /** @description Why it could not wait, in the words of who asked for it. */
             reason: string;
             grantedAt: components["schemas"]["Instant"];
             /** @description From then on the encounter is out of reach again. */
@@ -2366,6 +2400,7 @@ export interface components {
         };
         /** @description Encounters, in order of their ids. */
         EncounterList: {
+            /** @description A page of the stays that were asked for, in order of their ids; empty where there are none. */
             encounters: components["schemas"]["ListedEncounter"][];
             /** @description The address of the next page; absent on the last. */
             next?: string;
@@ -2448,6 +2483,7 @@ export interface components {
             entries: {
                 /** @description The entry's id, sent or made. */
                 id: components["schemas"]["Key"];
+                /** @description Where and when it was recorded: keep the digest to prove it later. */
                 recorded: {
                     /** @description Its place in the chain, from 1. */
                     sequence: number;
@@ -2500,6 +2536,7 @@ export interface components {
             detail?: string;
             /** @description The request that was refused. */
             instance?: string;
+            /** @description The entries of the request whose ids are taken: send them with other ids, if they are new. */
             entries: {
                 /** @description A JSON Pointer into the request body, such as `#/entries/0/rate`. */
                 pointer: string;
@@ -2516,6 +2553,7 @@ export interface components {
             asOf: components["schemas"]["AsOf"];
             /** @description Up to when the answer is computed; by default now. Nothing is projected beyond it. */
             until: components["schemas"]["Instant"];
+            /** @description A page of the entries that were asked for, in the order asked for; empty where there are none. */
             entries: components["schemas"]["RecordedEntry"][];
             /** @description The address of the next page; absent on the last. */
             next?: string;
@@ -2572,10 +2610,16 @@ export interface components {
             asOf: components["schemas"]["AsOf"];
             /** @description Up to when the answer is computed; by default now. Nothing is projected beyond it. */
             until: components["schemas"]["Instant"];
+            /** @description The row of the volumes whose figure is explained. */
             row: {
-                /** @enum {string} */
+                /**
+                 * @description What the rows of the volumes stand for, as asked.
+                 * @enum {string}
+                 */
                 per: "line" | "channel" | "bag" | "category";
+                /** @description The line, channel, bag or category; null for what none is known of. */
                 key: string | null;
+                /** @description What people call the row. */
                 label: string;
             };
             /** @description The figure, as the volumes show it, in mL; null before it begins. */
@@ -2588,8 +2632,11 @@ export interface components {
             unknown: number;
             /** @description Why it is what it is, in plain words. */
             sentence: string;
+            /** @description The flows in the figure, piece by piece; empty where nothing ran. */
             deliveries: components["schemas"]["Delivery"][];
+            /** @description What readings add to the figure and no flow holds; mostly empty. */
             unattributed: components["schemas"]["Unattributed"][];
+            /** @description What was charted as an amount and not as a flow, such as a flush; empty where nothing was. */
             amounts: {
                 entry: components["schemas"]["Key"];
                 at: components["schemas"]["Instant"];
@@ -2597,6 +2644,7 @@ export interface components {
                 /** @description In mL. */
                 volume: number;
             }[];
+            /** @description The readings, levels and segments that say something of these flows; empty where nothing was read. */
             readings: components["schemas"]["SpanRead"][];
             /** @description What held the channels, where none of them ran. */
             held: components["schemas"]["Held"][];
@@ -2631,11 +2679,20 @@ export interface components {
         Finding: {
             /** @description The same however often everything is computed again. */
             id: string;
-            /** @enum {string} */
+            /**
+             * @description What was found, for programs to switch on; the sentence says it to people.
+             * @enum {string}
+             */
             code: "totals-at-risk" | "totals-lost" | "unrecorded-clear" | "reading-disagrees" | "no-reading-at-shift-end" | "bag-ran-dry" | "bag-overdrawn" | "bag-unaccounted" | "flow-without-bag" | "end-unconfirmed" | "pause-not-ended" | "flow-unattended" | "keep-open-running" | "secondary-not-ended" | "primary-not-clamped" | "line-removed-running" | "rate-implausible" | "dose-rate-disagrees" | "time-implausible" | "late-entry" | "possible-duplicate" | "output-gap" | "weight-missing" | "weight-implausible" | "entry-without-effect" | "irrigant-exceeds-output" | "shift-unsigned" | "signed-shift-changed" | "chart-differs";
-            /** @enum {string} */
+            /**
+             * @description A question waits for an answer, attention for a look, a note for nothing.
+             * @enum {string}
+             */
             severity: "question" | "attention" | "note";
-            /** @enum {string} */
+            /**
+             * @description Nobody dealt with it yet; somebody said why it may stand; or entries recorded since have answered it.
+             * @enum {string}
+             */
             state: "open" | "acknowledged" | "settled";
             concerns: components["schemas"]["Concerns"];
             /** @description What was found, in plain words and with its numbers. */
@@ -2657,11 +2714,20 @@ export interface components {
         FindingAcknowledged: {
             /** @description The same however often everything is computed again. */
             id: string;
-            /** @enum {string} */
+            /**
+             * @description What was found, for programs to switch on; the sentence says it to people.
+             * @enum {string}
+             */
             code: "totals-at-risk" | "totals-lost" | "unrecorded-clear" | "reading-disagrees" | "no-reading-at-shift-end" | "bag-ran-dry" | "bag-overdrawn" | "bag-unaccounted" | "flow-without-bag" | "end-unconfirmed" | "pause-not-ended" | "flow-unattended" | "keep-open-running" | "secondary-not-ended" | "primary-not-clamped" | "line-removed-running" | "rate-implausible" | "dose-rate-disagrees" | "time-implausible" | "late-entry" | "possible-duplicate" | "output-gap" | "weight-missing" | "weight-implausible" | "entry-without-effect" | "irrigant-exceeds-output" | "shift-unsigned" | "signed-shift-changed" | "chart-differs";
-            /** @enum {string} */
+            /**
+             * @description A question waits for an answer, attention for a look, a note for nothing.
+             * @enum {string}
+             */
             severity: "question" | "attention" | "note";
-            /** @enum {string} */
+            /**
+             * @description Nobody dealt with it yet; somebody said why it may stand; or entries recorded since have answered it.
+             * @enum {string}
+             */
             state: "open" | "acknowledged" | "settled";
             concerns: components["schemas"]["Concerns"];
             /** @description What was found, in plain words and with its numbers. */
@@ -2685,6 +2751,7 @@ export interface components {
             asOf: components["schemas"]["AsOf"];
             /** @description Up to when the answer is computed; by default now. Nothing is projected beyond it. */
             until: components["schemas"]["Instant"];
+            /** @description The findings that were asked for; empty where nothing is found. */
             findings: components["schemas"]["Finding"][];
         };
         /** @description A span of time in which one bag delivered at one rate. */
@@ -2696,6 +2763,7 @@ export interface components {
             bag: components["schemas"]["Key"] | null;
             /** @description What the bag holds; null for unidentified fluid. */
             fluid: {
+                /** @description The fluid, as the bag was charted. */
                 name: string;
                 category: components["schemas"]["IntakeCategory"];
             } | null;
@@ -2991,7 +3059,9 @@ export interface components {
             until: components["schemas"]["Instant"];
             /** @description In order of their start by channel. */
             flows: components["schemas"]["Flow"][];
+            /** @description What readings add that no flow can hold; mostly empty. */
             unattributed: components["schemas"]["Unattributed"][];
+            /** @description Spans in which nobody knows what flowed; empty where all is known. */
             unknown: components["schemas"]["UnknownSpan"][];
         };
         /**
@@ -3050,7 +3120,10 @@ export interface components {
         Grams: number;
         /** @description The service runs, or is ready for requests. */
         Health: {
-            /** @enum {string} */
+            /**
+             * @description `live`: the process answers; `ready`: its ledger can be read too.
+             * @enum {string}
+             */
             status: "live" | "ready";
         };
         /** @description Why a channel did not run. */
@@ -3328,7 +3401,10 @@ export interface components {
         LevelCompared: {
             /** @description The entry. */
             entry: components["schemas"]["Key"];
-            /** @enum {string} */
+            /**
+             * @description How the level was told: by weighing, by the scale on the bag, or by eye.
+             * @enum {string}
+             */
             method: "weighed" | "scale" | "estimate";
             /** @description When it was last known what the bag held. */
             start: components["schemas"]["Instant"];
@@ -3463,6 +3539,7 @@ export interface components {
             emergency?: {
                 /** @description The emergency access. */
                 id: string;
+                /** @description Why it could not wait, as it was said when it was granted. */
                 reason: string;
             };
         };
@@ -3473,7 +3550,10 @@ export interface components {
             channel: components["schemas"]["Key"];
             start: components["schemas"]["Instant"];
             end: components["schemas"]["Instant"];
-            /** @enum {string} */
+            /**
+             * @description How it was lost, as it was charted.
+             * @enum {string}
+             */
             reason: "leaked" | "disconnected" | "infiltrated" | "other";
             /** @description In mL; null where nobody knows. */
             volume: number | null;
@@ -3482,9 +3562,14 @@ export interface components {
         };
         /** @description The caller, and how long they are signed in. */
         Me: {
+            /** @description The id of their account or token; of who signs in at the identity provider, what it calls them. */
             id: string;
+            /** @description What pages and charts call the person, program or device. */
             name: string;
-            /** @enum {string} */
+            /**
+             * @description What they may do: the role they had then.
+             * @enum {string}
+             */
             role: "nurse" | "charge-nurse" | "integration" | "device" | "administrator";
             /** @description The only units the caller may act on; null for every unit. */
             units: components["schemas"]["Key"][] | null;
@@ -3504,6 +3589,7 @@ export interface components {
         /** @description One measure over a unit. */
         MeasureOverUnit: {
             key: components["schemas"]["MeasureKey"];
+            /** @description What people call the measure. */
             label: string;
             /**
              * @description What the values are in.
@@ -3692,8 +3778,11 @@ export interface components {
         };
         /** @description A finding that was open when a span was signed. */
         OpenFinding: {
+            /** @description The finding's id. */
             finding: string;
+            /** @description What was found, by the code of the finding. */
             code: string;
+            /** @description What was found, in the words and numbers of then. */
             sentence: string;
         };
         /**
@@ -4077,6 +4166,7 @@ export interface components {
             detail?: string;
             /** @description The request that was refused. */
             instance?: string;
+            /** @description The readings of the request that disagree, each with likely reasons and ways to answer. */
             disagreements: components["schemas"]["Disagreement"][];
         };
         /** @description A reading to be taken: look at the device and add `volume`, in mL. No number is proposed. */
@@ -4086,7 +4176,10 @@ export interface components {
             at: components["schemas"]["Instant"];
             channel: components["schemas"]["Key"];
             total: components["schemas"]["TotalName"];
-            /** @enum {string} */
+            /**
+             * @description On which side of a clear at the same instant it stands; send it back as it is.
+             * @enum {string}
+             */
             position?: "before" | "after";
         };
         /** @description One way to answer, ready to post. */
@@ -4127,7 +4220,9 @@ export interface components {
                 /** @description Above this a difference needs attention, in mL. */
                 attention: number;
             };
+            /** @description Figures that agree within the tolerance; empty where none does. */
             matches: components["schemas"]["ChartMatch"][];
+            /** @description Figures that differ by more than the tolerance, each with what may explain it; empty where none does. */
             differences: components["schemas"]["ChartDifference"][];
             /** @description What explains at least three figures and three entries in the same way; the differences say each of them. */
             habits: components["schemas"]["ChartHabit"][];
@@ -4137,6 +4232,7 @@ export interface components {
             notCharted: components["schemas"]["NotCharted"][];
             /** @description Figures of intervals that had not begun by `until`; they are not compared. */
             notBegun: components["schemas"]["NotBegun"][];
+            /** @description The conventions the ledger's figures were made by, in order of time: one for the whole span, or one for each span between changes. */
             conventions: components["schemas"]["BalanceConventions"][];
         };
         /** @description What is reconciled: figures, or a kept chart by its id. */
@@ -4644,9 +4740,13 @@ export interface components {
             at: components["schemas"]["Instant"];
             weight: components["schemas"]["Weight"];
         } | {
+            /** @description Null: it cannot be judged. */
             percent: null;
+            /** @description Null: none is known. */
             weight: null;
+            /** @description Null: nobody weighed the patient. */
             at: null;
+            /** @description Why it cannot be judged, in plain words. */
             why: string;
         };
         /**
@@ -4666,6 +4766,7 @@ export interface components {
         };
         /** @description The balance by the hour. */
         ShiftBalance: {
+            /** @description In order of time, without gaps; every list per interval has one value for each. */
             intervals: components["schemas"]["Interval"][];
             intake: components["schemas"]["BalanceSide"];
             output: components["schemas"]["BalanceSide"];
@@ -4689,18 +4790,25 @@ export interface components {
             unrounded: {
                 /** @description In mL to the microlitre, not rounded further. */
                 broughtForward: number;
+                /** @description Per interval: the cumulative net in mL; null where it has not begun. */
                 cumulative: (number | null)[];
             };
+            /** @description What the cumulative figures hold and no interval does: of before the admission, and of each time away; empty where there is none. */
             beside: components["schemas"]["Beside"][];
+            /** @description By category: what came or was taken in the period and nobody measured; empty where all was. */
             unmeasured: components["schemas"]["Unmeasured"][];
             /** @description How often before the period something came or was taken that nobody measured. */
             unmeasuredBefore: number;
+            /** @description What leaked or was otherwise lost in the period, each as charted; empty where nothing was. */
             lost: components["schemas"]["Loss"][];
+            /** @description One for each irrigated site, in order of their names; empty where nothing was irrigated. */
             irrigation: components["schemas"]["Irrigation"][];
+            /** @description One for each window that ends with the answer; `hours` says which it is. */
             urine: components["schemas"]["UrinePerWeight"][];
             shareOfAdmissionWeight: components["schemas"]["ShareOfWeight"];
             /** @description Null where fewer than two weights are known. */
             weightChange: components["schemas"]["WeightChange"] | null;
+            /** @description In order of time: one for the whole period, or one for each span between changes. */
             conventions: components["schemas"]["BalanceConventions"][];
         };
         /** @description A shift of a stay: figures, balance, findings and signatures. */
@@ -4709,6 +4817,7 @@ export interface components {
             shift: string;
             /** @description The date on which it starts. */
             date: string;
+            /** @description The name of the shift among those of its unit, such as `day`. */
             name: string;
             /** @description What people call it. */
             label: string;
@@ -4748,13 +4857,16 @@ export interface components {
         /** @description Every channel's running totals, and every chamber, at the end of the shift, or as far as it has come. */
         ShiftTotals: {
             at: components["schemas"]["Instant"];
+            /** @description Every connected channel, and every other one with something at risk, in order of their keys; empty where there is none. */
             channels: components["schemas"]["ChannelTotals"][];
             /** @description Every chamber that collects. */
             chambers: components["schemas"]["ChamberNow"][];
         };
         /** @description What each line delivered, by the hour. */
         ShiftVolumes: {
+            /** @description In order of time, without gaps; every list per interval has one value for each. */
             intervals: components["schemas"]["Interval"][];
+            /** @description One for each line, channel, bag or category, in order of their keys, what has no key last; empty where nothing flowed. */
             rows: components["schemas"]["VolumeRow"][];
             /** @description Per interval: the sum of the rows shown. */
             sums: components["schemas"]["ShownVolume"][];
@@ -4765,9 +4877,11 @@ export interface components {
         ShownVolume: number | null;
         /** @description Intake or output of what stands beside the intervals. */
         SideBeside: {
+            /** @description The categories inside the totals, always in the same order; empty where nothing was charted. */
             rows: {
                 /** @description The category; null for fluid nobody identified. */
                 key: (components["schemas"]["IntakeCategory"] | components["schemas"]["OutputCategory"]) | null;
+                /** @description What people call the category. */
                 label: string;
                 /** @description In mL, as rounded; of any sign. */
                 total: number;
@@ -4780,6 +4894,7 @@ export interface components {
             apart: {
                 /** @description The category; null for fluid nobody identified. */
                 key: (components["schemas"]["IntakeCategory"] | components["schemas"]["OutputCategory"]) | null;
+                /** @description What people call the category. */
                 label: string;
                 /** @description In mL, as rounded; of any sign. */
                 total: number;
@@ -4818,6 +4933,7 @@ export interface components {
             digest: string;
             /** @description The version of the calculation that made the figures. */
             calculation: string;
+            /** @description What the person who signed had to say; absent where they said nothing. */
             remark?: string;
             /** @description What was open. */
             open: components["schemas"]["OpenFinding"][];
@@ -4834,6 +4950,7 @@ export interface components {
             state: "final" | "corrected" | "replaced";
             /** @description The time in this shift for which it stands. */
             stands: components["schemas"]["SignatureStands"][];
+            /** @description In order of time: one for the whole period, or one for each span between changes. */
             conventions: components["schemas"]["BalanceConventions"][];
             /** @description Every figure that is another now. */
             differences: components["schemas"]["SignedFigure"][];
@@ -4856,6 +4973,7 @@ export interface components {
         /** @description The span is signed. */
         SignatureRecorded: {
             ledger: components["schemas"]["LedgerHead"];
+            /** @description The shift that was signed, such as `2026-03-04/day`. */
             shift: string;
             id: components["schemas"]["Key"];
             /** @description The unit whose time it was, as of then: a unit signs for its own. */
@@ -4871,6 +4989,7 @@ export interface components {
             digest: string;
             /** @description The version of the calculation that made the figures. */
             calculation: string;
+            /** @description What the person who signed had to say; absent where they said nothing. */
             remark?: string;
             /** @description What was open. */
             open: components["schemas"]["OpenFinding"][];
@@ -4962,6 +5081,7 @@ export interface components {
              * @enum {string}
              */
             boundary?: "ends" | "starts";
+            /** @description When a reading agrees: what is to change of the share and the floors; the rest stays. */
             readingTolerance?: {
                 /** @description Of the computed increment, in whole per cent. */
                 percent?: number;
@@ -4970,12 +5090,14 @@ export interface components {
                 /** @description The floor of a syringe, in mL, at most 3 decimals; more are refused. */
                 syringe?: components["schemas"]["Volume"];
             };
+            /** @description How far a bag's level may be from the computed one: what is to change, by method; the rest stays. */
             levelTolerance?: {
                 /** @description Of a weighed level, in whole per cent. */
                 weighed?: number;
                 /** @description Of a level on the bag's own scale, in whole per cent. */
                 scale?: number;
             };
+            /** @description By how much a chart must differ from the ledger: what is to change; the rest stays. */
             chartTolerance?: {
                 /** @description Worth a note, in mL, at most 3 decimals; more are refused. */
                 note?: components["schemas"]["Volume"];
@@ -4999,6 +5121,7 @@ export interface components {
             softFoods?: {
                 [key: string]: number;
             };
+            /** @description What is inside the totals of the balance: what is to change; the rest stays. */
             counts?: {
                 /** @description Blood products, which have a row of their own. */
                 bloodProducts?: boolean;
@@ -5029,6 +5152,7 @@ export interface components {
             dryAfter?: components["schemas"]["Delay"];
             /** @description Within this time of a computed end an entry on the channel confirms it. */
             endConfirmedWithin?: components["schemas"]["Delay"];
+            /** @description What may be missing of a bag's contents: what is to change of the volume and the share; the rest stays. */
             unaccountedAbove?: {
                 /** @description In mL, at most 3 decimals; more are refused. */
                 volume?: components["schemas"]["Volume"];
@@ -5117,6 +5241,7 @@ export interface components {
             asOf: components["schemas"]["AsOf"];
             /** @description Up to when the answer is computed; by default now. Nothing is projected beyond it. */
             until: components["schemas"]["Instant"];
+            /** @description One for each channel concerned, in order of their keys; empty where none is. */
             channels: {
                 channel: components["schemas"]["Key"];
                 /** @description Rate × time in the period, in mL. */
@@ -5132,8 +5257,10 @@ export interface components {
                 /** @description Every span between readings that the period touches. */
                 readings: components["schemas"]["ReadingCompared"][];
             }[];
+            /** @description One for each bag concerned, in order of their keys; empty where none is. */
             bags: {
                 bag: components["schemas"]["Key"];
+                /** @description What the bag holds, as charted; null where it is not known. */
                 fluid: string | null;
                 /** @description Rate × time in the period, in mL. */
                 rateTime: number;
@@ -5143,6 +5270,7 @@ export interface components {
                 restsOn: ("reading" | "level" | "rate-time" | "several") | null;
                 /** @description Why, in plain words. */
                 why: string;
+                /** @description The levels read of the bag in the period; empty where none was. */
                 levels: components["schemas"]["LevelCompared"][];
             }[];
         };
@@ -5238,6 +5366,7 @@ export interface components {
             asOf: components["schemas"]["AsOf"];
             /** @description Up to when the answer is computed; by default now. Nothing is projected beyond it. */
             until: components["schemas"]["Instant"];
+            /** @description Every connected channel, and every other one with something at risk, in order of their keys; empty where there is none. */
             channels: components["schemas"]["ChannelTotals"][];
             /** @description Every chamber that collects. */
             chambers: components["schemas"]["ChamberNow"][];
@@ -5254,7 +5383,9 @@ export interface components {
             detail?: string;
             /** @description The request that was refused. */
             instance?: string;
+            /** @description The totals and chambers that the clears of the request would lose, each with ways to answer. */
             atRisk: components["schemas"]["TotalAtRisk"][];
+            /** @description Readings of the same request that disagree; absent where none does. */
             disagreements?: components["schemas"]["Disagreement"][];
         };
         /**
@@ -5408,6 +5539,7 @@ export interface components {
             unit: components["schemas"]["Key"];
             /** @description The shift, such as `2026-03-04/day`. */
             shift: string;
+            /** @description What people call the shift. */
             label: string;
             start: components["schemas"]["Instant"];
             end: components["schemas"]["Instant"];
@@ -5485,6 +5617,7 @@ export interface components {
         };
         /** @description Units, in order of their ids. */
         UnitList: {
+            /** @description A page of the units within reach, in order of their ids; empty where there are none. */
             units: components["schemas"]["Unit"][];
             /** @description The address of the next page; absent on the last. */
             next?: string;
@@ -5576,13 +5709,18 @@ export interface components {
         };
         /** @description How often something is left out that nobody measured. */
         Unmeasured: {
-            /** @enum {string} */
+            /**
+             * @description Which side of the balance is short of it.
+             * @enum {string}
+             */
             side: "intake" | "output";
             /** @description The category; null for fluid nobody identified. */
             key: (components["schemas"]["IntakeCategory"] | components["schemas"]["OutputCategory"]) | null;
+            /** @description What people call the category. */
             label: string;
             /** @description Per interval. */
             occurrences: number[];
+            /** @description How often over all intervals. */
             total: number;
         };
         /** @description Urine per body weight and hour; a figure, no advice. */
@@ -5717,7 +5855,9 @@ export interface components {
              * @enum {string}
              */
             boundary: "ends" | "starts";
+            /** @description In order of time, without gaps; every list per interval has one value for each. */
             intervals: components["schemas"]["Interval"][];
+            /** @description One for each line, channel, bag or category, in order of their keys, what has no key last; empty where nothing flowed. */
             rows: components["schemas"]["VolumeRow"][];
             /** @description Per interval: the sum of the rows shown. */
             sums: components["schemas"]["ShownVolume"][];
@@ -5760,10 +5900,12 @@ export interface components {
         };
         /** @description How the weight changed: information beside the balance, from which nothing is corrected. */
         WeightChange: {
+            /** @description The weight at admission, or the first one after it, and when it was taken. */
             from: {
                 at: components["schemas"]["Instant"];
                 weight: components["schemas"]["Weight"];
             };
+            /** @description The last weight known, and when it was taken. */
             to: {
                 at: components["schemas"]["Instant"];
                 weight: components["schemas"]["Weight"];

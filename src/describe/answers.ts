@@ -1,4 +1,4 @@
-/** The answers of the service to the worked day: what the description of the API shows as examples. */
+/** The requests of the worked day and the answers of the service to them: what the description of the API shows as examples. */
 
 import { ROLES } from "../access/roles.js";
 import { DEFAULT_ACCESS } from "../access/settings.js";
@@ -26,7 +26,7 @@ const INVENTED: Readonly<Record<string, string>> = {
   "POST /v1/encounters/{encounter}/emergency-access": "emergency-1",
 };
 
-/** Asks a service of its own, in memory, and keeps the first answer of each operation and status. */
+/** Asks a service of its own, in memory, and keeps the first answer of each operation and status, and what was sent. */
 export async function workedAnswers(): Promise<Examples> {
   const clock = { now: Date.parse(at("06:30")) };
   const store = await openSqlite(":memory:", { migrate: true });
@@ -46,6 +46,7 @@ export async function workedAnswers(): Promise<Examples> {
   const app = await buildApp({ ledger, store, clock: now, settings, streams });
   await app.ready();
   const examples: Record<string, unknown> = {};
+  const sent: Record<string, Record<string, unknown>> = {};
   const invented = new Map<string, string>();
   let before: unknown;
   for (const asked of WORKED_DAY) {
@@ -71,12 +72,19 @@ export async function workedAnswers(): Promise<Examples> {
     before = table ? answer.body : JSON.parse(dataOf(answer.body));
     const operation = operationAt(asked.method, url);
     examples[`${operation} ${answer.statusCode}${table ? " text/csv" : ""}`] ??= before;
+    if (asked.shows !== undefined) {
+      const key = `${operation} sent`;
+      sent[key] = { ...sent[key], [asked.shows]: payload };
+    }
     const name = INVENTED[operation];
     if (name !== undefined) invented.set((before as { id: string }).id, name);
   }
   await app.close();
   await store.close();
-  const text = [...invented].reduce((all, [id, name]) => all.replaceAll(id, name), JSON.stringify(examples));
+  const text = [...invented].reduce(
+    (all, [id, name]) => all.replaceAll(id, name),
+    JSON.stringify({ ...examples, ...sent }),
+  );
   return JSON.parse(text) as Examples;
 }
 

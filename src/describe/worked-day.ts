@@ -15,6 +15,8 @@ export interface Asked {
   readonly headers?: Readonly<Record<string, string>>;
   /** A body, or one made of the answer before. */
   readonly body?: object | ((before: never) => object);
+  /** What its body is an example of; absent, it is none. */
+  readonly shows?: string;
 }
 
 export const at = (clock: string) => `2026-03-04T${clock}:00-06:00`;
@@ -29,6 +31,7 @@ const record = (clock: string, ...entries: readonly object[]): Asked => ({
   url: `${STAY}/entries`,
   body: { entries },
 });
+const showing = (shows: string, asked: Asked): Asked => ({ ...asked, shows });
 const read = (url: string, as: Role | null = "nurse"): Asked => ({ as, method: "GET", url });
 const readStay = (path: string, as: Role = "nurse"): Asked => read(STAY + path, as);
 const entry = (id: string, kind: string, clock: string, more: object) => ({
@@ -88,6 +91,15 @@ const CHART = [
   { row: { category: "urine" }, start: at("07:00"), end: at("09:00"), volume: 220 },
 ];
 
+const changed = (clock: string, shows: string, body: object): Asked => ({
+  clock,
+  as: "nurse",
+  method: "PATCH",
+  url: STAY,
+  body,
+  shows,
+});
+
 interface Found {
   readonly findings: readonly { readonly id: string }[];
 }
@@ -96,33 +108,57 @@ interface ToSign {
 }
 
 export const WORKED_DAY: readonly Asked[] = [
-  { clock: "06:30", as: "administrator", method: "POST", url: "/v1/units", body: UNIT },
+  {
+    clock: "06:30",
+    as: "administrator",
+    method: "POST",
+    url: "/v1/units",
+    body: UNIT,
+    shows: "A ward with two shifts",
+  },
   {
     as: "administrator",
     method: "PATCH",
     url: "/v1/units/east-4",
     body: { effectiveFrom: at("19:00"), settings: { precision: 1 } },
+    shows: "Volumes are shown to the millilitre from an instant on",
   },
   read("/v1/units"),
   read("/v1/units/east-4"),
-  { clock: "06:45", as: "nurse", method: "POST", url: "/v1/encounters", body: ADMITTED },
-  { as: "nurse", method: "PATCH", url: STAY, body: { bed: "14" } },
-  record("07:04", ...STARTING),
+  {
+    clock: "06:45",
+    as: "nurse",
+    method: "POST",
+    url: "/v1/encounters",
+    body: ADMITTED,
+    shows: "A patient is admitted",
+  },
+  { as: "nurse", method: "PATCH", url: STAY, body: { bed: "14" }, shows: "Another bed of the same unit" },
+  showing("An infusion is started: line, channel, bag and flow", record("07:04", ...STARTING)),
   record("07:05", ...STARTING),
-  record(
-    "08:10",
-    entry("tea", "intake-measured", "08:00", { category: "oral", volume: 150, item: "Tea" }),
-    entry("urine-1", "output-measured", "08:05", { category: "urine", volume: 220 }),
-    onPump("rate-1", "rate-changed", "08:00", { rate: 15 }),
+  showing(
+    "Drink, urine and a change of the rate",
+    record(
+      "08:10",
+      entry("tea", "intake-measured", "08:00", { category: "oral", volume: 150, item: "Tea" }),
+      entry("urine-1", "output-measured", "08:05", { category: "urine", volume: 220 }),
+      onPump("rate-1", "rate-changed", "08:00", { rate: 15 }),
+    ),
   ),
-  record("08:30", {
-    id: "amend-1",
-    kind: "entry-amended",
-    entry: "rate-1",
-    reason: "It was changed at the half hour.",
-    replacement: { kind: "rate-changed", at: at("07:30"), channel: "pump-1", rate: 15 },
-  }),
-  record("09:00", onPump("read-1", "total-read", "08:58", { total: "primary", volume: 28 })),
+  showing(
+    "An entry is amended",
+    record("08:30", {
+      id: "amend-1",
+      kind: "entry-amended",
+      entry: "rate-1",
+      reason: "It was changed at the half hour.",
+      replacement: { kind: "rate-changed", at: at("07:30"), channel: "pump-1", rate: 15 },
+    }),
+  ),
+  showing(
+    "A running total is read off the pump",
+    record("09:00", onPump("read-1", "total-read", "08:58", { total: "primary", volume: 28 })),
+  ),
   read("/v1/encounters"),
   readStay(""),
   readStay("/entries?kind=flow-started&kind=total-read"),
@@ -139,6 +175,7 @@ export const WORKED_DAY: readonly Asked[] = [
     method: "POST",
     url: `${STAY}/entries?dryRun=true`,
     body: { entries: [onPump("pause-1", "flow-paused", "09:00", { reason: "by-clinician" })] },
+    shows: "A pause, as it may be tried with dryRun",
   },
   record("12:30", onPump("rate-2", "rate-changed", "09:10", { rate: 10 })),
   readStay("/findings"),
@@ -147,8 +184,15 @@ export const WORKED_DAY: readonly Asked[] = [
     method: "POST",
     url: `${STAY}/findings/{finding}/acknowledgement`,
     body: { reason: "Charted after a transport." },
+    shows: "Why a finding may stand",
   },
-  { as: "integration", method: "POST", url: `${STAY}/charts`, body: { id: "paper-day", figures: CHART } },
+  {
+    as: "integration",
+    method: "POST",
+    url: `${STAY}/charts`,
+    body: { id: "paper-day", figures: CHART },
+    shows: "Two figures of a paper chart",
+  },
   { as: "integration", method: "POST", url: `${STAY}/charts`, body: { id: "paper-day", figures: CHART } },
   readStay("/charts"),
   readStay("/charts/paper-day"),
@@ -157,6 +201,7 @@ export const WORKED_DAY: readonly Asked[] = [
     method: "POST",
     url: `${STAY}/reconciliation`,
     body: { figures: [{ ...CHART[0]!, volume: 15 }, CHART[1]!] },
+    shows: "Two figures of a paper chart, the first with a slip",
   },
   { ...readStay("/shifts/2026-03-04/day"), clock: "13:00" },
   {
@@ -164,11 +209,18 @@ export const WORKED_DAY: readonly Asked[] = [
     method: "POST",
     url: `${STAY}/shifts/2026-03-04/day/signature`,
     body: ({ toSign: { digest, to } }: ToSign) => ({ digest, to, remark: "Handed over at the bedside." }),
+    shows: "The figures that were seen are signed",
   },
   record("13:20", entry("tea-2", "intake-measured", "12:00", { category: "oral", volume: 200, item: "Tea" })),
   readStay("/changes?since=10"),
   readStay("/export", "charge-nurse"),
-  { as: "nurse", method: "POST", url: `${STAY}/emergency-access`, body: { reason: "Cardiac arrest." } },
+  {
+    as: "nurse",
+    method: "POST",
+    url: `${STAY}/emergency-access`,
+    body: { reason: "Cardiac arrest." },
+    shows: "Why it cannot wait",
+  },
   readStay("/accesses?limit=3", "charge-nurse"),
   read(`/v1/units/east-4/audit?${SHIFT}`, "charge-nurse"),
   { ...read(`/v1/units/east-4/audit?${SHIFT}`, "charge-nurse"), headers: { accept: "text/csv" } },
@@ -184,6 +236,7 @@ export const WORKED_DAY: readonly Asked[] = [
       units: ["east-4"],
       password: "an invented sentence",
     },
+    shows: "A nurse of one unit",
   },
   read("/v1/accounts", "administrator"),
   {
@@ -191,18 +244,36 @@ export const WORKED_DAY: readonly Asked[] = [
     method: "PATCH",
     url: "/v1/accounts/{account}",
     body: { name: "Imaginary Senior Nurse" },
+    shows: "The person is called otherwise",
   },
   {
     as: null,
     method: "POST",
     url: "/v1/session",
     body: { username: "i.nurse", password: "an invented sentence" },
+    shows: "Username and password",
   },
   read("/v1/account-accesses", "administrator"),
   read("/v1/session", null),
   read("/v1/me"),
   read("/health/live", null),
   read("/health/ready", null),
+  { as: "administrator", method: "POST", url: "/v1/units", body: { ...UNIT, id: "west-2", name: "West 2" } },
+  {
+    as: "administrator",
+    method: "PATCH",
+    url: "/v1/units/west-2",
+    body: { name: "West 2, step-down" },
+    shows: "The unit is called something else",
+  },
+  changed("15:40", "The patient moves to another unit", {
+    move: { unit: "west-2", bed: "3", at: at("15:30") },
+  }),
+  changed("18:05", "The patient is discharged", { discharge: { at: at("18:00") } }),
+  changed("18:20", "The discharge is taken back", {
+    dischargedAt: null,
+    reason: "The transfer was called off.",
+  }),
 ];
 
 /** Where an address names what an earlier answer made, and how that answer says it. */

@@ -20,7 +20,14 @@ import { type AnyRoute, bodyOf, route } from "./route.js";
 import { sent } from "./written.js";
 
 const EncounterList = z
-  .strictObject({ encounters: z.array(ListedEncounter), next: Next })
+  .strictObject({
+    encounters: z
+      .array(ListedEncounter)
+      .describe(
+        "A page of the stays that were asked for, in order of their ids; empty where there are none.",
+      ),
+    next: Next,
+  })
   .meta({ id: "EncounterList", description: "Encounters, in order of their ids." });
 
 export const ENCOUNTERS: readonly AnyRoute[] = [

@@ -16,7 +16,10 @@ export function operationOf(route: AnyRoute | OpenRoute, examples: Examples): Js
   if (!("handle" in route))
     return { ...common, description, security: [], responses: responsesOf(route, examples) };
   if (route.open) {
-    const requestBody = route.body === undefined ? {} : { requestBody: requestBodyOf(route.body) };
+    const requestBody =
+      route.body === undefined
+        ? {}
+        : { requestBody: requestBodyOf(route.body, examples[`${nameOf(route)} sent`]) };
     return { ...common, description, security: [], ...requestBody, responses: responsesOf(route, examples) };
   }
   const roles = rolesFor(nameOf(route));
@@ -27,13 +30,28 @@ export function operationOf(route: AnyRoute | OpenRoute, examples: Examples): Js
     ...common,
     description: `${description} ${forWhom}${everyUnit}`,
     ...(parameters.length === 0 ? {} : { parameters }),
-    ...(route.body === undefined ? {} : { requestBody: requestBodyOf(route.body) }),
+    ...(route.body === undefined
+      ? {}
+      : { requestBody: requestBodyOf(route.body, examples[`${nameOf(route)} sent`]) }),
     responses: responsesOf(route, examples),
   };
 }
 
-function requestBodyOf({ schema, description }: NonNullable<AnyRoute["body"]>): Json {
-  return { required: true, description, content: { "application/json": { schema: schemaAt(schema) } } };
+/** `sent` are bodies the service took, by what each is an example of. */
+function requestBodyOf({ schema, description }: NonNullable<AnyRoute["body"]>, sent: unknown): Json {
+  const examples = Object.entries((sent ?? {}) as Json).map(([summary, value]) => {
+    const name = summary
+      .toLowerCase()
+      .match(/[a-z]+/g)!
+      .join("-");
+    return [name, { summary, value }] as const;
+  });
+  const shown = examples.length === 0 ? {} : { examples: Object.fromEntries(examples) };
+  return {
+    required: true,
+    description,
+    content: { "application/json": { schema: schemaAt(schema), ...shown } },
+  };
 }
 
 const IDS: Readonly<Record<string, string>> = {

@@ -80,7 +80,10 @@ const HEADERS = {
   },
 };
 
-/** Answers the service gave, by operation and status: `GET /v1/units 200`; tables by their media type too. */
+/**
+ * Answers the service gave, by operation and status: `GET /v1/units 200`; tables by their media type too. Bodies it
+ * took, by what each shows, under `POST /v1/units sent`.
+ */
 export type Examples = Readonly<Record<string, unknown>>;
 
 /** The whole description, as JSON, with what answers may look like. */

@@ -15,7 +15,12 @@ import { type AnyRoute, bodyOf, route } from "./route.js";
 import { sent } from "./written.js";
 
 const UnitList = z
-  .strictObject({ units: z.array(UnitAnswer), next: Next })
+  .strictObject({
+    units: z
+      .array(UnitAnswer)
+      .describe("A page of the units within reach, in order of their ids; empty where there are none."),
+    next: Next,
+  })
   .meta({ id: "UnitList", description: "Units, in order of their ids." });
 
 const UnitEvent = z

@@ -99,17 +99,24 @@ export const AccountPatch = z
 
 export const AccountAnswer = z
   .strictObject({
-    id: z.string(),
-    username: z.string(),
-    name: z.string(),
+    id: z.string().describe("The id the ledger made for it, for `/v1/accounts/{account}`."),
+    username: z.string().describe("What the person signs in with."),
+    name: z.string().describe("Who it is, as entries name them from now on."),
     role: PersonsRole,
     units: Units,
-    active: z.boolean(),
+    active: z.boolean().describe("Whether the account lets anybody in: false once it was closed."),
   })
   .meta({ id: "Account", description: "An account; of its password nothing is ever shown." });
 
 export const AccountList = z
-  .strictObject({ accounts: z.array(AccountAnswer), next: Next })
+  .strictObject({
+    accounts: z
+      .array(AccountAnswer)
+      .describe(
+        "A page of the accounts, closed ones too, in order of their usernames; empty where there are none.",
+      ),
+    next: Next,
+  })
   .meta({ id: "AccountList", description: "Accounts, in order of their usernames." });
 
 export const EmergencyBody = z.strictObject({ reason: words("Why it could not wait.") }).meta({
@@ -123,7 +130,7 @@ const EmergencyId = z.string().describe("The emergency access.");
 export const EmergencyAnswer = z
   .strictObject({
     id: EmergencyId,
-    reason: z.string(),
+    reason: z.string().describe("Why it could not wait, in the words of who asked for it."),
     grantedAt: InstantText,
     endsAt: InstantText.describe("From then on the encounter is out of reach again."),
   })
@@ -136,7 +143,10 @@ const LoggedAccess = z
     route: z.string().describe("What was asked, without its ids and its query."),
     status: z.int().describe("How it ended: the HTTP status."),
     emergency: z
-      .strictObject({ id: EmergencyId, reason: z.string() })
+      .strictObject({
+        id: EmergencyId,
+        reason: z.string().describe("Why it could not wait, as it was said when it was granted."),
+      })
       .optional()
       .describe("Absent where the encounter was reached without one."),
   })
@@ -148,11 +158,15 @@ const ChangeOfAccount = z
     was: z
       .union([z.string(), z.boolean(), z.array(Key)])
       .nullable()
-      .optional(),
+      .optional()
+      .describe(
+        "What it was: a text, a list of units (null for every unit) or whether the account was active; absent of a new account and of a password.",
+      ),
     is: z
       .union([z.string(), z.boolean(), z.array(Key)])
       .nullable()
-      .optional(),
+      .optional()
+      .describe("What it is now, in the same form; absent of a password."),
   })
   .meta({
     id: "ChangeOfAccount",
@@ -173,9 +187,18 @@ const AccountAccess = z
   .meta({ id: "AccountAccess", description: "A sign-in, or what was done to an account." });
 
 export const AccountAccessList = z
-  .strictObject({ accesses: z.array(AccountAccess), next: Next })
+  .strictObject({
+    accesses: z.array(AccountAccess).describe("A page of them, the last first; empty where there are none."),
+    next: Next,
+  })
   .meta({ id: "AccountAccessList", description: "Sign-ins and changes of accounts, the last first." });
 
 export const AccessList = z
-  .strictObject({ ledger: LedgerHead, accesses: z.array(LoggedAccess), next: Next })
+  .strictObject({
+    ledger: LedgerHead,
+    accesses: z
+      .array(LoggedAccess)
+      .describe("A page of the requests, the last first; empty where there are none."),
+    next: Next,
+  })
   .meta({ id: "AccessList", description: "Who read and wrote of an encounter, the last first." });

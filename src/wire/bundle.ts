@@ -15,7 +15,11 @@ const Recorded = z
     sequence: z.int().min(1).describe("Its place in the chain: 1, 2, 3, … without a gap."),
     previous: z.string().describe("The digest of the entry before it; empty for the first."),
     body: z
-      .looseObject({ kind: z.string() })
+      .looseObject({
+        kind: z
+          .string()
+          .describe("What kind of entry it is, such as `flow-started`; it says which fields the body has."),
+      })
       .describe("The entry as it was posted, or as the ledger wrote it."),
   })
   .describe("The entry as it was hashed: with who recorded it, when, and what doses came to then.");

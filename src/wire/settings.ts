@@ -123,11 +123,21 @@ export const SettingsText = z
 export type SettingsText = z.infer<typeof SettingsText>;
 
 export const SomeSettingsText = SettingsText.extend({
-  readingTolerance: ReadingTolerance.partial(),
-  levelTolerance: LevelTolerance.partial(),
-  chartTolerance: ChartTolerance.partial(),
-  unaccountedAbove: UnaccountedAbove.partial(),
-  counts: Counts.partial(),
+  readingTolerance: ReadingTolerance.partial().describe(
+    "When a reading agrees: what is to change of the share and the floors; the rest stays.",
+  ),
+  levelTolerance: LevelTolerance.partial().describe(
+    "How far a bag's level may be from the computed one: what is to change, by method; the rest stays.",
+  ),
+  chartTolerance: ChartTolerance.partial().describe(
+    "By how much a chart must differ from the ledger: what is to change; the rest stays.",
+  ),
+  unaccountedAbove: UnaccountedAbove.partial().describe(
+    "What may be missing of a bag's contents: what is to change of the volume and the share; the rest stays.",
+  ),
+  counts: Counts.partial().describe(
+    "What is inside the totals of the balance: what is to change; the rest stays.",
+  ),
 })
   .partial()
   .meta({

@@ -122,6 +122,33 @@ describe("the description has", () => {
     }
   });
 
+  it("a sentence on every property of every schema", () => {
+    const properties = Object.entries<Json>(description.components.schemas).flatMap(([name, schema]) =>
+      propertiesIn(schema, name),
+    );
+    expect(properties.length).toBeGreaterThan(500);
+    expect(properties.filter(([, property]) => !isDescribed(property)).map(([place]) => place)).toEqual([]);
+  });
+
+  it("examples of every request body, each one that the service reads", () => {
+    const withBody = ROUTES.flatMap((route) => (route.body ? [[nameOf(route), route.body] as const] : []));
+    const asked = operations.filter(([, { requestBody }]) => requestBody !== undefined);
+    expect(asked.map(([name]) => name).sort()).toEqual(withBody.map(([name]) => name).sort());
+    for (const [name, { read }] of withBody) {
+      const [, { requestBody }] = asked.find(([one]) => one === name)!;
+      const shown = Object.values<Json>(requestBody.content["application/json"].examples ?? {});
+      expect(shown, name).not.toEqual([]);
+      for (const { value } of shown) expect(read(value).faults, name).toBeUndefined();
+    }
+  });
+
+  it("an example of each form that a change of a stay can have", () => {
+    const { content } = description.paths["/v1/encounters/{encounter}"].patch.requestBody;
+    const shown = Object.values<Json>(content["application/json"].examples);
+    const forms = shown.map(({ value }) => Object.keys(value)[0]);
+    expect(forms.sort()).toEqual(["bed", "discharge", "dischargedAt", "move"]);
+  });
+
   it("the units of every quantity, and no multipleOf", () => {
     const { Volume, Rate, Weight } = description.components.schemas;
     expect([Volume.description, Rate.description]).toEqual([
@@ -154,6 +181,30 @@ describe("the description has", () => {
     expect([...references].sort()).toEqual(there.sort());
   });
 });
+
+/** Every property of a schema with its place, in whichever of its forms and at whatever depth. */
+function propertiesIn(schema: Json, place: string): [place: string, property: Json][] {
+  const own = Object.entries<Json>(schema.properties ?? {}).map(([key, property]): [string, Json] => [
+    `${place}.${key}`,
+    property,
+  ]);
+  const forms: Json[] = [schema.anyOf, schema.oneOf, schema.allOf].flatMap((some) => some ?? []);
+  const members = [schema.items, schema.additionalProperties].filter((one) => typeof one === "object");
+  return [
+    ...own,
+    ...own.flatMap(([inner, property]) => propertiesIn(property, inner)),
+    ...forms.flatMap((form) => propertiesIn(form, place)),
+    ...members.flatMap((member) => propertiesIn(member, `${place}[]`)),
+  ];
+}
+
+/** By itself, by what it refers to or by one of its forms; a constant says all there is. */
+function isDescribed(property: Json): boolean {
+  if ("const" in property || property.description !== undefined) return true;
+  const name = property.$ref?.split("/").pop();
+  if (name !== undefined) return isDescribed(description.components.schemas[name]);
+  return [property.anyOf, property.oneOf, property.allOf].flatMap((some) => some ?? []).some(isDescribed);
+}
 
 it.each(ROUTES.map((route) => [nameOf(route), route] as const))(
   "the examples of %s are there, and what its schemas say",

@@ -40,7 +40,7 @@ const Values = z
 const MeasureOver = z
   .strictObject({
     key: MeasureKey,
-    label: z.string(),
+    label: z.string().describe("What people call the measure."),
     unit: z.enum(UNITS).describe("What the values are in."),
     definition: z.string().describe("What is measured, in words."),
     counting: z
@@ -74,7 +74,7 @@ export const UnitAudit = z
   .strictObject({
     unit: Key,
     shift: z.string().describe("The shift, such as `2026-03-04/day`."),
-    label: z.string(),
+    label: z.string().describe("What people call the shift."),
     start: InstantText,
     end: InstantText,
     zone: z.string().describe("The zone of the unit's clocks."),

@@ -52,7 +52,10 @@ const Part = z
   .meta({ id: "BalancePart", description: "A part of a category: by line, role and item, or by site." });
 
 const Code = z
-  .strictObject({ system: z.literal("http://loinc.org"), code: z.string() })
+  .strictObject({
+    system: z.literal("http://loinc.org"),
+    code: z.string().describe("The LOINC code of the volume."),
+  })
   .nullable()
   .describe("The category's code where LOINC has one for a volume; else null.");
 
@@ -71,7 +74,11 @@ const Row = z
 
 const Side = z
   .strictObject({
-    rows: z.array(Row),
+    rows: z
+      .array(Row)
+      .describe(
+        "The categories inside the totals, always in the same order; empty where nothing was charted.",
+      ),
     sums: z.array(ShownVolume).describe("Per interval: the sum of the rows shown."),
     certainty: Certainties,
     total: Shown.describe("The sum of the sums, in mL."),
@@ -82,14 +89,18 @@ const Side = z
 
 const RowBeside = z.strictObject({
   key: CategoryKey,
-  label: z.string(),
+  label: z.string().describe("What people call the category."),
   total: Shown,
   certainty: Certainty,
 });
 
 const SideBeside = z
   .strictObject({
-    rows: z.array(RowBeside),
+    rows: z
+      .array(RowBeside)
+      .describe(
+        "The categories inside the totals, always in the same order; empty where nothing was charted.",
+      ),
     total: Shown,
     certainty: Certainty,
     apart: z.array(RowBeside).describe("What the unit does not have inside the totals."),
@@ -98,7 +109,11 @@ const SideBeside = z
 
 const Beside = z
   .strictObject({
-    when: z.enum(["before-admission", "away"]),
+    when: z
+      .enum(["before-admission", "away"])
+      .describe(
+        "Whether the amounts are of before the admission, or of a time the patient was away from the unit.",
+      ),
     place: z.string().nullable().describe("Where the patient was, of a time away."),
     start: InstantText.nullable().describe("When the patient left; null of before the admission."),
     end: InstantText.nullable().describe("When the patient was back; null while away."),
@@ -114,11 +129,11 @@ const Beside = z
 
 const Unmeasured = z
   .strictObject({
-    side: z.enum(["intake", "output"]),
+    side: z.enum(["intake", "output"]).describe("Which side of the balance is short of it."),
     key: CategoryKey,
-    label: z.string(),
+    label: z.string().describe("What people call the category."),
     occurrences: z.array(z.int().min(0)).describe("Per interval."),
-    total: z.int().min(1),
+    total: z.int().min(1).describe("How often over all intervals."),
   })
   .meta({ id: "Unmeasured", description: "How often something is left out that nobody measured." });
 
@@ -128,7 +143,9 @@ const Loss = z
     channel: Key,
     start: InstantText,
     end: InstantText,
-    reason: z.enum(["leaked", "disconnected", "infiltrated", "other"]),
+    reason: z
+      .enum(["leaked", "disconnected", "infiltrated", "other"])
+      .describe("How it was lost, as it was charted."),
     volume: z.number().min(0).nullable().describe("In mL; null where nobody knows."),
     takenOff: z
       .number()
@@ -180,7 +197,12 @@ const ShareOfWeight = z
       certainty: Certainty,
       ...WeighedAt,
     }),
-    z.strictObject({ percent: z.null(), weight: z.null(), at: z.null(), why: z.string() }),
+    z.strictObject({
+      percent: z.null().describe("Null: it cannot be judged."),
+      weight: z.null().describe("Null: none is known."),
+      at: z.null().describe("Null: nobody weighed the patient."),
+      why: z.string().describe("Why it cannot be judged, in plain words."),
+    }),
   ])
   .meta({
     id: "ShareOfWeight",
@@ -190,8 +212,10 @@ const ShareOfWeight = z
 
 const WeightChange = z
   .strictObject({
-    from: z.strictObject(WeighedAt),
-    to: z.strictObject(WeighedAt),
+    from: z
+      .strictObject(WeighedAt)
+      .describe("The weight at admission, or the first one after it, and when it was taken."),
+    to: z.strictObject(WeighedAt).describe("The last weight known, and when it was taken."),
     kilograms: z.number().describe("The last weight less the first one, in kg."),
   })
   .meta({
@@ -225,7 +249,9 @@ export const BalanceAnswer = z
     to: InstantText,
     asOf: AsOf,
     until: Until,
-    intervals: z.array(Interval),
+    intervals: z
+      .array(Interval)
+      .describe("In order of time, without gaps; every list per interval has one value for each."),
     intake: Side,
     output: Side,
     net: z.array(ShownVolume).describe("Per interval: intake less output, as shown."),
@@ -240,19 +266,40 @@ export const BalanceAnswer = z
       .describe("Per interval: brought forward, with every net since, and what stands beside, in mL."),
     cumulativeCertainty: Certainties,
     unrounded: z
-      .strictObject({ broughtForward: Exact, cumulative: z.array(Exact.nullable()) })
+      .strictObject({
+        broughtForward: Exact,
+        cumulative: z
+          .array(Exact.nullable())
+          .describe("Per interval: the cumulative net in mL; null where it has not begun."),
+      })
       .describe("The same without any rounding, in mL to the microlitre."),
-    beside: z.array(Beside),
-    unmeasured: z.array(Unmeasured),
+    beside: z
+      .array(Beside)
+      .describe(
+        "What the cumulative figures hold and no interval does: of before the admission, and of each time away; empty where there is none.",
+      ),
+    unmeasured: z
+      .array(Unmeasured)
+      .describe(
+        "By category: what came or was taken in the period and nobody measured; empty where all was.",
+      ),
     unmeasuredBefore: z
       .int()
       .min(0)
       .describe("How often before the period something came or was taken that nobody measured."),
-    lost: z.array(Loss),
-    irrigation: z.array(Irrigation),
-    urine: z.array(Urine),
+    lost: z
+      .array(Loss)
+      .describe("What leaked or was otherwise lost in the period, each as charted; empty where nothing was."),
+    irrigation: z
+      .array(Irrigation)
+      .describe("One for each irrigated site, in order of their names; empty where nothing was irrigated."),
+    urine: z
+      .array(Urine)
+      .describe("One for each window that ends with the answer; `hours` says which it is."),
     shareOfAdmissionWeight: ShareOfWeight,
     weightChange: WeightChange.nullable().describe("Null where fewer than two weights are known."),
-    conventions: z.array(BalanceConventions),
+    conventions: z
+      .array(BalanceConventions)
+      .describe("In order of time: one for the whole period, or one for each span between changes."),
   })
   .meta({ id: "Balance", description: "The balance of intake and output per interval." });

@@ -17,5 +17,9 @@ export const Me = Author.extend({
 }).meta({ id: "Me", description: "The caller, and how long they are signed in." });
 
 export const Health = z
-  .strictObject({ status: z.enum(["live", "ready"]) })
+  .strictObject({
+    status: z
+      .enum(["live", "ready"])
+      .describe("`live`: the process answers; `ready`: its ledger can be read too."),
+  })
   .meta({ id: "Health", description: "The service runs, or is ready for requests." });

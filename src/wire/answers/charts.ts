@@ -35,11 +35,13 @@ export const ChartList = z
   .strictObject({
     asOf: AsOf,
     until: Until,
-    charts: z.array(
-      z
-        .strictObject({ ...KEPT, count: z.int().min(1).describe("How many figures it has.") })
-        .meta({ id: "ChartHead", description: "A kept chart without its figures." }),
-    ),
+    charts: z
+      .array(
+        z
+          .strictObject({ ...KEPT, count: z.int().min(1).describe("How many figures it has.") })
+          .meta({ id: "ChartHead", description: "A kept chart without its figures." }),
+      )
+      .describe("A page of the kept charts, in the order of recording; empty where none was kept."),
     next: Next,
   })
   .meta({ id: "ChartList", description: "Kept charts, in the order of recording." });
@@ -156,12 +158,18 @@ export const Reconciliation = z
         attention: tolerance.describe("Above this a difference needs attention, in mL."),
       })
       .describe("By the unit's settings, at the start of the span."),
-    matches: z.array(
-      z
-        .strictObject(COMPARED)
-        .meta({ id: "ChartMatch", description: "A figure in which chart and ledger agree." }),
-    ),
-    differences: z.array(Difference),
+    matches: z
+      .array(
+        z
+          .strictObject(COMPARED)
+          .meta({ id: "ChartMatch", description: "A figure in which chart and ledger agree." }),
+      )
+      .describe("Figures that agree within the tolerance; empty where none does."),
+    differences: z
+      .array(Difference)
+      .describe(
+        "Figures that differ by more than the tolerance, each with what may explain it; empty where none does.",
+      ),
     habits: z
       .array(
         z
@@ -213,6 +221,10 @@ export const Reconciliation = z
           .meta({ id: "NotBegun", description: "A figure of an interval of which nothing is known yet." }),
       )
       .describe("Figures of intervals that had not begun by `until`; they are not compared."),
-    conventions: z.array(BalanceConventions),
+    conventions: z
+      .array(BalanceConventions)
+      .describe(
+        "The conventions the ledger's figures were made by, in order of time: one for the whole span, or one for each span between changes.",
+      ),
   })
   .meta({ id: "Reconciliation", description: "A chart compared with the ledger, figure by figure." });

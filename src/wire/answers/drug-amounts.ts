@@ -18,7 +18,9 @@ const Row = z
     amounts: z
       .array(z.number().nullable())
       .describe("Per interval, in the unit, to 6 decimals; null where it has not begun."),
-    exact: z.array(ExactAmount.nullable()),
+    exact: z
+      .array(ExactAmount.nullable())
+      .describe("Per interval: the same amounts exactly, in the unit; null where it has not begun."),
     certainty: z
       .array(Certainty.nullable())
       .describe(
@@ -39,7 +41,11 @@ export const DrugAmountsAnswer = z
     to: InstantText,
     asOf: AsOf,
     until: Until,
-    intervals: z.array(Interval),
-    rows: z.array(Row),
+    intervals: z
+      .array(Interval)
+      .describe("In order of time, without gaps; every list per interval has one value for each."),
+    rows: z
+      .array(Row)
+      .describe("One for each additive and unit; empty where no bag that flowed had additives."),
   })
   .meta({ id: "DrugAmounts", description: "Amounts of drugs per interval." });

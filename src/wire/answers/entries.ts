@@ -85,7 +85,16 @@ export const RecordedEntry = z
   });
 
 export const EntryList = z
-  .strictObject({ asOf: AsOf, until: Until, entries: z.array(RecordedEntry), next: Next })
+  .strictObject({
+    asOf: AsOf,
+    until: Until,
+    entries: z
+      .array(RecordedEntry)
+      .describe(
+        "A page of the entries that were asked for, in the order asked for; empty where there are none.",
+      ),
+    next: Next,
+  })
   .meta({ id: "EntryList", description: "Entries, in the order asked for." });
 
 export const EntryWithAmendments = RecordedEntry.extend({
@@ -111,7 +120,9 @@ export const EntriesTaken = z
       .array(
         z.strictObject({
           id: Key.describe("The entry's id, sent or made."),
-          recorded: Recording.pick({ sequence: true, at: true, digest: true }),
+          recorded: Recording.pick({ sequence: true, at: true, digest: true }).describe(
+            "Where and when it was recorded: keep the digest to prove it later.",
+          ),
         }),
       )
       .describe("In the order of the request."),

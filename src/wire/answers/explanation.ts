@@ -70,11 +70,18 @@ const Held = z
 export const Explanation = z
   .strictObject({
     ...COORDINATES,
-    row: z.strictObject({
-      per: z.enum(["line", "channel", "bag", "category"]),
-      key: z.string().nullable(),
-      label: z.string(),
-    }),
+    row: z
+      .strictObject({
+        per: z
+          .enum(["line", "channel", "bag", "category"])
+          .describe("What the rows of the volumes stand for, as asked."),
+        key: z
+          .string()
+          .nullable()
+          .describe("The line, channel, bag or category; null for what none is known of."),
+        label: z.string().describe("What people call the row."),
+      })
+      .describe("The row of the volumes whose figure is explained."),
     volume: z
       .number()
       .nullable()
@@ -86,12 +93,20 @@ export const Explanation = z
     basis: Basis.nullable().describe("What it rests on; null before it begins."),
     unknown: z.number().min(0).describe("Minutes of which nobody knows what flowed."),
     sentence: z.string().describe("Why it is what it is, in plain words."),
-    deliveries: z.array(Delivery),
-    unattributed: z.array(Unattributed),
-    amounts: z.array(
-      z.strictObject({ entry: Key, at: InstantText, category: IntakeCategory, volume: Millilitres }),
-    ),
-    readings: z.array(SpanRead),
+    deliveries: z
+      .array(Delivery)
+      .describe("The flows in the figure, piece by piece; empty where nothing ran."),
+    unattributed: z
+      .array(Unattributed)
+      .describe("What readings add to the figure and no flow holds; mostly empty."),
+    amounts: z
+      .array(z.strictObject({ entry: Key, at: InstantText, category: IntakeCategory, volume: Millilitres }))
+      .describe("What was charted as an amount and not as a flow, such as a flush; empty where nothing was."),
+    readings: z
+      .array(SpanRead)
+      .describe(
+        "The readings, levels and segments that say something of these flows; empty where nothing was read.",
+      ),
     held: z.array(Held).describe("What held the channels, where none of them ran."),
     entries: z.array(Key).describe("Every entry it is made of."),
   })

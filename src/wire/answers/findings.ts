@@ -61,9 +61,17 @@ const Acknowledged = z
 export const Finding = z
   .strictObject({
     id: z.string().describe("The same however often everything is computed again."),
-    code: z.enum(FINDING_CODES),
-    severity: z.enum(["question", "attention", "note"]),
-    state: z.enum(["open", "acknowledged", "settled"]),
+    code: z
+      .enum(FINDING_CODES)
+      .describe("What was found, for programs to switch on; the sentence says it to people."),
+    severity: z
+      .enum(["question", "attention", "note"])
+      .describe("A question waits for an answer, attention for a look, a note for nothing."),
+    state: z
+      .enum(["open", "acknowledged", "settled"])
+      .describe(
+        "Nobody dealt with it yet; somebody said why it may stand; or entries recorded since have answered it.",
+      ),
     concerns: Concerns,
     sentence: z.string().describe("What was found, in plain words and with its numbers."),
     settledBy: z
@@ -94,5 +102,9 @@ export const FindingAcknowledged = Finding.extend({ ledger: LedgerHead }).meta({
 });
 
 export const FindingList = z
-  .strictObject({ asOf: AsOf, until: Until, findings: z.array(Finding) })
+  .strictObject({
+    asOf: AsOf,
+    until: Until,
+    findings: z.array(Finding).describe("The findings that were asked for; empty where nothing is found."),
+  })
   .meta({ id: "FindingList", description: "The findings of an encounter." });

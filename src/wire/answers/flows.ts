@@ -23,7 +23,10 @@ export const Flow = z
   .strictObject({
     ...WHERE,
     fluid: z
-      .strictObject({ name: z.string(), category: IntakeCategory })
+      .strictObject({
+        name: z.string().describe("The fluid, as the bag was charted."),
+        category: IntakeCategory,
+      })
       .nullable()
       .describe("What the bag holds; null for unidentified fluid."),
     role: FlowRole,
@@ -84,7 +87,9 @@ export const Flows = z
     asOf: AsOf,
     until: Until,
     flows: z.array(Flow).describe("In order of their start by channel."),
-    unattributed: z.array(Unattributed),
-    unknown: z.array(UnknownSpan),
+    unattributed: z.array(Unattributed).describe("What readings add that no flow can hold; mostly empty."),
+    unknown: z
+      .array(UnknownSpan)
+      .describe("Spans in which nobody knows what flowed; empty where all is known."),
   })
   .meta({ id: "Flows", description: "The flows of a period, cut at its ends." });

@@ -40,9 +40,15 @@ export const ShownVolume = z.number().nullable().meta({
 
 export const Author = z
   .strictObject({
-    id: z.string(),
-    name: z.string(),
-    role: z.enum(["nurse", "charge-nurse", "integration", "device", "administrator"]),
+    id: z
+      .string()
+      .describe(
+        "The id of their account or token; of who signs in at the identity provider, what it calls them.",
+      ),
+    name: z.string().describe("What pages and charts call the person, program or device."),
+    role: z
+      .enum(["nurse", "charge-nurse", "integration", "device", "administrator"])
+      .describe("What they may do: the role they had then."),
   })
   .meta({ id: "Author", description: "Who recorded it, as they were then." });
 

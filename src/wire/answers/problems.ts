@@ -190,15 +190,24 @@ const Disagreement = z
   .meta({ id: "Disagreement", description: "A reading that disagrees with what was computed." });
 
 export const TotalsAtRisk = problem("totals-at-risk", {
-  atRisk: z.array(AtRisk).min(1),
-  disagreements: z.array(Disagreement).optional(),
+  atRisk: z
+    .array(AtRisk)
+    .min(1)
+    .describe("The totals and chambers that the clears of the request would lose, each with ways to answer."),
+  disagreements: z
+    .array(Disagreement)
+    .optional()
+    .describe("Readings of the same request that disagree; absent where none does."),
 }).meta({
   id: "TotalsAtRisk",
   description: "409: a clear would lose running totals; a person is asked first.",
 });
 
 export const ReadingDisagrees = problem("reading-disagrees", {
-  disagreements: z.array(Disagreement).min(1),
+  disagreements: z
+    .array(Disagreement)
+    .min(1)
+    .describe("The readings of the request that disagree, each with likely reasons and ways to answer."),
 }).meta({
   id: "ReadingDisagrees",
   description:
@@ -206,7 +215,10 @@ export const ReadingDisagrees = problem("reading-disagrees", {
 });
 
 export const EntryExists = problem("entry-exists", {
-  entries: z.array(z.strictObject({ pointer: Pointer, id: Key })).min(1),
+  entries: z
+    .array(z.strictObject({ pointer: Pointer, id: Key }))
+    .min(1)
+    .describe("The entries of the request whose ids are taken: send them with other ids, if they are new."),
 }).meta({ id: "EntryExists", description: "409: ids that are used for other bodies; nothing was recorded." });
 
 export const PreconditionFailed = problem("precondition-failed", {

@@ -12,7 +12,10 @@ export const ReadingToTake = z
     at: InstantText,
     channel: Key,
     total: TotalName,
-    position: z.enum(["before", "after"]).optional(),
+    position: z
+      .enum(["before", "after"])
+      .optional()
+      .describe("On which side of a clear at the same instant it stands; send it back as it is."),
   })
   .meta({
     id: "ReadingToTake",

@@ -40,7 +40,11 @@ const Digest = z
   .describe("SHA-256 of the figures, in lower-case hex.");
 
 const OpenFinding = z
-  .strictObject({ finding: z.string(), code: z.string(), sentence: z.string() })
+  .strictObject({
+    finding: z.string().describe("The finding's id."),
+    code: z.string().describe("What was found, by the code of the finding."),
+    sentence: z.string().describe("What was found, in the words and numbers of then."),
+  })
   .meta({ id: "OpenFinding", description: "A finding that was open when a span was signed." });
 
 const UnknownMinutes = z
@@ -68,7 +72,10 @@ const SIGNED = {
   to: InstantText.describe("Up to when."),
   digest: Digest,
   calculation: z.string().describe("The version of the calculation that made the figures."),
-  remark: z.string().optional(),
+  remark: z
+    .string()
+    .optional()
+    .describe("What the person who signed had to say; absent where they said nothing."),
   open: z.array(OpenFinding).describe("What was open."),
   unknown: z.array(UnknownMinutes).describe("What nobody knew."),
   unmeasured: z.array(Unmeasured).describe("What nobody had measured."),
@@ -140,7 +147,7 @@ export const ShiftAnswer = z
   .strictObject({
     shift: z.string().describe("Such as `2026-03-04/day`."),
     date: z.string().describe("The date on which it starts."),
-    name: z.string(),
+    name: z.string().describe("The name of the shift among those of its unit, such as `day`."),
     label: z.string().describe("What people call it."),
     start: InstantText,
     end: InstantText,
@@ -170,7 +177,7 @@ export const ShiftAnswer = z
 export const SignatureAnswer = z
   .strictObject({
     ledger: LedgerHead,
-    shift: z.string(),
+    shift: z.string().describe("The shift that was signed, such as `2026-03-04/day`."),
     ...SIGNED,
     state: State.describe("How the shift is signed now."),
   })

@@ -51,7 +51,9 @@ const ReadingCompared = z
 const LevelCompared = z
   .strictObject({
     entry: Key.describe("The entry."),
-    method: z.enum(["weighed", "scale", "estimate"]),
+    method: z
+      .enum(["weighed", "scale", "estimate"])
+      .describe("How the level was told: by weighing, by the scale on the bag, or by eye."),
     start: InstantText.describe("When it was last known what the bag held."),
     end: InstantText.describe("When the level was read."),
     holds: Millilitres.describe("What the bag holds by the level, in mL."),
@@ -67,26 +69,35 @@ const LevelCompared = z
 export const ThreeWays = z
   .strictObject({
     ...COORDINATES,
-    channels: z.array(
-      z.strictObject({
-        channel: Key,
-        rateTime: Millilitres.describe("Rate × time in the period, in mL."),
-        charted: Millilitres.describe("What the figures of the period come to, in mL, not rounded."),
-        ...RESTING,
-        runningTotals: TotalsTogether.nullable().describe("Null where no reading counts."),
-        readings: z.array(ReadingCompared).describe("Every span between readings that the period touches."),
-      }),
-    ),
-    bags: z.array(
-      z.strictObject({
-        bag: Key,
-        fluid: z.string().nullable(),
-        rateTime: Millilitres.describe("Rate × time in the period, in mL."),
-        charted: Millilitres.describe("What the figures of the period come to, in mL, not rounded."),
-        ...RESTING,
-        levels: z.array(LevelCompared),
-      }),
-    ),
+    channels: z
+      .array(
+        z.strictObject({
+          channel: Key,
+          rateTime: Millilitres.describe("Rate × time in the period, in mL."),
+          charted: Millilitres.describe("What the figures of the period come to, in mL, not rounded."),
+          ...RESTING,
+          runningTotals: TotalsTogether.nullable().describe("Null where no reading counts."),
+          readings: z.array(ReadingCompared).describe("Every span between readings that the period touches."),
+        }),
+      )
+      .describe("One for each channel concerned, in order of their keys; empty where none is."),
+    bags: z
+      .array(
+        z.strictObject({
+          bag: Key,
+          fluid: z
+            .string()
+            .nullable()
+            .describe("What the bag holds, as charted; null where it is not known."),
+          rateTime: Millilitres.describe("Rate × time in the period, in mL."),
+          charted: Millilitres.describe("What the figures of the period come to, in mL, not rounded."),
+          ...RESTING,
+          levels: z
+            .array(LevelCompared)
+            .describe("The levels read of the bag in the period; empty where none was."),
+        }),
+      )
+      .describe("One for each bag concerned, in order of their keys; empty where none is."),
   })
   .meta({
     id: "ThreeWays",

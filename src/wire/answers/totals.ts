@@ -111,7 +111,9 @@ export const ChannelTotals = z
         "Whether it stands still by a pause, waits for somebody after a secondary or bolus, or, metered, was stopped.",
       ),
     flow: Flow.nullable().describe("What flows; null when nothing does."),
-    totals: z.array(RunningTotal),
+    totals: z
+      .array(RunningTotal)
+      .describe("One for each counter that the device keeps; empty where it keeps none."),
     segments: Captured.nullable().describe(
       "What the device's own segments captured; null where it told none since.",
     ),
@@ -142,7 +144,11 @@ export const Totals = z
     at: InstantText,
     asOf: AsOf,
     until: Until,
-    channels: z.array(ChannelTotals),
+    channels: z
+      .array(ChannelTotals)
+      .describe(
+        "Every connected channel, and every other one with something at risk, in order of their keys; empty where there is none.",
+      ),
     chambers: z.array(ChamberNow).describe("Every chamber that collects."),
   })
   .meta({ id: "Totals", description: "Every channel's running totals, and every chamber, at an instant." });

@@ -43,8 +43,14 @@ export const Volumes = z
     boundary: z
       .enum(["ends", "starts"])
       .describe("Which interval an amount charted exactly on a boundary belongs to."),
-    intervals: z.array(Interval),
-    rows: z.array(Row),
+    intervals: z
+      .array(Interval)
+      .describe("In order of time, without gaps; every list per interval has one value for each."),
+    rows: z
+      .array(Row)
+      .describe(
+        "One for each line, channel, bag or category, in order of their keys, what has no key last; empty where nothing flowed.",
+      ),
     sums: z.array(ShownVolume).describe("Per interval: the sum of the rows shown."),
     total: z.number().describe("The sum of the sums, in mL."),
   })
