@@ -15,6 +15,8 @@ export default defineConfig({
     emptyOutDir: true,
     assetsDir: "assets",
     assetsInlineLimit: 0,
+    // Only what makes PDFs is larger than usual, and it is loaded when somebody wants one.
+    chunkSizeWarningLimit: 1100,
     modulePreload: { polyfill: false },
     target: "es2022",
   },

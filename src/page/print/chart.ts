@@ -1,0 +1,91 @@
+/** The paper chart of a shift: the hours with their sums, what ran, what was charted late, and by which rules. */
+
+import { lateAfterOf, marksOf } from "../picture/marks.js";
+import { markSentence } from "../picture/sentences.js";
+import { clockAmong, moment } from "../words/wall.js";
+import { conventionsOf } from "./conventions.js";
+import { besideTheTotals, doubtsOf } from "./doubts.js";
+import { broughtForward, weighedOf } from "./handover.js";
+import { hoursOf } from "./hours.js";
+import { footOf, identityOf } from "./identity.js";
+import { type Block, cell, heading, line, type Row, type Sheet, section } from "./sheet.js";
+import { signaturesOf } from "./signed.js";
+import type { Source } from "./source.js";
+
+/** The default of the setting, for a unit that nobody knows. */
+const LATE_AFTER = "PT2H";
+
+export function chartOf(source: Source): Sheet {
+  const { words, speech } = source;
+  return {
+    kind: "chart",
+    title: words.titles.chart,
+    language: speech.language,
+    landscape: true,
+    identity: identityOf(source),
+    foot: footOf(source),
+    blocks: [
+      ...hoursOf(source),
+      { kind: "facts", facts: [broughtForward(source)] },
+      ...beside(source),
+      ...ranOf(source),
+      ...lateOf(source),
+      ...doubtsOf(source),
+      ...conventionsOf(source),
+      ...signaturesOf(source),
+      { kind: "room", label: words.notes, lines: 2 },
+      { kind: "signing", fields: [words.charted, words.dateAndTime] },
+    ],
+  };
+}
+
+function beside(source: Source): Block[] {
+  const lines = [...weighedOf(source), ...besideTheTotals(source)];
+  return lines.length === 0 ? [] : [{ kind: "sentences", lines }];
+}
+
+/** A row per flow: which fluid ran where, at which rate, and what it came to. */
+function ranOf({ sheet, speech, words }: Source): Block[] {
+  const { intervals, rows: lines } = sheet.shift.volumes;
+  const order = new Map(lines.map(({ key }, index) => [key, index]));
+  const place = (key: string | null) => order.get(key) ?? order.size;
+  const flows = [...sheet.flows.flows].sort(
+    (a, b) => place(a.line) - place(b.line) || moment(a.start) - moment(b.start),
+  );
+  if (flows.length === 0) return [];
+  const rows = flows.map((flow): Row => {
+    const label = lines.find(({ key }) => key === flow.line)?.label ?? flow.line;
+    const rate = flow.rate === null ? speech.words.lines.rateUnknown : speech.rate(flow.rate);
+    return {
+      sum: false,
+      cells: [
+        cell(label ?? speech.words.lines.noLine),
+        cell(flow.channel),
+        cell(`${clockAmong(flow.start, intervals)}–${clockAmong(flow.end, intervals)}`),
+        cell(`${flow.fluid?.name ?? speech.words.lines.unidentified}, ${speech.words.roles[flow.role]}`),
+        cell(rate),
+        cell(speech.inTenths(flow.delivered), { basis: flow.basis }),
+      ],
+    };
+  });
+  const columns = [
+    { head: cell(words.line), share: 4, holds: "text" as const },
+    { head: cell(words.channel), share: 2, holds: "text" as const },
+    { head: cell(words.when), share: 2.4, holds: "text" as const },
+    { head: cell(words.fluid), share: 6, holds: "text" as const },
+    { head: cell(words.rate), share: 2, holds: "value" as const },
+    { head: cell(words.volume), share: 2, holds: "value" as const },
+  ];
+  return [heading(words.ran), { kind: "table", caption: words.ran, columns, rows }];
+}
+
+function lateOf({ sheet, unit, speech, words }: Source): Block[] {
+  const telling = { speech, intervals: sheet.shift.volumes.intervals };
+  const late = marksOf(sheet.entries, lateAfterOf(unit?.settings.lateAfter ?? LATE_AFTER));
+  return section(
+    words.late,
+    late
+      .filter((mark) => mark.late !== null)
+      .map((mark) => line(words.lateBy(markSentence(mark, telling), mark.entry.recorded.by.name))),
+  );
+}

@@ -1,0 +1,58 @@
+/** Makes the PDF of a sheet in the browser and hands it to whoever asked for it: the library comes when it is wanted. */
+
+import bold from "dejavu-fonts-ttf/ttf/DejaVuSansCondensed-Bold.ttf?url";
+import regular from "dejavu-fonts-ttf/ttf/DejaVuSansCondensed.ttf?url";
+import pdfMake from "pdfmake/build/pdfmake.min.js";
+import type { PrintWords } from "../../words/en-print.js";
+import type { Paper } from "../paper.js";
+import type { Sheet } from "../sheet.js";
+import { coverageOf, type Has } from "./coverage.js";
+import { definitionOf, FONT } from "./definition.js";
+
+/** Saves under `name`; throws where the typeface cannot be fetched. */
+export async function savePdf(sheet: Sheet, paper: Paper, words: PrintWords, name: string): Promise<void> {
+  const has = await typeface();
+  const blob = await pdfMake.createPdf(definitionOf(sheet, paper, has, words)).getBlob();
+  const address = URL.createObjectURL(blob);
+  const link = document.createElement("a");
+  link.href = address;
+  link.download = name;
+  link.click();
+  // The browser has taken it by the time the next task runs; a minute is for slow ones.
+  setTimeout(() => URL.revokeObjectURL(address), 60_000);
+}
+
+let fetched: Promise<Has> | null = null;
+
+/** The typeface, fetched once. */
+function typeface(): Promise<Has> {
+  fetched ??= Promise.all([regular, bold].map(bytesAt)).then(
+    ([normal, heavy]) => {
+      pdfMake.addVirtualFileSystem({
+        "regular.ttf": { data: base64(normal!), encoding: "base64" },
+        "bold.ttf": { data: base64(heavy!), encoding: "base64" },
+      });
+      pdfMake.fonts = { [FONT]: { normal: "regular.ttf", bold: "bold.ttf" } };
+      const [hasNormal, hasHeavy] = [coverageOf(normal!), coverageOf(heavy!)];
+      return (codePoint: number) => hasNormal(codePoint) && hasHeavy(codePoint);
+    },
+  );
+  fetched.catch(() => {
+    fetched = null;
+  });
+  return fetched;
+}
+
+async function bytesAt(address: string): Promise<ArrayBuffer> {
+  const response = await fetch(address);
+  if (!response.ok) throw new Error(`${address}: ${response.status}`);
+  return response.arrayBuffer();
+}
+
+/** In pieces, since a call takes only so many arguments. */
+function base64(bytes: ArrayBuffer): string {
+  const all = new Uint8Array(bytes);
+  let text = "";
+  for (let at = 0; at < all.length; at += 8192) text += String.fromCharCode(...all.subarray(at, at + 8192));
+  return btoa(text);
+}
