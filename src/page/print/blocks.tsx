@@ -127,7 +127,9 @@ function LineShown({ line }: { readonly line: Line }) {
 function RunShown({ run }: { readonly run: Run }) {
   const { text, strong, small, basis, english } = run;
   if (!strong && !small && !basis && !english) return text;
-  const className = [strong && "strong", small && "small", basis && `basis ${basis}`].filter(Boolean).join(" ");
+  const className = [strong && "strong", small && "small", basis && `basis ${basis}`]
+    .filter(Boolean)
+    .join(" ");
   return (
     <span className={className || undefined} lang={english ? "en" : undefined}>
       {text}

@@ -4,13 +4,13 @@ import { lateAfterOf, marksOf } from "../picture/marks.js";
 import { markSentence } from "../picture/sentences.js";
 import { clockAmong, moment } from "../words/wall.js";
 import { conventionsOf } from "./conventions.js";
-import { besideTheTotals, doubtsOf } from "./doubts.js";
+import { besideTheTotals, doubtsOf, inexact } from "./doubts.js";
 import { broughtForward, weighedOf } from "./handover.js";
 import { hoursOf } from "./hours.js";
 import { footOf, identityOf } from "./identity.js";
 import { type Block, cell, heading, line, type Row, type Sheet, section } from "./sheet.js";
 import { signaturesOf } from "./signed.js";
-import type { Source } from "./source.js";
+import { type Source, whenOf } from "./source.js";
 
 /** The default of the setting, for a unit that nobody knows. */
 const LATE_AFTER = "PT2H";
@@ -40,7 +40,7 @@ export function chartOf(source: Source): Sheet {
 }
 
 function beside(source: Source): Block[] {
-  const lines = [...weighedOf(source), ...besideTheTotals(source)];
+  const lines = [...inexact(source), ...weighedOf(source), ...besideTheTotals(source)];
   return lines.length === 0 ? [] : [{ kind: "sentences", lines }];
 }
 
@@ -79,13 +79,18 @@ function ranOf({ sheet, speech, words }: Source): Block[] {
   return [heading(words.ran), { kind: "table", caption: words.ran, columns, rows }];
 }
 
-function lateOf({ sheet, unit, speech, words }: Source): Block[] {
+/** What one person charted late in one go is one line: when it was recorded, then what happened when. */
+function lateOf(source: Source): Block[] {
+  const { sheet, unit, speech, words } = source;
   const telling = { speech, intervals: sheet.shift.volumes.intervals };
-  const late = marksOf(sheet.entries, lateAfterOf(unit?.settings.lateAfter ?? LATE_AFTER));
-  return section(
-    words.late,
-    late
-      .filter((mark) => mark.late !== null)
-      .map((mark) => line(words.lateBy(markSentence(mark, telling), mark.entry.recorded.by.name))),
-  );
+  const marks = marksOf(sheet.entries, lateAfterOf(unit?.settings.lateAfter ?? LATE_AFTER));
+  const sittings = new Map<string, string[]>();
+  for (const mark of marks.filter(({ late }) => late !== null)) {
+    const { at, by } = mark.entry.recorded;
+    const sitting = words.recorded(whenOf(source, at), by.name);
+    const told = markSentence({ ...mark, late: null }, telling);
+    sittings.set(sitting, [...(sittings.get(sitting) ?? []), told]);
+  }
+  const lines = [...sittings].map(([sitting, told]) => line(`${sitting} ${told.join("; ")}.`));
+  return section(words.late, lines);
 }

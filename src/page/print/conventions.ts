@@ -25,7 +25,9 @@ function sentencesOf(one: Conventions, { speech, words }: Source): string[] {
   const counts = (["bloodProducts", "flushes", "returned"] as const).map(
     (what) => words.counts[what][one.counts[what] ? 1 : 0] ?? "",
   );
-  const soft = list(one.softFoods, figure);
+  // What counts whole is no convention to be told.
+  const partly = Object.entries(one.softFoods).filter(([, share]) => share < 1);
+  const soft = list(Object.fromEntries(partly), figure);
   const household = list(one.household, volume);
   return [
     words.rounded(volume(one.precision)),

@@ -20,6 +20,20 @@ export function doubtsOf(source: Source): Block[] {
   return section(words.doubts, found.length === 0 ? [line(words.noDoubts)] : found.map((text) => line(text)));
 }
 
+/** What "at least" and its like mean, where any figure of the shift is not exact. */
+export function inexact({ sheet, words }: Source): Line[] {
+  const { intake, output, netTotalCertainty, netCertainty, ...rest } = sheet.shift.balance;
+  const sides = [intake, output].flatMap((side) => [side.totalCertainty, ...side.certainty]);
+  const nets = [
+    netTotalCertainty,
+    rest.broughtForwardCertainty,
+    ...netCertainty,
+    ...rest.cumulativeCertainty,
+  ];
+  const exact = [...sides, ...nets].every((certainty) => certainty === null || certainty === "exact");
+  return exact ? [] : [line(words.whyNotExact)];
+}
+
 /** Per line the minutes that its figures say are not known, then the spans they lie in. */
 function unknownMinutes({ sheet, speech, words }: Source): string[] {
   const { intervals, rows } = sheet.shift.volumes;

@@ -3,7 +3,7 @@
 import { lostAndWeighed } from "../shift/besides.js";
 import { duration } from "../words/numbers.js";
 import { conventionsOf } from "./conventions.js";
-import { besideTheTotals, doubtsOf } from "./doubts.js";
+import { besideTheTotals, doubtsOf, inexact } from "./doubts.js";
 import { footOf, identityOf } from "./identity.js";
 import { openOf } from "./open.js";
 import { runningOf, toReadOf } from "./running.js";
@@ -38,14 +38,20 @@ export function handoverOf(source: Source): Sheet {
 
 /** The sums of the shift and since admission, and urine per weight. */
 function balanceOf(source: Source): Block[] {
-  const { sheet, speech, words } = source;
+  const { sheet, speech } = source;
   const { balance } = sheet.shift;
   const { volume } = speech;
   const last = balance.cumulative.findLastIndex((value) => value !== null);
   const fact = (name: string, text: string): Fact => ({ name, value: line(text, { strong: true }) });
   const facts = [
-    fact(speech.words.balance.intake, sure(volume(balance.intake.total), balance.intake.totalCertainty, speech)),
-    fact(speech.words.balance.output, sure(volume(balance.output.total), balance.output.totalCertainty, speech)),
+    fact(
+      speech.words.balance.intake,
+      sure(volume(balance.intake.total), balance.intake.totalCertainty, speech),
+    ),
+    fact(
+      speech.words.balance.output,
+      sure(volume(balance.output.total), balance.output.totalCertainty, speech),
+    ),
     fact(speech.words.balance.net, sure(volume(balance.netTotal), balance.netTotalCertainty, speech)),
     broughtForward(source),
     ...(last === -1
@@ -57,13 +63,7 @@ function balanceOf(source: Source): Block[] {
           ),
         ]),
   ];
-  const sureness = facts.some(({ value }) => value.some(({ text }) => !/^[\d\u2212]/.test(text)));
-  const lines = [
-    ...(sureness ? [line(words.whyNotExact)] : []),
-    ...urineOf(source),
-    ...weighedOf(source),
-    ...besideTheTotals(source),
-  ];
+  const lines = [...inexact(source), ...urineOf(source), ...weighedOf(source), ...besideTheTotals(source)];
   return [
     heading(speech.words.balance.heading),
     { kind: "facts", facts },
@@ -78,19 +78,27 @@ export function broughtForward({ sheet, speech, words }: Source): Fact {
   return { name: words.broughtForward, value: line(text, { strong: true }) };
 }
 
-/** Urine over the windows that the service judges, per weight where it can be. */
+/** Urine over the windows that the service judges, per weight where it can be; a reason they share is said once. */
 function urineOf({ sheet, speech }: Source): Line[] {
   const { urine } = sheet.shift.balance;
   const { words, inTenths, figure } = speech;
+  const reasons = [...new Set(urine.map(({ why }) => why))];
+  const shared = urine.length > 1 && reasons.length === 1 ? reasons[0] : undefined;
   const windows = urine.flatMap(({ hours, volume, mLPerKgPerHour, why }, index): Line => {
-    const perWeight = mLPerKgPerHour !== null && `${figure(mLPerKgPerHour)}\u00a0${words.balance.perWeight}`;
+    const judged =
+      mLPerKgPerHour === null ? why : `${figure(mLPerKgPerHour)}\u00a0${words.balance.perWeight}`;
     return [
       { text: `${index === 0 ? "" : "; "}${words.balance.lastHours(duration(hours * HOUR))} ` },
       { text: inTenths(volume), strong: true },
-      perWeight === false ? { text: ` (${why ?? ""})`, english: true } : { text: ` (${perWeight})` },
+      ...(judged === undefined || judged === shared
+        ? []
+        : [{ text: ` (${judged})`, english: mLPerKgPerHour === null }]),
     ];
   });
-  return urine.length === 0 ? [] : [[{ text: `${words.balance.urine}: ` }, ...windows, { text: "." }]];
+  const after = shared === undefined ? [] : [{ text: ` ${shared}`, english: true }];
+  return urine.length === 0
+    ? []
+    : [[{ text: `${words.balance.urine}: ` }, ...windows, { text: "." }, ...after]];
 }
 
 /** What was lost, and how the weight changed, in one line. */

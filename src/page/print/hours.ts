@@ -82,7 +82,10 @@ function rowOf(row: TableRow, from: number, to: number, last: boolean, speech: S
   const cells = [...row.cells.slice(from, to), ...(last ? [row.total] : [])];
   return {
     sum: row.sum,
-    cells: [[line(row.name, { strong: row.sum })], ...cells.map((figure) => figureCell(figure, row.sum, speech))],
+    cells: [
+      [line(row.name, { strong: row.sum })],
+      ...cells.map((figure) => figureCell(figure, row.sum, speech)),
+    ],
   };
 }
 

@@ -12,7 +12,10 @@ export function identityOf(source: Source): Identity {
   const [from, to] = [clock(shift.start), clock(shift.end)];
   const hours =
     before === after ? words.hours(from, to, before) : words.hoursOverChange(from, before, to, after);
-  const place = [bed === undefined ? speech.words.patients.noBed : speech.words.patients.bed(bed), unit?.name];
+  const place = [
+    bed === undefined ? speech.words.patients.noBed : speech.words.patients.bed(bed),
+    unit?.name,
+  ];
   const running = moment(shift.until) < moment(shift.end);
   return {
     name: patient.name ?? null,

@@ -17,10 +17,7 @@ export function openOf(source: Source): Block[] {
   const looked = findings.filter(({ state }) => state === "acknowledged");
   const rows = [...open, ...looked].map((finding) => findingRow(finding, source));
   if (rows.length === 0) {
-    return [
-      heading(speech.words.open.heading),
-      { kind: "sentences", lines: [line(speech.words.open.none)] },
-    ];
+    return [heading(speech.words.open.heading), { kind: "sentences", lines: [line(speech.words.open.none)] }];
   }
   const columns = [
     { head: cell(words.what), share: 4, holds: "text" as const },

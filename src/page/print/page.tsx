@@ -9,8 +9,8 @@ import type { ShiftSheet, StaySheet } from "../api/sheet.js";
 import { aboutWho } from "../sign-in/who.js";
 import { Top } from "../ui/frame.js";
 import { go } from "../ui/going.js";
-import { useStream } from "../ui/hearing.js";
 import { ViewHeading } from "../ui/heading.js";
+import { useStream } from "../ui/hearing.js";
 import { Empty, Failed, Loading } from "../ui/states.js";
 import { useSpeech } from "../words/language.js";
 import { PRINTED } from "../words/printed.js";
@@ -47,13 +47,17 @@ export default function PrintPage({ encounter, shift, kind, paper }: PrintPagePr
       </Top>
       <main className="printing" aria-busy={asked.isPlaceholderData}>
         <ViewHeading className="unseen">{printed.titles[kind]}</ViewHeading>
-        {asked.error && (
-          <Failed failure={asked.error} staleFrom={null} again={() => void asked.refetch()} />
-        )}
+        {asked.error && <Failed failure={asked.error} staleFrom={null} again={() => void asked.refetch()} />}
         {(asked.isPending || units.isPending) && <Loading />}
         {stay && !asked.error && sheet === null && <Empty>{words.shift.none}</Empty>}
         {stay && !asked.error && sheet !== null && !units.isPending && (
-          <ToPrint kind={kind} paper={paper ?? usualPaper(navigator.languages)} stay={stay} sheet={sheet} unit={unit} />
+          <ToPrint
+            kind={kind}
+            paper={paper ?? usualPaper(navigator.languages)}
+            stay={stay}
+            sheet={sheet}
+            unit={unit}
+          />
         )}
       </main>
     </>

@@ -20,11 +20,15 @@ export function PaperSheet({ sheet, paper, noName }: PaperSheetProps) {
   const { kind, title, language, landscape, identity, foot, blocks } = sheet;
   const width = pageOf(paper, landscape).width * MM - 2 * MARGIN;
   return (
-    <article className={`paper ${kind}`} lang={language} style={{ "--text-width": `${width}mm` } as CSSProperties}>
+    <article
+      className={`paper ${kind}`}
+      lang={language}
+      style={{ "--text-width": `${width}mm` } as CSSProperties}
+    >
       <table className="leaf" role="presentation">
         <thead>
           <tr>
-            <td>
+            <td className="leaf-cell">
               <div className="paper-head">
                 <p className="paper-title">{title}</p>
                 <p className="who">
@@ -41,7 +45,7 @@ export function PaperSheet({ sheet, paper, noName }: PaperSheetProps) {
         </thead>
         <tfoot>
           <tr>
-            <td>
+            <td className="leaf-cell">
               <div className="paper-foot">
                 <p>{foot.caution}</p>
                 <p>{foot.record}</p>
@@ -51,7 +55,7 @@ export function PaperSheet({ sheet, paper, noName }: PaperSheetProps) {
         </tfoot>
         <tbody>
           <tr>
-            <td>
+            <td className="leaf-cell">
               {blocks.map((block, index) => (
                 // biome-ignore lint/suspicious/noArrayIndexKey: blocks of a sheet have no other name than their place
                 <BlockShown key={index} block={block} />

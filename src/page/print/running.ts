@@ -86,17 +86,19 @@ export function toReadOf(source: Source): Block[] {
     text(words.unwritten, 3),
     text(words.read, 2.6),
   ];
-  const rows = counters.map(({ channel, total }): Row => ({
-    sum: false,
-    cells: [
-      cell(channel.channel, { strong: true }),
-      cell(speech.words.toWrite.totals[total.total]),
-      cell(speech.inTenths(total.expected), { strong: true }),
-      cell(total.lastReading === null ? "–" : speech.inTenths(total.lastReading)),
-      unwritten(total, source),
-      [],
-    ],
-  }));
+  const rows = counters.map(
+    ({ channel, total }): Row => ({
+      sum: false,
+      cells: [
+        cell(channel.channel, { strong: true }),
+        cell(speech.words.toWrite.totals[total.total]),
+        cell(speech.inTenths(total.expected), { strong: true }),
+        cell(total.lastReading === null ? "–" : speech.inTenths(total.lastReading)),
+        unwritten(total, source),
+        [],
+      ],
+    }),
+  );
   return [
     heading(words.readOff(whenOf(source, at))),
     ...(rows.length === 0

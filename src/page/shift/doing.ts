@@ -4,7 +4,11 @@ import type { ChannelTotals } from "../api/shapes.js";
 import type { Speech } from "../words/language.js";
 
 /** "75 mL/h of sodium chloride": what a channel does, in a sentence without its name. */
-export function doing({ delivering, hold, flow, connected }: ChannelTotals, fluid: string, speech: Speech): string {
+export function doing(
+  { delivering, hold, flow, connected }: ChannelTotals,
+  fluid: string,
+  speech: Speech,
+): string {
   const { words, rate, figure } = speech;
   if (flow === null) {
     const held = words.lines.holds[hold];

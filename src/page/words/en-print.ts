@@ -98,7 +98,7 @@ export const enPrint = {
   rate: "Rate",
   volume: "Volume",
   late: "Charted late",
-  lateBy: (sentence: string, name: string) => `${sentence}, by ${name}`,
+  recorded: (clock: string, name: string) => `Recorded at ${clock} by ${name}.`,
 
   conventions: "Conventions in force",
   rounded: (step: string) => `Figures are rounded to ${step}, so that hours add up to the shift.`,
@@ -113,7 +113,10 @@ export const enPrint = {
   counts: {
     bloodProducts: ["Blood products are in no total.", "Blood products count as intake."],
     flushes: ["Flushes are in no total.", "Flushes count as intake."],
-    returned: ["What was given back is taken off the output.", "What was given back is not taken off the output."],
+    returned: [
+      "What was given back is taken off the output.",
+      "What was given back is not taken off the output.",
+    ],
   },
   never: "Irrigant is in no total, and insensible loss is never added.",
   heldFrom: (from: string, to: string) => `From ${from} to ${to}:`,

@@ -94,7 +94,7 @@ export const esPrint: PrintWords = {
   rate: "Velocidad",
   volume: "Volumen",
   late: "Anotado tarde",
-  lateBy: (sentence, name) => `${sentence}, por ${name}`,
+  recorded: (clock, name) => `Anotado a las ${clock} por ${name}.`,
 
   conventions: "Convenciones vigentes",
   rounded: (step) => `Las cifras se redondean a ${step}, de modo que las horas suman el turno.`,
@@ -107,12 +107,12 @@ export const esPrint: PrintWords = {
   weighed: "1 g pesado cuenta 1 mL.",
   household: (measures) => `Medidas: ${measures}.`,
   counts: {
-    bloodProducts: [
-      "Los hemoderivados no están en ningún total.",
-      "Los hemoderivados cuentan como entrada.",
-    ],
+    bloodProducts: ["Los hemoderivados no están en ningún total.", "Los hemoderivados cuentan como entrada."],
     flushes: ["Los lavados no están en ningún total.", "Los lavados cuentan como entrada."],
-    returned: ["Lo que se devolvió se descuenta de la salida.", "Lo que se devolvió no se descuenta de la salida."],
+    returned: [
+      "Lo que se devolvió se descuenta de la salida.",
+      "Lo que se devolvió no se descuenta de la salida.",
+    ],
   },
   never: "La irrigación no está en ningún total y las pérdidas insensibles nunca se suman.",
   heldFrom: (from, to) => `De ${from} a ${to}:`,

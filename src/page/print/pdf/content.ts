@@ -41,7 +41,7 @@ export function contentOf(block: Block, width: number, show: Show): Content {
         text: show(block.text),
         bold: true,
         fontSize: HEADING,
-        margin: [0, 8, 0, 2],
+        margin: [0, 6, 0, 2],
         headlineLevel: 1,
       };
     case "sentences":
@@ -75,11 +75,7 @@ function cellOf(cell: Cell, how: object, show: Show): Content {
 }
 
 /** As many side by side as find room. */
-function factsOf(
-  facts: Extract<Block, { kind: "facts" }>["facts"],
-  width: number,
-  show: Show,
-): Content {
+function factsOf(facts: Extract<Block, { kind: "facts" }>["facts"], width: number, show: Show): Content {
   const abreast = Math.max(1, Math.floor(width / 105));
   const rows = Array.from({ length: Math.ceil(facts.length / abreast) }, (_, row) =>
     facts.slice(row * abreast, (row + 1) * abreast),
@@ -98,11 +94,7 @@ function factsOf(
   };
 }
 
-function tableOf(
-  { columns, rows }: Extract<Block, { kind: "table" }>,
-  width: number,
-  show: Show,
-): Content {
+function tableOf({ columns, rows }: Extract<Block, { kind: "table" }>, width: number, show: Show): Content {
   const whole = columns.reduce((sum, { share }) => sum + share, 0);
   const room = width - columns.length * 2 * ACROSS;
   const how = (place: number) => HOLDS[columns[place]?.holds ?? "text"];
@@ -134,7 +126,10 @@ function tableOf(
 
 function roomOf(label: string, lines: number, width: number, show: Show): Content {
   const ruled = Array.from({ length: lines }, () => rule(width, 20));
-  return { stack: [{ text: show(label), fontSize: SMALL + 1, margin: [0, 8, 0, 0] }, ...ruled], unbreakable: true };
+  return {
+    stack: [{ text: show(label), fontSize: SMALL + 1, margin: [0, 8, 0, 0] }, ...ruled],
+    unbreakable: true,
+  };
 }
 
 function signingOf(fields: readonly string[], width: number, show: Show): Content {

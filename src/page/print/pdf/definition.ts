@@ -30,11 +30,10 @@ export function definitionOf(sheet: Sheet, paper: Paper, has: Has, words: PrintW
   const who = whoLines(sheet, words, show, shown);
   const content = sheet.blocks.map((block) => contentOf(block, width, show));
   const footer = [foot.caution, foot.record, ...(boxes ? [words.boxes] : [])].map(show);
-  const room = (text: string, size: number) =>
-    Math.ceil((text.length * size * WIDE) / width) * size * APART;
+  const room = (text: string, size: number) => Math.ceil((text.length * size * WIDE) / width) * size * APART;
   const sum = (heights: readonly number[]) => heights.reduce((all, height) => all + height, 0);
   const above = sum(who.map(({ text, fontSize }) => room(text, fontSize))) + 10;
-  const below = sum([...footer.map((text) => room(text, FOOT)), FOOT + 1]) + 10;
+  const below = sum([...footer.map((text) => room(text, FOOT)), FOOT + 1]) + 12;
   return {
     pageSize: page,
     pageMargins: [margin, margin + above, margin, margin + below],
@@ -55,6 +54,7 @@ export function definitionOf(sheet: Sheet, paper: Paper, has: Has, words: PrintW
       margin: [margin, 4, margin, 0],
       fontSize: FOOT,
       stack: [
+        { canvas: [{ type: "line", x1: 0, y1: 0, x2: width, y2: 0, lineWidth: 0.5 }], margin: [0, 0, 0, 2] },
         ...footer.map((text) => ({ text })),
         { text: words.page(String(number), String(of)), alignment: "right", bold: true, fontSize: FOOT + 1 },
       ],
@@ -63,7 +63,8 @@ export function definitionOf(sheet: Sheet, paper: Paper, has: Has, words: PrintW
       node: { readonly headlineLevel?: number },
       { getFollowingNodesOnPage }: { readonly getFollowingNodesOnPage: () => readonly object[] },
       // What holds other things may begin on a page on which none of them is.
-    ) => node.headlineLevel === 1 && !getFollowingNodesOnPage().some((one) => "text" in one || "canvas" in one),
+    ) =>
+      node.headlineLevel === 1 && !getFollowingNodesOnPage().some((one) => "text" in one || "canvas" in one),
   };
 }
 

@@ -1,7 +1,7 @@
 /** Makes the PDF of a sheet in the browser and hands it to whoever asked for it: the library comes when it is wanted. */
 
-import bold from "dejavu-fonts-ttf/ttf/DejaVuSansCondensed-Bold.ttf?url";
 import regular from "dejavu-fonts-ttf/ttf/DejaVuSansCondensed.ttf?url";
+import bold from "dejavu-fonts-ttf/ttf/DejaVuSansCondensed-Bold.ttf?url";
 import pdfMake from "pdfmake/build/pdfmake.min.js";
 import type { PrintWords } from "../../words/en-print.js";
 import type { Paper } from "../paper.js";
@@ -26,17 +26,15 @@ let fetched: Promise<Has> | null = null;
 
 /** The typeface, fetched once. */
 function typeface(): Promise<Has> {
-  fetched ??= Promise.all([regular, bold].map(bytesAt)).then(
-    ([normal, heavy]) => {
-      pdfMake.addVirtualFileSystem({
-        "regular.ttf": { data: base64(normal!), encoding: "base64" },
-        "bold.ttf": { data: base64(heavy!), encoding: "base64" },
-      });
-      pdfMake.fonts = { [FONT]: { normal: "regular.ttf", bold: "bold.ttf" } };
-      const [hasNormal, hasHeavy] = [coverageOf(normal!), coverageOf(heavy!)];
-      return (codePoint: number) => hasNormal(codePoint) && hasHeavy(codePoint);
-    },
-  );
+  fetched ??= Promise.all([regular, bold].map(bytesAt)).then(([normal, heavy]) => {
+    pdfMake.addVirtualFileSystem({
+      "regular.ttf": { data: base64(normal!), encoding: "base64" },
+      "bold.ttf": { data: base64(heavy!), encoding: "base64" },
+    });
+    pdfMake.fonts = { [FONT]: { normal: "regular.ttf", bold: "bold.ttf" } };
+    const [hasNormal, hasHeavy] = [coverageOf(normal!), coverageOf(heavy!)];
+    return (codePoint: number) => hasNormal(codePoint) && hasHeavy(codePoint);
+  });
   fetched.catch(() => {
     fetched = null;
   });

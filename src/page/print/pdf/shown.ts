@@ -17,7 +17,8 @@ export interface Shown {
 const INVISIBLE = /\p{Default_Ignorable_Code_Point}/u;
 
 /** The scripts that Unicode has from right to left, those in everyday use. */
-const FROM_THE_RIGHT = /[\p{Script=Arabic}\p{Script=Hebrew}\p{Script=Nko}\p{Script=Syriac}\p{Script=Thaana}]/u;
+const FROM_THE_RIGHT =
+  /[\p{Script=Arabic}\p{Script=Hebrew}\p{Script=Nko}\p{Script=Syriac}\p{Script=Thaana}]/u;
 
 export function shownWith(has: Has): (text: string) => Shown {
   return (text) => {
