@@ -125,9 +125,9 @@ function LineShown({ line }: { readonly line: Line }) {
 }
 
 function RunShown({ run }: { readonly run: Run }) {
-  const { text, strong, small, basis, english } = run;
-  if (!strong && !small && !basis && !english) return text;
-  const className = [strong && "strong", small && "small", basis && `basis ${basis}`]
+  const { text, strong, small, whole, basis, english } = run;
+  if (!strong && !small && !whole && !basis && !english) return text;
+  const className = [strong && "strong", small && "small", whole && "whole", basis && `basis ${basis}`]
     .filter(Boolean)
     .join(" ");
   return (

@@ -1,6 +1,7 @@
 /** The unit's conventions in force over the shift, in sentences: without them a figure on paper cannot be checked. */
 
 import type { Balance } from "../api/shapes.js";
+import { together } from "../words/numbers.js";
 import { type Block, type Line, line, section } from "./sheet.js";
 import { type Source, whenOf } from "./source.js";
 
@@ -11,7 +12,7 @@ export function conventionsOf(source: Source): Block[] {
   const several = conventions.length > 1;
   const lines = conventions.map((one): Line => {
     const held = source.words.heldFrom(whenOf(source, one.start), whenOf(source, one.end));
-    return line([...(several ? [held] : []), ...sentencesOf(one, source)].join(" "));
+    return line(together([...(several ? [held] : []), ...sentencesOf(one, source)].join(" ")));
   });
   return section(source.words.conventions, lines);
 }

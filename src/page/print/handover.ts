@@ -85,14 +85,15 @@ function urineOf({ sheet, speech }: Source): Line[] {
   const reasons = [...new Set(urine.map(({ why }) => why))];
   const shared = urine.length > 1 && reasons.length === 1 ? reasons[0] : undefined;
   const windows = urine.flatMap(({ hours, volume, mLPerKgPerHour, why }, index): Line => {
+    const perWeight = mLPerKgPerHour === null ? null : figure(mLPerKgPerHour);
     const judged =
-      mLPerKgPerHour === null ? why : `${figure(mLPerKgPerHour)}\u00a0${words.balance.perWeight}`;
+      perWeight === null
+        ? { text: why ?? "", english: true }
+        : { text: `${perWeight}\u00a0${words.balance.perWeight}`, whole: true };
     return [
       { text: `${index === 0 ? "" : "; "}${words.balance.lastHours(duration(hours * HOUR))} ` },
       { text: inTenths(volume), strong: true },
-      ...(judged === undefined || judged === shared
-        ? []
-        : [{ text: ` (${judged})`, english: mLPerKgPerHour === null }]),
+      ...(shared === undefined ? [{ text: " (" }, judged, { text: ")" }] : []),
     ];
   });
   const after = shared === undefined ? [] : [{ text: ` ${shared}`, english: true }];

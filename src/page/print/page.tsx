@@ -123,9 +123,10 @@ function ToPrint({ kind, paper, stay, sheet: answers, unit }: ToPrintProps) {
           {saving === "now" ? words.saving : saving === "failed" ? words.notSaved : words.stays}
         </p>
       </div>
-      <div className="desk">
+      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: where the paper is wider than the screen, keys scroll it */}
+      <section className="desk" aria-label={sheet.title} tabIndex={0}>
         <PaperSheet sheet={sheet} paper={paper} noName={words.noName} />
-      </div>
+      </section>
     </>
   );
 }

@@ -11,6 +11,8 @@ export interface Run {
   readonly strong?: boolean;
   /** Beside or above a figure: how sure it is, of which hour. */
   readonly small?: boolean;
+  /** Never parted over two lines. */
+  readonly whole?: boolean;
   /** What a figure rests on, shown by the stroke under it. */
   readonly basis?: Basis | null;
   /** A sentence of the service, which speaks English whatever the sheet's language is. */

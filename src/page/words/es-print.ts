@@ -50,7 +50,7 @@ export const esPrint: PrintWords = {
   does: "Qué hace",
   bag: "Bolsa",
   labelled: "Etiqueta",
-  delivered: "Administrado",
+  delivered: "Ha pasado",
   left: "Queda",
   emptyAbout: "Vacía hacia",
   readOff: (clock) => `Lo que los equipos deberían mostrar a las ${clock}`,

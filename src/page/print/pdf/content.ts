@@ -12,6 +12,9 @@ const TABLE = 9;
 const SMALL = 7;
 const HEADING = 11;
 
+/** The style by which the library tells lines of blocks from what stands on every page. */
+export const WRITTEN = "written";
+
 /** Beside and above the text of a cell. */
 const ACROSS = 2.5;
 const DOWN = 1.6;
@@ -57,15 +60,16 @@ export function contentOf(block: Block, width: number, show: Show): Content {
   }
 }
 
-function lineOf(line: Line, show: Show): { readonly text: readonly Content[] } {
-  return { text: line.map((run) => runOf(run, show)) };
+function lineOf(line: Line, show: Show) {
+  return { text: line.map((run) => runOf(run, show)), style: WRITTEN };
 }
 
-function runOf({ text, strong, small, basis }: Run, show: Show): Content {
+function runOf({ text, strong, small, whole, basis }: Run, show: Show): Content {
   return {
     text: show(text),
     ...(strong ? { bold: true } : {}),
     ...(small ? { fontSize: SMALL, bold: false } : {}),
+    ...(whole ? { noWrap: true } : {}),
     ...(basis ? STROKES[basis] : {}),
   };
 }
@@ -127,7 +131,7 @@ function tableOf({ columns, rows }: Extract<Block, { kind: "table" }>, width: nu
 function roomOf(label: string, lines: number, width: number, show: Show): Content {
   const ruled = Array.from({ length: lines }, () => rule(width, 20));
   return {
-    stack: [{ text: show(label), fontSize: SMALL + 1, margin: [0, 8, 0, 0] }, ...ruled],
+    stack: [{ text: show(label), style: WRITTEN, fontSize: SMALL + 1, margin: [0, 8, 0, 0] }, ...ruled],
     unbreakable: true,
   };
 }

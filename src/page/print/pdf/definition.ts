@@ -3,7 +3,7 @@
 import type { PrintWords } from "../../words/en-print.js";
 import { MARGIN, type Paper, pageOf } from "../paper.js";
 import type { Sheet } from "../sheet.js";
-import { BODY, type Content, contentOf } from "./content.js";
+import { BODY, type Content, contentOf, WRITTEN } from "./content.js";
 import type { Has } from "./coverage.js";
 import { points, shownWith } from "./shown.js";
 
@@ -59,12 +59,11 @@ export function definitionOf(sheet: Sheet, paper: Paper, has: Has, words: PrintW
         { text: words.page(String(number), String(of)), alignment: "right", bold: true, fontSize: FOOT + 1 },
       ],
     }),
+    styles: { [WRITTEN]: {} },
     pageBreakBefore: (
       node: { readonly headlineLevel?: number },
-      { getFollowingNodesOnPage }: { readonly getFollowingNodesOnPage: () => readonly object[] },
-      // What holds other things may begin on a page on which none of them is.
-    ) =>
-      node.headlineLevel === 1 && !getFollowingNodesOnPage().some((one) => "text" in one || "canvas" in one),
+      around: { readonly getFollowingNodesOnPage: () => readonly { readonly style?: string }[] },
+    ) => node.headlineLevel === 1 && !around.getFollowingNodesOnPage().some(({ style }) => style === WRITTEN),
   };
 }
 
