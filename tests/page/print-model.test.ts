@@ -26,6 +26,8 @@ function linesOf(block: Block): string[] {
       return block.facts.map(({ name, value }) => `${name} ${said(value)}`);
     case "table":
       return block.rows.map(({ cells }) => cells.map((cell) => cell.map(said).join(" ")).join(" | "));
+    case "drawing":
+      return block.shapes.flatMap((shape) => (shape.kind === "text" ? [shape.text] : []));
     case "room":
       return [block.label];
     case "signing":
@@ -206,7 +208,7 @@ describe("a chart", () => {
     const balance = under(chart(shift), "Intake and output");
     expect(balance[2]).toBe(`Urine${" | 0".repeat(11)} | 300 | 300`);
     expect(balance[4]).toBe(`Net${" | 50".repeat(11)} | \u2212250 | 300`);
-    expect(balance).toContain("Brought forward 1,000 mL");
+    expect(balance).toContain("Brought forward: 1,000 mL.");
   });
 
   it("tells by a stroke what a figure of a line rests on", () => {

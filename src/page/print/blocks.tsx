@@ -1,6 +1,7 @@
 /** The blocks of a sheet as elements: real tables, headings and lists, so that they read aloud as they look. */
 
 import { Fragment } from "react";
+import { DrawingShown } from "./drawing.js";
 import type { Block, Cell, Line, Run } from "./sheet.js";
 
 export function BlockShown({ block }: { readonly block: Block }) {
@@ -33,6 +34,8 @@ export function BlockShown({ block }: { readonly block: Block }) {
       );
     case "table":
       return <TableShown table={block} />;
+    case "drawing":
+      return <DrawingShown drawing={block} />;
     case "room":
       return (
         <div className="paper-room">

@@ -8,6 +8,7 @@ import { besideTheTotals, doubtsOf, inexact } from "./doubts.js";
 import { broughtForward, weighedOf } from "./handover.js";
 import { hoursOf } from "./hours.js";
 import { footOf, identityOf } from "./identity.js";
+import { pictureOf } from "./picture.js";
 import { type Block, cell, heading, line, type Row, type Sheet, section } from "./sheet.js";
 import { signaturesOf } from "./signed.js";
 import { type Source, whenOf } from "./source.js";
@@ -25,8 +26,8 @@ export function chartOf(source: Source): Sheet {
     identity: identityOf(source),
     foot: footOf(source),
     blocks: [
+      ...pictureOf(source),
       ...hoursOf(source),
-      { kind: "facts", facts: [broughtForward(source)] },
       ...beside(source),
       ...ranOf(source),
       ...lateOf(source),
@@ -40,8 +41,10 @@ export function chartOf(source: Source): Sheet {
 }
 
 function beside(source: Source): Block[] {
-  const lines = [...inexact(source), ...weighedOf(source), ...besideTheTotals(source)];
-  return lines.length === 0 ? [] : [{ kind: "sentences", lines }];
+  const { name, value } = broughtForward(source);
+  const forward = [{ text: `${name}: ` }, ...value, { text: "." }];
+  const lines = [forward, ...inexact(source), ...weighedOf(source), ...besideTheTotals(source)];
+  return [{ kind: "sentences", lines }];
 }
 
 /** A row per flow: which fluid ran where, at which rate, and what it came to. */

@@ -13,6 +13,10 @@ import type { Source } from "./source.js";
 /** A night of twelve hours over a clock change has thirteen. */
 const MOST = 13;
 
+/** How wide names and sums are, beside an hour. */
+export const NAME_SHARE = 3.4;
+export const TOTAL_SHARE = 1.25;
+
 export function hoursOf(source: Source): Block[] {
   const { sheet, speech } = source;
   const { lines, balance } = speech.words.table;
@@ -66,16 +70,17 @@ function columnsOf(shift: ShiftFigures, from: number, to: number, last: boolean,
     const [span = "", ...offset] = label.split(" ");
     const [starts = "", ends] = span.split("–");
     const begun = moment(start) < now;
-    const beside = [
-      ends === undefined ? "" : `–${ends}`,
-      offset.join(" "),
-      begun && !complete ? words.table.soFar : "",
-    ];
+    const until = begun && !complete ? words.table.soFar : ends === undefined ? "" : `–${ends}`;
+    const beside = [until, offset.join(" ")];
     return { head: [line(starts), ...small(beside)], share: 1, holds: "hour" };
   });
   const soFar = now < moment(shift.end) ? words.table.soFar : "";
-  const total = { head: [line(words.table.total), ...small([soFar])], share: 1.25, holds: "hour" } as const;
-  return [{ head: [], share: 3.4, holds: "text" }, ...hours, ...(last ? [total] : [])];
+  const total = {
+    head: [line(words.table.total), ...small([soFar])],
+    share: TOTAL_SHARE,
+    holds: "hour",
+  } as const;
+  return [{ head: [], share: NAME_SHARE, holds: "text" }, ...hours, ...(last ? [total] : [])];
 }
 
 function rowOf(row: TableRow, from: number, to: number, last: boolean, speech: Speech): Row {

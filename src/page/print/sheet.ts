@@ -50,10 +50,44 @@ export type Block =
       readonly columns: readonly Column[];
       readonly rows: readonly Row[];
     }
+  /** Across the whole width; the lengths of its shapes are shares of `width`. */
+  | {
+      readonly kind: "drawing";
+      /** What it shows, for who cannot see it. */
+      readonly label: string;
+      readonly width: number;
+      readonly height: number;
+      readonly shapes: readonly Shape[];
+    }
   /** Ruled lines for what is written by hand. */
   | { readonly kind: "room"; readonly label: string; readonly lines: number }
   /** A line each to sign on. */
   | { readonly kind: "signing"; readonly fields: readonly string[] };
+
+/** In black on white: an area that is filled or an outline, a line through points, a text on its base line. */
+export type Shape =
+  | {
+      readonly kind: "area";
+      readonly x: number;
+      readonly y: number;
+      readonly width: number;
+      readonly height: number;
+      readonly filled: boolean;
+    }
+  | {
+      readonly kind: "line";
+      readonly points: readonly (readonly [x: number, y: number])[];
+      readonly thick: number;
+      /** Behind what is drawn, such as the hours. */
+      readonly faint: boolean;
+    }
+  | {
+      readonly kind: "text";
+      readonly x: number;
+      readonly y: number;
+      readonly text: string;
+      readonly middle: boolean;
+    };
 
 export interface Fact {
   readonly name: string;

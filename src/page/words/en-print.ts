@@ -89,9 +89,10 @@ export const enPrint = {
     `${when}: intake ${intake}, output ${output}; in no hour, but in the net since admission.`,
   apart: (what: string, volume: string) => `${what}, ${volume}: in no total, by the unit's conventions.`,
 
+  area: "Area is volume",
   part: (number: string, of: string) => `part ${number} of ${of}`,
-  strokes: "The stroke under the figure of a line says what it rests on",
-  noStroke: (what: string) => `no stroke: ${what}`,
+  strokes: "Stroke under the figure of a line",
+  noStroke: (what: string) => `none: ${what}`,
   ran: "What ran",
   when: "When",
   fluid: "Fluid",

@@ -85,9 +85,10 @@ export const esPrint: PrintWords = {
     `${when}: entradas ${intake}, salidas ${output}; no está en ninguna hora, pero sí en el balance desde el ingreso.`,
   apart: (what, volume) => `${what}, ${volume}: no está en ningún total, por las convenciones de la unidad.`,
 
+  area: "El área es volumen",
   part: (number, of) => `parte ${number} de ${of}`,
-  strokes: "El trazo bajo la cifra de una vía dice en qué se apoya",
-  noStroke: (what) => `sin trazo: ${what}`,
+  strokes: "Trazo bajo la cifra de una vía",
+  noStroke: (what) => `ninguno: ${what}`,
   ran: "Lo que pasó",
   when: "Cuándo",
   fluid: "Líquido",

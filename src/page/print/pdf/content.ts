@@ -4,8 +4,12 @@
  */
 
 import type { Block, Cell, Line, Run } from "../sheet.js";
+import { svgOf } from "./svg.js";
 
 export type Content = string | readonly Content[] | { readonly [key: string]: unknown };
+
+/** The family under which the typeface is known to the library. */
+export const FONT = "Ledger";
 
 export const BODY = 9.5;
 const TABLE = 9;
@@ -53,6 +57,8 @@ export function contentOf(block: Block, width: number, show: Show): Content {
       return factsOf(block.facts, width, show);
     case "table":
       return tableOf(block, width, show);
+    case "drawing":
+      return { svg: svgOf(block, FONT, show), width, margin: [0, 4, 0, 2] };
     case "room":
       return roomOf(block.label, block.lines, width, show);
     case "signing":
@@ -100,12 +106,11 @@ function factsOf(facts: Extract<Block, { kind: "facts" }>["facts"], width: numbe
 
 function tableOf({ columns, rows }: Extract<Block, { kind: "table" }>, width: number, show: Show): Content {
   const whole = columns.reduce((sum, { share }) => sum + share, 0);
-  const room = width - columns.length * 2 * ACROSS;
   const how = (place: number) => HOLDS[columns[place]?.holds ?? "text"];
   return {
     fontSize: TABLE,
     table: {
-      widths: columns.map(({ share }) => (room * share) / whole),
+      widths: columns.map(({ share }) => (width * share) / whole - 2 * ACROSS),
       headerRows: 1,
       keepWithHeaderRows: 1,
       dontBreakRows: true,

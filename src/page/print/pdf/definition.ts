@@ -3,7 +3,7 @@
 import type { PrintWords } from "../../words/en-print.js";
 import { MARGIN, type Paper, pageOf } from "../paper.js";
 import type { Sheet } from "../sheet.js";
-import { BODY, type Content, contentOf, WRITTEN } from "./content.js";
+import { BODY, type Content, contentOf, FONT, WRITTEN } from "./content.js";
 import type { Has } from "./coverage.js";
 import { points, shownWith } from "./shown.js";
 
@@ -12,8 +12,6 @@ const NAME = 11;
 /** About how wide a character of the typeface is, as a share of its size, and how far lines are apart: generously. */
 const WIDE = 0.55;
 const APART = 1.2;
-
-export const FONT = "Ledger";
 
 export function definitionOf(sheet: Sheet, paper: Paper, has: Has, words: PrintWords): object {
   const { foot } = sheet;

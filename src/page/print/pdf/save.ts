@@ -6,8 +6,9 @@ import pdfMake from "pdfmake/build/pdfmake.min.js";
 import type { PrintWords } from "../../words/en-print.js";
 import type { Paper } from "../paper.js";
 import type { Sheet } from "../sheet.js";
+import { FONT } from "./content.js";
 import { coverageOf, type Has } from "./coverage.js";
-import { definitionOf, FONT } from "./definition.js";
+import { definitionOf } from "./definition.js";
 
 /** Saves under `name`; throws where the typeface cannot be fetched. */
 export async function savePdf(sheet: Sheet, paper: Paper, words: PrintWords, name: string): Promise<void> {
