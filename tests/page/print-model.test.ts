@@ -53,6 +53,18 @@ describe("every page", () => {
     expect(identity.shift).toBe("Wednesday, March 4 (2026-03-04), Day 07:00 to 19:00, UTC\u221206:00");
   });
 
+  it("says of an earlier shift where the patient lies at present", () => {
+    const source = sourceOf(aShift());
+    const shifts = ["night", "day"].map((name) => ({
+      ...{ date: "2026-03-04", name, label: name },
+      ...{ start: at("07:00"), end: at("19:00") },
+    }));
+    const placeOf = (all: typeof shifts) =>
+      handoverOf({ ...source, stay: { ...source.stay, shifts: all } }).identity.place;
+    expect(placeOf(shifts)).toBe("At present: Bed 12");
+    expect(placeOf(shifts.toReversed())).toBe("Bed 12");
+  });
+
   it("says both offsets of a shift over a clock change, and up to when one that runs is computed", () => {
     const night = {
       start: at("19:00"),

@@ -129,6 +129,26 @@ describe("what a sheet says", () => {
     expect(saved[0]!.text).toContain(`página 1 de ${saved.length}`);
   });
 
+  it("stands when the service is away, with a word about it that is not printed", async () => {
+    const { page } = await look(browser, unit, { at: "?encounter=demo-f&print=handover&paper=a4" });
+    await page.route("**/v1/encounters/**", (route) => route.abort());
+    const entry = {
+      kind: "output-measured",
+      at: "2026-03-04T18:40:00-06:00",
+      category: "urine",
+      volume: 111,
+    };
+    await unit.send("encounters/demo-f/entries", { entries: [entry] });
+    await page.getByText("The figures below are as they were at 18:46.").waitFor();
+    const pages = await pagesOf(await page.pdf({ preferCSSPageSize: true }));
+    expect(pages[0]?.text).toContain("Demo Patient F");
+    for (const { text } of pages) {
+      expect(text).not.toContain("The figures below");
+      expect(text).not.toContain("Save as PDF");
+    }
+    await page.context().close();
+  });
+
   it("is what the devices should show, with what nobody has written down", async () => {
     const { totals } = await latestOf("demo-a");
     const { saved } = await printed("encounter=demo-a&print=handover&paper=a4");

@@ -4,6 +4,7 @@ import { useQuery } from "@tanstack/react-query";
 import { useState } from "react";
 import { aboutShift, aboutUnits } from "../api/asking.js";
 import "../look/print.css";
+import { Refused } from "../api/problems.js";
 import type { Unit } from "../api/shapes.js";
 import type { ShiftSheet, StaySheet } from "../api/sheet.js";
 import { aboutWho } from "../sign-in/who.js";
@@ -14,6 +15,7 @@ import { useStream } from "../ui/hearing.js";
 import { Empty, Failed, Loading } from "../ui/states.js";
 import { useSpeech } from "../words/language.js";
 import { PRINTED } from "../words/printed.js";
+import { clock } from "../words/wall.js";
 import { chartOf } from "./chart.js";
 import { handoverOf } from "./handover.js";
 import { pageRule, usePageRule } from "./page-rule.js";
@@ -34,10 +36,11 @@ export default function PrintPage({ encounter, shift, kind, paper }: PrintPagePr
   const printed = PRINTED[language];
   const asked = useQuery(aboutShift(encounter, shift));
   const units = useQuery(aboutUnits);
-  const stay = asked.data?.stay;
-  useStream(stay?.unit ?? null);
-  const unit = units.data?.find(({ id }) => id === stay?.unit) ?? null;
-  const sheet = asked.data?.sheet ?? null;
+  // What is not there, or not theirs any more, is not printed; nor is another shift while this one is loading.
+  const gone = asked.error instanceof Refused && asked.error.status < 500;
+  const data = gone || asked.isPlaceholderData ? undefined : asked.data;
+  useStream(data?.stay.unit ?? null);
+  const unit = units.data?.find(({ id }) => id === data?.stay.unit) ?? null;
   return (
     <>
       <Top unit={unit?.name ?? null} told={null}>
@@ -45,17 +48,23 @@ export default function PrintPage({ encounter, shift, kind, paper }: PrintPagePr
           {printed.back}
         </button>
       </Top>
-      <main className="printing" aria-busy={asked.isPlaceholderData}>
+      <main className="printing">
         <ViewHeading className="unseen">{printed.titles[kind]}</ViewHeading>
-        {asked.error && <Failed failure={asked.error} staleFrom={null} again={() => void asked.refetch()} />}
-        {(asked.isPending || units.isPending) && <Loading />}
-        {stay && !asked.error && sheet === null && <Empty>{words.shift.none}</Empty>}
-        {stay && !asked.error && sheet !== null && !units.isPending && (
+        {asked.error && (
+          <Failed
+            failure={asked.error}
+            staleFrom={data?.sheet ? clock(data.sheet.shift.until) : null}
+            again={() => void asked.refetch()}
+          />
+        )}
+        {(asked.isPending || asked.isPlaceholderData || units.isPending) && <Loading />}
+        {data?.sheet === null && <Empty>{words.shift.none}</Empty>}
+        {data?.sheet && !units.isPending && (
           <ToPrint
             kind={kind}
             paper={paper ?? usualPaper(navigator.languages)}
-            stay={stay}
-            sheet={sheet}
+            stay={data.stay}
+            sheet={data.sheet}
             unit={unit}
           />
         )}
@@ -119,7 +128,7 @@ function ToPrint({ kind, paper, stay, sheet: answers, unit }: ToPrintProps) {
         <button type="button" disabled={saving === "now"} onClick={() => void save()}>
           {words.save}
         </button>
-        <p className="soft">
+        <p className="soft" aria-live="polite">
           {saving === "now" ? words.saving : saving === "failed" ? words.notSaved : words.stays}
         </p>
       </div>

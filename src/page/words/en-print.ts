@@ -18,6 +18,7 @@ export const enPrint = {
 
   identifier: "Identifier",
   noName: "No name is recorded",
+  atPresent: (place: string) => `At present: ${place}`,
   hours: (from: string, to: string, offset: string) => `${from} to ${to}, UTC${offset}`,
   hoursOverChange: (from: string, before: string, to: string, after: string) =>
     `${from} (UTC${before}) to ${to} (UTC${after})`,

@@ -17,6 +17,7 @@ export const esPrint: PrintWords = {
 
   identifier: "Identificador",
   noName: "No hay ningún nombre anotado",
+  atPresent: (place) => `Actualmente: ${place}`,
   hours: (from, to, offset) => `${from} a ${to}, UTC${offset}`,
   hoursOverChange: (from, before, to, after) => `${from} (UTC${before}) a ${to} (UTC${after})`,
   dated: (day, date) => `${day} (${date})`,
