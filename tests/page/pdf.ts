@@ -7,6 +7,8 @@ export interface PdfPage {
   readonly text: string;
   /** Millimetres, rounded. */
   readonly size: readonly [width: number, height: number];
+  /** Texts that the edge of the paper would cut. */
+  readonly cut: readonly string[];
 }
 
 const MM = 25.4 / 72;
@@ -16,7 +18,13 @@ export async function pagesOf(pdf: Uint8Array): Promise<PdfPage[]> {
     const { items } = await page.getTextContent();
     const text = items.map((item) => ("str" in item ? `${item.str}${item.hasEOL ? " " : ""}` : "")).join("");
     const { width, height } = page.getViewport({ scale: 1 });
+    const cut = items.flatMap((item) => {
+      if (!("str" in item) || item.str.trim() === "") return [];
+      const [x = 0, y = 0] = item.transform.slice(4) as number[];
+      return x < 0 || x + item.width > width || y < 0 || y + item.height > height ? [item.str] : [];
+    });
     return {
+      cut,
       text: text.replace(/\s+/g, " ").normalize("NFC"),
       size: [Math.round(width * MM), Math.round(height * MM)],
     };

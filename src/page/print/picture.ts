@@ -25,6 +25,8 @@ const SMALLER = 0.2;
 /** The most that a side of the square for comparison is long. */
 const SQUARE = 16;
 const LETTER = 3.9;
+/** The same of a name, in which wide letters may stand beside each other. */
+const NAME_LETTER = 4.6;
 const HOUR = 3_600_000;
 
 /** How moments and rates become places. */
@@ -141,6 +143,6 @@ function placed(lane: Lane, { x }: Scale, { speech }: Source) {
 
 /** A name in the room beside the hours; the tables under it have it whole. */
 function shortened(name: string, width: number): string {
-  const most = Math.floor(width / LETTER);
+  const most = Math.floor(width / NAME_LETTER);
   return name.length <= most ? name : `${name.slice(0, most - 1)}…`;
 }

@@ -4,21 +4,22 @@ import type { PrintWords } from "../../words/en-print.js";
 import { MARGIN, type Paper, pageOf } from "../paper.js";
 import type { Sheet } from "../sheet.js";
 import { BODY, type Content, contentOf, FONT, WRITTEN } from "./content.js";
-import type { Has } from "./coverage.js";
 import { points, shownWith } from "./shown.js";
+import { lineCount, type Typefaces } from "./typeface.js";
 
 const FOOT = 7;
 const NAME = 11;
-/** About how wide a character of the typeface is, as a share of its size, and how far lines are apart: generously. */
-const WIDE = 0.55;
+/** How far lines are apart, as a share of their size. */
 const APART = 1.2;
+/** Beside who it is of. */
+const TITLE = 110;
 
-export function definitionOf(sheet: Sheet, paper: Paper, has: Has, words: PrintWords): object {
+export function definitionOf(sheet: Sheet, paper: Paper, faces: Typefaces, words: PrintWords): object {
   const { foot } = sheet;
   const page = pageOf(paper, sheet.landscape);
   const margin = (MARGIN * 72) / 25.4;
   const width = page.width - 2 * margin;
-  const shown = shownWith(has);
+  const shown = shownWith((codePoint) => faces.normal.has(codePoint) && faces.bold.has(codePoint));
   let boxes = false;
   const show = (text: string) => {
     const { text: kept, lost } = shown(text);
@@ -28,13 +29,16 @@ export function definitionOf(sheet: Sheet, paper: Paper, has: Has, words: PrintW
   const who = whoLines(sheet, words, show, shown);
   const content = sheet.blocks.map((block) => contentOf(block, width, show));
   const footer = [foot.caution, foot.record, ...(boxes ? [words.boxes] : [])].map(show);
-  const room = (text: string, size: number) => Math.ceil((text.length * size * WIDE) / width) * size * APART;
-  const sum = (heights: readonly number[]) => heights.reduce((all, height) => all + height, 0);
-  const above = sum(who.map(({ text, fontSize }) => room(text, fontSize))) + 10;
-  const below = sum([...footer.map((text) => room(text, FOOT)), FOOT + 1]) + 12;
+  const height = (text: string, size: number, room: number, weight: keyof Typefaces) =>
+    lineCount(text, size, room, faces[weight]) * size * APART;
+  const sum = (heights: readonly number[]) => heights.reduce((all, one) => all + one, 0);
+  const above = sum(
+    who.map(({ text, fontSize, bold }) => height(text, fontSize, width - TITLE, bold ? "bold" : "normal")),
+  );
+  const below = sum([...footer.map((text) => height(text, FOOT, width, "normal")), FOOT + 1]);
   return {
     pageSize: page,
-    pageMargins: [margin, margin + above, margin, margin + below],
+    pageMargins: [margin, margin + above + 10, margin, margin + below + 12],
     language: sheet.language,
     info: { title: sheet.title },
     defaultStyle: { font: FONT, fontSize: BODY, lineHeight: 1 },
@@ -42,9 +46,12 @@ export function definitionOf(sheet: Sheet, paper: Paper, has: Has, words: PrintW
     header: (): Content => ({
       margin: [margin, margin, margin, 0],
       stack: [
-        // Beside what follows, which leaves it room.
-        { text: sheet.title, fontSize: NAME, alignment: "right", relativePosition: { x: 0, y: 0 } },
-        ...who,
+        {
+          columns: [
+            { stack: who, width: width - TITLE },
+            { text: sheet.title, fontSize: NAME, alignment: "right", width: TITLE },
+          ],
+        },
         { canvas: [{ type: "line", x1: 0, y1: 4, x2: width, y2: 4, lineWidth: 1 }] },
       ],
     }),

@@ -7,13 +7,13 @@ import type { PrintWords } from "../../words/en-print.js";
 import type { Paper } from "../paper.js";
 import type { Sheet } from "../sheet.js";
 import { FONT } from "./content.js";
-import { coverageOf, type Has } from "./coverage.js";
 import { definitionOf } from "./definition.js";
+import { type Typefaces, typefaceOf } from "./typeface.js";
 
 /** Saves under `name`; throws where the typeface cannot be fetched. */
 export async function savePdf(sheet: Sheet, paper: Paper, words: PrintWords, name: string): Promise<void> {
-  const has = await typeface();
-  const blob = await pdfMake.createPdf(definitionOf(sheet, paper, has, words)).getBlob();
+  const faces = await typefaces();
+  const blob = await pdfMake.createPdf(definitionOf(sheet, paper, faces, words)).getBlob();
   const address = URL.createObjectURL(blob);
   const link = document.createElement("a");
   link.href = address;
@@ -23,18 +23,17 @@ export async function savePdf(sheet: Sheet, paper: Paper, words: PrintWords, nam
   setTimeout(() => URL.revokeObjectURL(address), 60_000);
 }
 
-let fetched: Promise<Has> | null = null;
+let fetched: Promise<Typefaces> | null = null;
 
-/** The typeface, fetched once. */
-function typeface(): Promise<Has> {
+/** The typeface in both weights, fetched once. */
+function typefaces(): Promise<Typefaces> {
   fetched ??= Promise.all([regular, bold].map(bytesAt)).then(([normal, heavy]) => {
     pdfMake.addVirtualFileSystem({
       "regular.ttf": { data: base64(normal!), encoding: "base64" },
       "bold.ttf": { data: base64(heavy!), encoding: "base64" },
     });
     pdfMake.fonts = { [FONT]: { normal: "regular.ttf", bold: "bold.ttf" } };
-    const [hasNormal, hasHeavy] = [coverageOf(normal!), coverageOf(heavy!)];
-    return (codePoint: number) => hasNormal(codePoint) && hasHeavy(codePoint);
+    return { normal: typefaceOf(normal!), bold: typefaceOf(heavy!) };
   });
   fetched.catch(() => {
     fetched = null;

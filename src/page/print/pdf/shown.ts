@@ -3,7 +3,7 @@
  * the library would put the wrong way round, becomes a box, and is told, so that nothing vanishes silently.
  */
 
-import type { Has } from "./coverage.js";
+import type { Typeface } from "./typeface.js";
 
 export const BOX = "\u25a1";
 
@@ -20,7 +20,7 @@ const INVISIBLE = /\p{Default_Ignorable_Code_Point}/u;
 const FROM_THE_RIGHT =
   /[\p{Script=Arabic}\p{Script=Hebrew}\p{Script=Nko}\p{Script=Syriac}\p{Script=Thaana}]/u;
 
-export function shownWith(has: Has): (text: string) => Shown {
+export function shownWith(has: Typeface["has"]): (text: string) => Shown {
   return (text) => {
     const lost: string[] = [];
     const characters = [...text.normalize("NFC")].filter((one) => !INVISIBLE.test(one));

@@ -1,23 +1,28 @@
 /**
- * Which characters a typeface has, read from the file that the PDF embeds (OpenType, table `cmap`, formats 4 and
- * 12): a PDF has no other typeface to fall back on, and what it has no shape for would be an empty box.
+ * Which glyph of a typeface stands for a character, read from the file that the PDF embeds (OpenType, table `cmap`,
+ * formats 4 and 12).
  */
 
-export type Has = (codePoint: number) => boolean;
+/** 0 where there is none. */
+export type GlyphOf = (codePoint: number) => number;
 
 /** Throws a RangeError where the file ends too early, an Error where it has no table of Unicode characters. */
-export function coverageOf(font: ArrayBuffer): Has {
-  const view = new DataView(font);
+export function glyphsOf(view: DataView): GlyphOf {
   const cmap = tableAt(view, "cmap");
   const found = subtables(view, cmap).find(({ format }) => format === 12 || format === 4);
   if (found === undefined) throw new Error("the typeface does not say which characters it has");
   const ranges = found.format === 12 ? groups(view, found.at) : segments(view, found.at);
-  return (codePoint) => ranges.some(([first, last]) => first <= codePoint && codePoint <= last);
+  return (codePoint) => {
+    const range = ranges.find(([first, last]) => first <= codePoint && codePoint <= last);
+    return range === undefined ? 0 : range[2] + codePoint - range[0];
+  };
 }
 
-type Range = readonly [first: number, last: number];
+/** Characters in a row, and the glyph of the first. */
+type Range = readonly [first: number, last: number, glyph: number];
 
-function tableAt(view: DataView, wanted: string): number {
+/** Where a table of the file begins. */
+export function tableAt(view: DataView, wanted: string): number {
   const count = view.getUint16(4);
   for (let index = 0; index < count; index += 1) {
     const record = 12 + index * 16;
@@ -43,7 +48,7 @@ function groups(view: DataView, at: number): Range[] {
   const count = view.getUint32(at + 12);
   return Array.from({ length: count }, (_, index) => {
     const group = at + 16 + index * 12;
-    return [view.getUint32(group), view.getUint32(group + 4)];
+    return [view.getUint32(group), view.getUint32(group + 4), view.getUint32(group + 8)];
   });
 }
 
@@ -59,7 +64,7 @@ function segments(view: DataView, at: number): Range[] {
     for (let code = first; code <= last && code !== 0xffff; code += 1) {
       const listed = offset === 0 ? code : view.getUint16(offsets + place + offset + 2 * (code - first));
       const glyph = offset !== 0 && listed === 0 ? 0 : (listed + delta) & 0xffff;
-      if (glyph !== 0) ranges.push([code, code]);
+      if (glyph !== 0) ranges.push([code, code, glyph]);
     }
   }
   return ranges;

@@ -1,18 +1,19 @@
-/** Which characters the typeface of the PDF has, and what becomes of those it has not. */
+/** Which characters the typeface of the PDF has, how wide they are, and what becomes of those it has not. */
 
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
-import { coverageOf } from "../../src/page/print/pdf/coverage.js";
 import { points, shownWith } from "../../src/page/print/pdf/shown.js";
+import { lineCount, typefaceOf } from "../../src/page/print/pdf/typeface.js";
 
 const FOLDER = new URL("../../node_modules/dejavu-fonts-ttf/ttf/", import.meta.url);
 
-function typeface(name: string): ArrayBuffer {
+function fileOf(name: string): ArrayBuffer {
   const { buffer, byteOffset, byteLength } = readFileSync(new URL(name, FOLDER));
   return buffer.slice(byteOffset, byteOffset + byteLength) as ArrayBuffer;
 }
 
-const has = coverageOf(typeface("DejaVuSansCondensed.ttf"));
+const face = typefaceOf(fileOf("DejaVuSansCondensed.ttf"));
+const { has } = face;
 const show = shownWith(has);
 
 describe("the typeface", () => {
@@ -37,24 +38,42 @@ describe("the typeface", () => {
 
   it("says the same in either of its tables", () => {
     // A smaller relative of it has only the table of the first 65,536 characters.
-    const small = typeface("DejaVuSans-ExtraLight.ttf");
+    const small = fileOf("DejaVuSans-ExtraLight.ttf");
     const view = new DataView(small);
     const cmapAt = [...Array(view.getUint16(4)).keys()]
       .map((index) => 12 + index * 16)
       .find((record) => view.getUint32(record) === 0x636d6170)!;
     const cmap = view.getUint32(cmapAt + 8);
-    const both = coverageOf(small);
+    const both = typefaceOf(small).has;
     const formats = [...Array(view.getUint16(cmap + 2)).keys()].map((index) => cmap + 4 + index * 8);
     // Without its wide table it falls back on the narrow one.
     for (const record of formats) {
       if (view.getUint16(cmap + view.getUint32(record + 4)) === 12) view.setUint16(record, 1);
     }
-    const narrow = coverageOf(small);
+    const narrow = typefaceOf(small).has;
     for (let code = 0x20; code < 0xfffe; code += 1) expect(narrow(code), code.toString(16)).toBe(both(code));
   });
 
   it("is refused where it does not say which characters it has", () => {
-    expect(() => coverageOf(new ArrayBuffer(64))).toThrow("no table cmap");
+    expect(() => typefaceOf(new ArrayBuffer(64))).toThrow("no table cmap");
+  });
+});
+
+describe("lines", () => {
+  it("are as long as the widths that the typeface's own table has", () => {
+    // Of 2,048 units a space has 585, "M" 1,590, any figure 1,172: read off by another library (fontkit).
+    expect(face.width(" ") * 2048).toBeCloseTo(585, 3);
+    expect(face.width("M") * 2048).toBeCloseTo(1590, 3);
+    expect(face.width("1234567890") * 2048).toBeCloseTo(11720, 3);
+  });
+
+  it("break at spaces, and within words that no line can hold", () => {
+    const wide = face.width("MMMM") * 10;
+    expect(lineCount("MMMM", 10, wide, face)).toBe(1);
+    expect(lineCount("MMMM MMMM", 10, wide, face)).toBe(2);
+    expect(lineCount("M MM MMM", 10, wide, face)).toBe(2);
+    expect(lineCount("M".repeat(11), 10, wide, face)).toBeGreaterThanOrEqual(3);
+    expect(lineCount("", 10, wide, face)).toBe(1);
   });
 });
 
