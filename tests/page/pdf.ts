@@ -16,7 +16,17 @@ const MM = 25.4 / 72;
 export async function pagesOf(pdf: Uint8Array): Promise<PdfPage[]> {
   return eachPage(pdf, async (page) => {
     const { items } = await page.getTextContent();
-    const text = items.map((item) => ("str" in item ? `${item.str}${item.hasEOL ? " " : ""}` : "")).join("");
+    // What begins left of where the last text ended is another text, also on the same line.
+    let end = 0;
+    const text = items
+      .map((item) => {
+        if (!("str" in item)) return "";
+        const x = Number(item.transform[4]);
+        const apart = x < end - 1 ? " " : "";
+        end = x + item.width;
+        return `${apart}${item.str}${item.hasEOL ? " " : ""}`;
+      })
+      .join("");
     const { width, height } = page.getViewport({ scale: 1 });
     const cut = items.flatMap((item) => {
       if (!("str" in item) || item.str.trim() === "") return [];
