@@ -3,6 +3,9 @@
  * same sheet. The token never does.
  */
 
+import type { Paper } from "./print/paper.js";
+import type { PrintKind } from "./print/sheet.js";
+
 export interface Choice {
   readonly unit: string | null;
   /** Whether the list shows discharged patients too. */
@@ -10,6 +13,10 @@ export interface Choice {
   readonly encounter: string | null;
   /** "2026-03-04/day"; null for the latest shift of the stay. */
   readonly shift: string | null;
+  /** What of the shift is laid out to be printed; null for the shift itself. */
+  readonly print: PrintKind | null;
+  /** Null for the usual paper of where the browser is. */
+  readonly paper: Paper | null;
 }
 
 export function choiceIn(search: string): Choice {
@@ -19,16 +26,25 @@ export function choiceIn(search: string): Choice {
     discharged: query.get("discharged") === "yes",
     encounter: query.get("encounter"),
     shift: query.get("shift"),
+    print: among(["handover", "chart"], query.get("print")),
+    paper: among(["a4", "letter"], query.get("paper")),
   };
 }
 
 /** The query of a choice, "" when nothing is chosen. */
-export function addressOf(choice: Choice): string {
+export function addressOf(choice: Partial<Choice>): string {
   const query = new URLSearchParams();
-  if (choice.unit !== null) query.set("unit", choice.unit);
+  if (choice.unit) query.set("unit", choice.unit);
   if (choice.discharged) query.set("discharged", "yes");
-  if (choice.encounter !== null) query.set("encounter", choice.encounter);
-  if (choice.shift !== null) query.set("shift", choice.shift);
+  if (choice.encounter) query.set("encounter", choice.encounter);
+  if (choice.shift) query.set("shift", choice.shift);
+  if (choice.print) query.set("print", choice.print);
+  if (choice.paper) query.set("paper", choice.paper);
   const text = query.toString().replaceAll("%2F", "/");
   return text === "" ? "" : `?${text}`;
+}
+
+/** The one of `known` that `text` is; null where it is none. */
+function among<T extends string>(known: readonly T[], text: string | null): T | null {
+  return known.find((one) => one === text) ?? null;
 }

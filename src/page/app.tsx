@@ -1,7 +1,8 @@
-/** Which view there is: signing in, the patients of a unit, or one patient's shift. The address names it. */
+/** Which view there is: signing in, the patients of a unit, one patient's shift, or a
+ * sheet of it to print. The address names it. */
 
 import { useQuery, useQueryClient } from "@tanstack/react-query";
-import { useEffect } from "react";
+import { lazy, Suspense, useEffect } from "react";
 import { Patients } from "./patients/patients.js";
 import { Patterns } from "./picture/legend.js";
 import { ShiftPage } from "./shift/page.js";
@@ -11,6 +12,9 @@ import { Frame, Top } from "./ui/frame.js";
 import { useChoice } from "./ui/going.js";
 import { Failed, Loading } from "./ui/states.js";
 import { useSpeech } from "./words/language.js";
+
+/** Sheets of paper, and what makes them, are loaded when somebody wants one. */
+const PrintPage = lazy(() => import("./print/page.js"));
 
 export function App() {
   const queries = useQueryClient();
@@ -54,5 +58,13 @@ function Unknown({ failure, again }: { readonly failure: unknown; readonly again
 function View() {
   const choice = useChoice();
   if (choice.encounter === null) return <Patients choice={choice} />;
+  if (choice.print !== null) {
+    const { encounter, shift, print, paper } = choice;
+    return (
+      <Suspense fallback={<Loading />}>
+        <PrintPage key={encounter} encounter={encounter} shift={shift} kind={print} paper={paper} />
+      </Suspense>
+    );
+  }
   return <ShiftPage key={choice.encounter} encounter={choice.encounter} wanted={choice.shift} />;
 }

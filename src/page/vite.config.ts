@@ -15,6 +15,10 @@ export default defineConfig({
     emptyOutDir: true,
     assetsDir: "assets",
     assetsInlineLimit: 0,
+    // The licences of what is built in go with it, as they ask for.
+    license: { fileName: "licences.md" },
+    // Only what makes PDFs is larger than usual, and it is loaded when somebody wants one.
+    chunkSizeWarningLimit: 1100,
     modulePreload: { polyfill: false },
     target: "es2022",
   },

@@ -4,7 +4,14 @@ import { describe, expect, it } from "vitest";
 import { addressOf, type Choice, choiceIn } from "../../src/page/address.js";
 import { tokenInFragment } from "../../src/page/api/token.js";
 
-const NOTHING: Choice = { unit: null, discharged: false, encounter: null, shift: null };
+const NOTHING: Choice = {
+  unit: null,
+  discharged: false,
+  encounter: null,
+  shift: null,
+  print: null,
+  paper: null,
+};
 
 describe("the address of a sheet", () => {
   it("names the stay and the shift legibly", () => {
@@ -19,8 +26,21 @@ describe("the address of a sheet", () => {
   });
 
   it("comes back as the same choice, whatever the names hold", () => {
-    const choice = { unit: "5 & 6", discharged: true, encounter: "a=b", shift: "2026-03-04/day %2F" };
+    const choice = {
+      ...NOTHING,
+      unit: "5 & 6",
+      discharged: true,
+      encounter: "a=b",
+      shift: "2026-03-04/day %2F",
+    };
     expect(choiceIn(addressOf(choice))).toEqual(choice);
+  });
+
+  it("names what is printed and on which paper, and nothing that there is not", () => {
+    const choice = { ...NOTHING, encounter: "a", print: "chart", paper: "letter" } as const;
+    expect(addressOf(choice)).toBe("?encounter=a&print=chart&paper=letter");
+    expect(choiceIn(addressOf(choice))).toEqual(choice);
+    expect(choiceIn("?print=wall&paper=vellum")).toEqual(NOTHING);
   });
 });
 

@@ -1,11 +1,12 @@
 /**
- * `npm run screenshots`: every view and state, on a tablet and on a desktop, light and dark, into `screenshots`,
- * which git ignores. They are for people to look at; no test compares them.
+ * `npm run screenshots`: every view and state, on a tablet and on a desktop, light and dark, and each page of what
+ * is printed and saved, into `screenshots`, which git ignores. They are for people to look at; no test compares them.
  */
 
-import { mkdir } from "node:fs/promises";
+import { mkdir, readFile, writeFile } from "node:fs/promises";
 import { DESKTOP, launch, look, TABLET } from "./browser.js";
 import { DemoUnit } from "./demo-unit.js";
+import { picturesOf } from "./pdf.js";
 import { VIEWS } from "./views.js";
 
 const FOLDER = "screenshots";
@@ -26,6 +27,21 @@ for (const view of VIEWS.filter(({ name }) => name.includes(only))) {
       taken += 1;
     }
   }
+}
+for (const view of VIEWS.filter(({ name }) => name.includes(only))) {
+  const { page } = await look(browser, unit, view.looking);
+  const save = page.getByRole("button", { name: /PDF/ });
+  if ((await save.count()) > 0) {
+    const printed = await page.pdf({ preferCSSPageSize: true });
+    const [saved] = await Promise.all([page.waitForEvent("download"), save.click()]);
+    for (const [how, pdf] of Object.entries({ printed, saved: await readFile(await saved.path()) })) {
+      for (const [index, picture] of (await picturesOf(pdf)).entries()) {
+        await writeFile(`${FOLDER}/${view.name}-${how}-${index + 1}.png`, picture);
+        taken += 1;
+      }
+    }
+  }
+  await page.context().close();
 }
 await browser.close();
 await unit.close();

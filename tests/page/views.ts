@@ -84,5 +84,18 @@ export const VIEWS: readonly View[] = [
   { name: "why-net", looking: shift("demo-a"), after: why(/^Net, the shift/) },
   { name: "why-cumulative", looking: shift("demo-e"), after: why(/^Net since admission, the shift/) },
   { name: "why-device", looking: shift("demo-a"), after: why(/^pump-2, Primary total/) },
+  { name: "print-handover", looking: shift("demo-e", "&shift=2026-03-03/night&print=handover&paper=a4") },
+  { name: "print-chart", looking: shift("demo-g", "&print=chart&paper=letter") },
+  { name: "print-spanish", looking: { ...shift("demo-d", "&print=handover"), locale: "es-ES" } },
+  { name: "print-not-there", looking: shift("nobody", "&print=chart") },
+  {
+    name: "print-failed",
+    looking: shift("demo-a", "&print=chart&paper=a4"),
+    after: async (page) => {
+      await page.route("**/*.ttf", (route) => route.abort());
+      await page.getByRole("button", { name: "Save as PDF" }).click();
+      await page.getByText("The PDF could not be made.").waitFor();
+    },
+  },
   { name: "why-bag", looking: shift("demo-a"), after: why(/^dextrose-2, delivered/) },
 ];

@@ -64,9 +64,9 @@ export interface ScaleSquare {
   readonly side: number;
 }
 
-/** The largest round volume whose square is at most 36 pixels wide: side² = mL × px per hour × px per mL/h. */
-export function scaleSquare(perHour: number, perRate: number): ScaleSquare {
-  const most = 36 ** 2 / (perHour * perRate);
+/** The largest round volume whose square is at most so many pixels wide: side² = mL × px per hour × px per mL/h. */
+export function scaleSquare(perHour: number, perRate: number, widest = 36): ScaleSquare {
+  const most = widest ** 2 / (perHour * perRate);
   const power = 10 ** Math.floor(Math.log10(most));
   const volume = power * ([5, 2].find((digit) => digit * power <= most) ?? 1);
   return { volume, side: Math.sqrt(volume * perHour * perRate) };

@@ -1,10 +1,10 @@
 /** The balance of the shift in a few figures: intake, output, net, urine per weight, and what nobody measured. */
 
 import type { Certainty, ShiftFigures } from "../api/shapes.js";
-import { categoryName } from "../picture/sentences.js";
-import { type Speech, useSpeech } from "../words/language.js";
+import { useSpeech } from "../words/language.js";
 import { duration } from "../words/numbers.js";
 import type { Ask, Asked } from "./asked.js";
+import { besides } from "./besides.js";
 import { rowsOfBalance } from "./table-rows.js";
 
 const HOUR = 3_600_000;
@@ -120,18 +120,4 @@ function Urine({ shift }: { readonly shift: ShiftFigures }) {
       </dl>
     </>
   );
-}
-
-/** What stands beside the balance: what nobody measured, what was lost, shares and changes of weight. */
-function besides({ balance }: ShiftFigures, speech: Speech): string[] {
-  const { words, figure, volume } = speech;
-  const { unmeasured, lost, shareOfAdmissionWeight: share, weightChange } = balance;
-  return [
-    ...unmeasured.map(({ key, total }) =>
-      words.balance.unmeasured(words.balance.times(total), categoryName(key, speech)),
-    ),
-    ...lost.map(({ takenOff, channel }) => words.balance.lost(volume(takenOff), channel)),
-    ...(share.percent === null ? [] : [`${words.balance.share}: ${figure(share.percent)}\u00a0%`]),
-    ...(weightChange === null ? [] : [`${words.balance.weight}: ${figure(weightChange.kilograms)}\u00a0kg`]),
-  ];
 }

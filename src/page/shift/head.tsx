@@ -41,6 +41,9 @@ export function ShiftControls({ shifts, shown }: ShiftControlsProps) {
       </select>
       <Step text={words.shift.earlier} to={earlier} />
       <Step text={words.shift.later} to={later} />
+      <button type="button" onClick={() => go({ shift: shown.shift, print: "handover" })}>
+        {words.shift.print}
+      </button>
       <p className="soft">
         {words.shift.states[shown.state]}
         {Date.parse(shown.until) >= Date.parse(shown.end) && `. ${words.shift.over}`}

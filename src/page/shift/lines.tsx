@@ -2,10 +2,11 @@
 
 import type { ChannelTotals } from "../api/shapes.js";
 import type { ShiftSheet } from "../api/sheet.js";
-import { type Speech, useSpeech } from "../words/language.js";
+import { useSpeech } from "../words/language.js";
 import { together } from "../words/numbers.js";
 import type { Ask } from "./asked.js";
 import { BagFigures } from "./bag.js";
+import { doing } from "./doing.js";
 
 interface LinesProps {
   readonly sheet: ShiftSheet;
@@ -59,19 +60,4 @@ function Channel({ channel, sheet, ask }: ChannelProps) {
       {flow !== null && <BagFigures flow={flow} hanging={hanging ?? null} sheet={sheet} ask={ask} />}
     </div>
   );
-}
-
-/** "75 mL/h of sodium chloride": what a channel does, in a sentence without its name. */
-function doing({ delivering, hold, flow, connected }: ChannelTotals, fluid: string, speech: Speech): string {
-  const { words, rate, figure } = speech;
-  if (flow === null) {
-    const held = words.lines.holds[hold];
-    if (!connected) return words.lines.disconnected;
-    return held === "" ? words.lines.nothing : held;
-  }
-  const speed = flow.rate === null ? words.lines.rateUnknown : rate(flow.rate);
-  const drops = flow.dripRate === undefined ? "" : ` (${words.lines.drops(figure(flow.dripRate))})`;
-  const role = flow.role === "keep-open" ? words.roles["keep-open"] : words.lines.delivering[delivering];
-  const added = delivering === "primary" && flow.role !== "keep-open" ? "" : `${role}: `;
-  return `${added}${speed}${drops}, ${fluid}`;
 }

@@ -51,6 +51,7 @@ export const en = {
     label: "Shift",
     earlier: "Earlier shift",
     later: "Later shift",
+    print: "Handover and print",
     none: "This stay has no shift yet.",
     computedUpTo: (clock: string) => `Computed up to ${clock}`,
     over: "This shift is over.",

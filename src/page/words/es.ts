@@ -48,6 +48,7 @@ export const es: Words = {
     label: "Turno",
     earlier: "Turno anterior",
     later: "Turno siguiente",
+    print: "Entrega e impresión",
     none: "Esta estancia aún no tiene turnos.",
     computedUpTo: (clock) => `Calculado hasta las ${clock}`,
     over: "Este turno ha terminado.",
