@@ -7,6 +7,7 @@ import {
   type Found,
   idOfFinding,
   type Settlement,
+  type SignedSpan,
 } from "../findings/finding.js";
 import { follow } from "../infusion/course.js";
 import { type Event, eventsCollected, listing } from "../infusion/event.js";
@@ -20,7 +21,7 @@ import type { AcknowledgedText } from "../wire/stored.js";
 import { type Acknowledgement, acknowledgements, chainOf, covers } from "./acknowledgements.js";
 import type { Appended } from "./append.js";
 import type { Side, Sides } from "./change.js";
-import { type Both, chartsTouched } from "./charts-touched.js";
+import { chartsTouched } from "./charts-touched.js";
 import { type Coordinates, coordinates, written } from "./coordinates.js";
 import { evidenceOf, nameOf } from "./evidence.js";
 import { type FindingState, type FindingText, findingText, settledText } from "./finding-text.js";
@@ -29,8 +30,10 @@ import type { Asked } from "./ledger.js";
 import { type Answered, adding, nothing, type Request } from "./own-entries.js";
 import type { Amending } from "./proposals.js";
 import { reasonsFor } from "./questions-text.js";
+import type { Both } from "./reach.js";
 import { done, type Outcome, refused } from "./refusal.js";
 import { type CountingEntry, type Known, reported, stretchBetween } from "./replay.js";
+import { signedTouched } from "./signed-touched.js";
 import { shiftOf } from "./stay.js";
 import { wordsAt } from "./words.js";
 
@@ -100,10 +103,13 @@ export function* raisedBy(appended: Appended, now: Instant, chain: `encounter/${
   const { sides, facts, head, added } = appended;
   if (sides === null) return [];
   const before: Known = { chain, upTo: head.sequence - added.length, staged: [], stagedFrom: null };
-  const charts = yield* chartsTouched(before, appended, now);
-  let named = differing(sides, charts, facts, now);
+  const beside = {
+    charts: yield* chartsTouched(before, appended, now),
+    signed: yield* signedTouched(before, appended, now),
+  };
+  let named = differing(sides, beside, facts, now);
   if (sides.end <= now && [...named.raised, ...named.settled].some(([, found]) => mayBeAnswered(found))) {
-    named = differing(yield* followedOn(before, sides, facts, now), charts, facts, now);
+    named = differing(yield* followedOn(before, sides, facts, now), beside, facts, now);
   }
   const { raised, settled } = named;
   if (raised.length + settled.length === 0) return [];
@@ -116,14 +122,15 @@ export function* raisedBy(appended: Appended, now: Instant, chain: `encounter/${
   ];
 }
 
-function differing(
-  sides: Sides,
-  charts: Both<readonly ChartCompared[]>,
-  facts: Coordinates["facts"],
-  now: Instant,
-) {
-  const was = foundOn(sides.before, charts.before, facts, now);
-  const is = foundOn(sides.after, charts.after, facts, now);
+/** Charts and signed spans that a request may change, on both sides of it. */
+interface Beside {
+  readonly charts: Both<readonly ChartCompared[]>;
+  readonly signed: Both<readonly SignedSpan[]>;
+}
+
+function differing(sides: Sides, { charts, signed }: Beside, facts: Coordinates["facts"], now: Instant) {
+  const was = foundOn(sides.before, { charts: charts.before, signed: signed.before }, facts, now);
+  const is = foundOn(sides.after, { charts: charts.after, signed: signed.after }, facts, now);
   return {
     raised: [...is].filter(([id, found]) => !sameAs(found, was.get(id))),
     settled: [...was].filter(([id]) => !is.has(id)),
@@ -176,12 +183,12 @@ function sameAs(found: Found, before: Found | undefined): boolean {
 
 function foundOn(
   side: Side,
-  charts: readonly ChartCompared[],
+  { charts, signed }: Pick<Evidence, "charts" | "signed">,
   facts: Coordinates["facts"],
   now: Instant,
 ): Map<string, Found> {
-  // Rules that run at recording find on entries, events and charts alone; before an entry that is the last there are none.
-  if (side.entries.length === 0 && side.events.length === 0 && charts.length === 0) return new Map();
+  // Rules that run at recording find on these alone; before an entry that is the last there are none.
+  if (![side.entries, side.events, charts, signed].some(({ length }) => length > 0)) return new Map();
   const { conventions } = facts;
   const happened = side.events.filter(({ what }) => !("at" in what) || what.at <= now);
   const evidence: Evidence = {
@@ -195,7 +202,7 @@ function foundOn(
     shiftEnds: [],
     shiftAt: (at) => nameOf(shiftOf(facts, at)),
     leftIn: null,
-    signed: [],
+    signed,
     charts,
     words: wordsAt(now, (at) => conventions.stretchAt(at).zone),
   };
