@@ -1680,7 +1680,7 @@ export interface components {
             until: components["schemas"]["Instant"];
             /** @description Recorded in between, in that order. */
             entries: components["schemas"]["RecordedEntry"][];
-            /** @description Every figure they moved, from the shift of the first on: by the hour for three days, then by the shift. */
+            /** @description Every figure they moved, also of time before what they tell happened (a reading says what was delivered since its mark): by the hour for three days from the shift on in which the first may move, then by the shift. */
             figures: components["schemas"]["ChangedFigure"][];
         };
         /**
@@ -2246,7 +2246,7 @@ export interface components {
             entries: components["schemas"]["RecordedEntry"][];
             /** @description What they would raise, change or settle. */
             findings: components["schemas"]["Finding"][];
-            /** @description Every figure they would change, hour by hour or, over long, by shift. */
+            /** @description Every figure they would change, also of time before they happened, hour by hour or, over long, by shift. */
             effects: components["schemas"]["Effect"][];
             /** @description The running totals as they would be. */
             totals: components["schemas"]["ChannelTotals"][];
@@ -2473,7 +2473,7 @@ export interface components {
             ledger: components["schemas"]["LedgerHead"];
             /** @description In the order of the request. */
             entries: components["schemas"]["RecordedEntry"][];
-            /** @description What the entries raised, changed or settled. */
+            /** @description What the entries raised, changed or settled, of what is judged when something is recorded; what is judged over the whole stay is told by its findings. */
             findings: components["schemas"]["Finding"][];
         };
         /** @description What a device is told, which reads nothing of a patient: that its entries are recorded, and where. */

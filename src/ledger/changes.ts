@@ -14,9 +14,10 @@ import { statesOf } from "./families.js";
 import { type Figures, figuresOver, movedBetween } from "./figures.js";
 import type { Asked, AsOf } from "./ledger.js";
 import { linkedAmong } from "./linked.js";
+import { movedFrom, toldSince } from "./reach.js";
 import { done, type Outcome, refused } from "./refusal.js";
 import { placeText, valueText } from "./signature-text.js";
-import { causesOf, figuresAsOf, rowsBetween, stepsBetween } from "./steps.js";
+import { causesOf, momentAsOf, rowsBetween, stepsBetween } from "./steps.js";
 
 export interface ChangesQuery extends Asked {
   /** The earlier of the two moments. */
@@ -66,15 +67,20 @@ function* entriesTexts({ known, facts }: Coordinates, rows: readonly Row[], whol
   );
 }
 
-/** The figures that differ, from the shift on in which the first entry in between, or what it corrects, lies. */
+/** The figures that differ, from the shift on in which what was recorded in between, or what it corrects, begins to tell. */
 function* movedFigures(at: Coordinates, since: number, rows: readonly Row[], whole: readonly Row[]) {
   const corrected = new Set(rows.flatMap(({ root }) => root ?? []));
   const concerned = [...rows, ...whole.filter(({ root, sequence }) => corrected.has(root ?? sequence))];
   const [first, ...others] = concerned.flatMap((row) => row.at ?? []);
   if (first === undefined) return [];
-  const intervals = intervalsSince(at.facts, earliest(first, ...others), at.until);
+  const then = yield* momentAsOf(at, since);
+  if (then === undefined) return [];
+  const happened = earliest(first, ...others);
+  const told = [yield* toldSince(then, happened), yield* toldSince(at, happened)];
+  const from = yield* movedFrom(at, happened, told, at.until);
+  const intervals = intervalsSince(at.facts, from, at.until);
   if (intervals.length === 0) return [];
-  const before: Figures = yield* figuresAsOf(at, since, intervals);
+  const before: Figures = yield* figuresOver(then, intervals);
   const after: Figures = yield* figuresOver(at, intervals);
   const steps = yield* stepsBetween(at, rows, before, after);
   return movedBetween(before, after).map((one) => {

@@ -6,8 +6,10 @@ import { hoursIn } from "../time/hours.js";
 import { earliest, type Instant, later, type Period } from "../time/instant.js";
 import { shiftsIn } from "../time/shifts.js";
 import { millilitres } from "../wire/quantity.js";
+import type { Appended } from "./append.js";
 import type { Coordinates } from "./coordinates.js";
 import { figuresOver, type Moved, movedBetween } from "./figures.js";
+import { movedFrom } from "./reach.js";
 import { placeText } from "./signature-text.js";
 import { type StayFacts, shiftOf } from "./stay.js";
 
@@ -24,10 +26,10 @@ export interface Effect {
 const BY_HOUR = 3 * DAY;
 const IN_ALL = 180 * DAY;
 
-/** What is compared from the shift of the first change on, as far as the answer has come; nothing after it. */
-export function intervalsSince(facts: StayFacts, changedFrom: Instant, until: Instant): Period[] {
+/** What is compared from the shift on in which the first figure may be another, as far as the answer has come. */
+export function intervalsSince(facts: StayFacts, movedFrom: Instant, until: Instant): Period[] {
   const { stretches } = facts.conventions;
-  const { start } = shiftOf(facts, changedFrom);
+  const { start } = shiftOf(facts, movedFrom);
   if (start >= until) return [];
   const end = earliest(shiftOf(facts, later(until, -1)).end, later(start, IN_ALL));
   const turn = earliest(end, shiftOf(facts, later(start, BY_HOUR)).start);
@@ -36,8 +38,14 @@ export function intervalsSince(facts: StayFacts, changedFrom: Instant, until: In
 }
 
 /** Figures per line, and of the balance, that entries would move, before anything is recorded. */
-export function* effectsOf(before: Coordinates, after: Coordinates, changedFrom: Instant): Inquiry<Effect[]> {
-  const intervals = intervalsSince(before.facts, changedFrom, before.until);
+export function* effectsOf(
+  before: Coordinates,
+  after: Coordinates,
+  { changedFrom, sides }: Pick<Appended, "changedFrom" | "sides">,
+): Inquiry<Effect[]> {
+  if (changedFrom === null || sides === null) return [];
+  const from = yield* movedFrom(after, changedFrom, [sides.before, sides.after], sides.end);
+  const intervals = intervalsSince(before.facts, from, before.until);
   if (intervals.length === 0) return [];
   const [was, is] = [yield* figuresOver(before, intervals), yield* figuresOver(after, intervals)];
   return movedBetween(was, is).flatMap((one): Effect[] => {

@@ -13,7 +13,7 @@ import type { Moment } from "./coordinates.js";
 import { mostOf } from "./figures.js";
 import { type CountingEntry, reported, stretchBetween } from "./replay.js";
 import { BEFORE_ADMISSION } from "./sense.js";
-import { allSignatures } from "./signatures.js";
+import { allSignatures, type Signature } from "./signatures.js";
 import { type StayFacts, shiftOf } from "./stay.js";
 import { tilesOf } from "./tiles.js";
 import { wordsAt } from "./words.js";
@@ -57,7 +57,7 @@ export function* evidenceOf({ known, until, facts }: Moment): Inquiry<StayEviden
     shiftEnds,
     shiftAt: (at) => nameOf(shiftOf(facts, at)),
     leftIn: leftIn(facts, until),
-    signed: yield* signedSpans({ known, until, facts }),
+    signed: yield* signedSpans({ known, until, facts }, yield* allSignatures(known)),
     charts: yield* chartsCompared({ known, until, facts }),
     words: wordsAt(until, (at) => stretchAt(at).zone),
   };
@@ -72,9 +72,9 @@ function leftIn(facts: StayFacts, until: Instant): Evidence["leftIn"] {
   return shift.end === dischargedAt ? null : { shift: nameOf(shift), start: shift.start, end: dischargedAt };
 }
 
-/** What became of the figures that somebody signed; all of them are worked out in one go. */
-function* signedSpans(at: Moment): Inquiry<SignedSpan[]> {
-  const tiles = yield* tilesOf(at, yield* allSignatures(at.known));
+/** What became of the figures of some signatures; all of them are worked out in one go. */
+export function* signedSpans(at: Moment, signatures: readonly Signature[]): Inquiry<SignedSpan[]> {
+  const tiles = yield* tilesOf(at, signatures);
   return tiles.map(({ signature: { id, recordedAt, by }, start, end, piece, moved, lost }) => ({
     entry: id,
     shift: nameOf(piece),

@@ -7,6 +7,7 @@ import {
   type Found,
   idOfFinding,
   type Settlement,
+  type SignedSpan,
 } from "../findings/finding.js";
 import { follow } from "../infusion/course.js";
 import { type Event, eventsCollected, listing } from "../infusion/event.js";
@@ -22,7 +23,7 @@ import type { AcknowledgedText } from "../wire/stored.js";
 import { type Acknowledgement, acknowledgements, chainOf, covers } from "./acknowledgements.js";
 import type { Appended } from "./append.js";
 import type { Side, Sides } from "./change.js";
-import { type Both, chartsTouched } from "./charts-touched.js";
+import { chartsTouched } from "./charts-touched.js";
 import { type Coordinates, coordinates, written } from "./coordinates.js";
 import { courseOf } from "./course.js";
 import { evidenceOf, nameOf } from "./evidence.js";
@@ -32,8 +33,10 @@ import type { Asked } from "./ledger.js";
 import { type Answered, adding, nothing, type Request } from "./own-entries.js";
 import type { Amending } from "./proposals.js";
 import { reasonsFor } from "./questions-text.js";
+import type { Both } from "./reach.js";
 import { done, type Outcome, refused } from "./refusal.js";
 import { type CountingEntry, type Known, reported, stretchBetween } from "./replay.js";
+import { signedTouched } from "./signed-touched.js";
 import { shiftOf } from "./stay.js";
 import { wordsAt } from "./words.js";
 
@@ -103,19 +106,23 @@ export function* raisedBy(appended: Appended, now: Instant, chain: `encounter/${
   const { sides, facts, head, added, changedFrom } = appended;
   if (sides === null) return [];
   const before: Known = { chain, upTo: head.sequence - added.length, staged: [], stagedFrom: null };
-  const charts = yield* chartsTouched(before, appended, now);
+  const touched = {
+    charts: yield* chartsTouched(before, appended, now),
+    signed: yield* signedTouched(before, appended, now),
+  };
   const after: Known = { ...before, staged: appended.staged, stagedFrom: changedFrom };
-  const judged = function* (both: Sides): Inquiry<Both<readonly SegmentJudged[]>> {
+  const beside = function* (both: Sides): Inquiry<Beside> {
     const { settingsAt } = facts.conventions;
-    return {
+    const segments = {
       before: yield* segmentsOf(both.before, before, settingsAt),
       after: yield* segmentsOf(both.after, after, settingsAt),
     };
+    return { ...touched, segments };
   };
-  let named = differing(sides, charts, yield* judged(sides), facts, now);
+  let named = differing(sides, yield* beside(sides), facts, now);
   if (sides.end <= now && [...named.raised, ...named.settled].some(([, found]) => mayBeAnswered(found))) {
     const onwards = yield* followedOn(before, sides, facts, now);
-    named = differing(onwards, charts, yield* judged(onwards), facts, now);
+    named = differing(onwards, yield* beside(onwards), facts, now);
   }
   const { raised, settled } = named;
   if (raised.length + settled.length === 0) return [];
@@ -143,15 +150,26 @@ function* segmentsOf(
   return segmentsJudged({ ...collected, segments });
 }
 
+/** What is judged beside what came to light, on both sides of a request. */
+interface Beside {
+  readonly charts: Both<readonly ChartCompared[]>;
+  readonly signed: Both<readonly SignedSpan[]>;
+  readonly segments: Both<readonly SegmentJudged[]>;
+}
+
 function differing(
   sides: Sides,
-  charts: Both<readonly ChartCompared[]>,
-  segments: Both<readonly SegmentJudged[]>,
+  { charts, signed, segments }: Beside,
   facts: Coordinates["facts"],
   now: Instant,
 ) {
-  const was = foundOn(sides.before, charts.before, segments.before, facts, now);
-  const is = foundOn(sides.after, charts.after, segments.after, facts, now);
+  const [before, after] = (["before", "after"] as const).map((side) => ({
+    charts: charts[side],
+    signed: signed[side],
+    segments: segments[side],
+  }));
+  const was = foundOn(sides.before, before!, facts, now);
+  const is = foundOn(sides.after, after!, facts, now);
   return {
     raised: [...is].filter(([id, found]) => !sameAs(found, was.get(id))),
     settled: [...was].filter(([id]) => !is.has(id)),
@@ -204,13 +222,12 @@ function sameAs(found: Found, before: Found | undefined): boolean {
 
 function foundOn(
   side: Side,
-  charts: readonly ChartCompared[],
-  segments: readonly SegmentJudged[],
+  { charts, signed, segments }: Pick<Evidence, "charts" | "signed" | "segments">,
   facts: Coordinates["facts"],
   now: Instant,
 ): Map<string, Found> {
-  // Rules that run at recording find on entries, events and charts alone; before an entry that is the last there are none.
-  if (side.entries.length === 0 && side.events.length === 0 && charts.length === 0) return new Map();
+  // Rules that run at recording find on these alone; before an entry that is the last there are none.
+  if (![side.entries, side.events, charts, signed].some(({ length }) => length > 0)) return new Map();
   const { conventions } = facts;
   const happened = side.events.filter(({ what }) => !("at" in what) || what.at <= now);
   const evidence: Evidence = {
@@ -225,7 +242,7 @@ function foundOn(
     shiftEnds: [],
     shiftAt: (at) => nameOf(shiftOf(facts, at)),
     leftIn: null,
-    signed: [],
+    signed,
     charts,
     words: wordsAt(now, (at) => conventions.stretchAt(at).zone),
   };

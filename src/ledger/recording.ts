@@ -111,7 +111,7 @@ function* rehearsed(request: RecordRequest, appended: Appended): Inquiry<object>
     ledger: { sequence, digest: present.digest },
     ...(yield* recorded(request, appended)),
     findings: yield* raisedBy(appended, now, chain as `encounter/${string}`),
-    effects: changedFrom === null ? [] : yield* effectsOf(at(before), at(after), changedFrom),
+    effects: yield* effectsOf(at(before), at(after), appended),
     totals: (yield* bedsideAt(at(after), now)).channels,
   };
 }

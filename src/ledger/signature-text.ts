@@ -9,7 +9,7 @@ import type { FigureOf } from "../wire/signed.js";
 import type { Coordinates } from "./coordinates.js";
 import { figuresFrom, figuresOf, figuresOver, type Moved, unmeasuredIn } from "./figures.js";
 import type { Signature } from "./signatures.js";
-import { causesOf, rowsBetween, stepsBetween } from "./steps.js";
+import { causesOf, figuresAsOf, rowsBetween, stepsBetween } from "./steps.js";
 import { isSound, type Tile } from "./tiles.js";
 
 /** Where a figure stands, for who reads it. */
@@ -81,8 +81,9 @@ function* differencesOf(at: Coordinates, tiles: readonly Tile[]): Inquiry<object
   const rows = yield* rowsBetween(chain, signature.sequence, upTo);
   const intervals = changed.flatMap((tile) => tile.intervals);
   const now = figuresOf(yield* figuresOver(at, intervals), intervals);
-  const signed = figuresOf(figuresFrom(signature.body.figures), intervals);
-  const steps = yield* stepsBetween(at, rows, signed, now);
+  // As this version of the calculation makes what was signed: what it makes otherwise no entry has moved.
+  const then = yield* figuresAsOf(at, signature.sequence, intervals);
+  const steps = yield* stepsBetween(at, rows, then, now);
   return changed.flatMap(({ moved }) =>
     moved.map((one) => {
       const { of } = one.row;

@@ -5,9 +5,9 @@
  */
 
 import { ask, type Chain, type Inquiry, type Row } from "../store/store.js";
-import type { Instant, Period } from "../time/instant.js";
-import type { Coordinates } from "./coordinates.js";
-import { type Figures, figuresOver, type Moved, movedBetween, nameOfRow } from "./figures.js";
+import type { Period } from "../time/instant.js";
+import type { Coordinates, Moment } from "./coordinates.js";
+import { type Figures, figuresOf, figuresOver, type Moved, movedBetween, nameOfRow } from "./figures.js";
 import { stayFacts } from "./stay.js";
 
 /** Entries after which figures were others than before them; several where it was not looked at each. */
@@ -20,9 +20,6 @@ export interface Step {
 const MOST_LOOKED_AT = 32;
 
 const PAGE = 1_000;
-
-/** What people do about figures moves none. */
-const ACTS: ReadonlySet<string> = new Set(["finding-acknowledged", "shift-signed", "chart-posted"]);
 
 /** The rows recorded after a sequence, up to another, in order. */
 export function* rowsBetween(chain: Chain, after: number, upTo: number): Inquiry<Row[]> {
@@ -37,25 +34,30 @@ export function* rowsBetween(chain: Chain, after: number, upTo: number): Inquiry
 }
 
 interface Stretch {
-  /** The places of its first and last row among those that may have moved something. */
+  /** The places of its first and last row. */
   readonly first: number;
   readonly last: number;
   readonly before: Figures;
   readonly after: Figures;
 }
 
-/** The steps by which the figures of some intervals came from what they were to what they are. */
+/**
+ * The steps by which the figures of some intervals came from what they were, before the first of some rows, to
+ * what they are after the last. The rows have none left out between them, so that between the two sides of any one
+ * of them there is nothing but that row: none is named that was not seen to move something.
+ */
 export function* stepsBetween(
   at: Coordinates,
-  recorded: readonly Row[],
+  rows: readonly Row[],
   before: Figures,
   after: Figures,
 ): Inquiry<Step[]> {
-  const end = after.intervals.at(-1)!.end;
-  const rows = recorded.filter((row) => mayMove(row, end));
-  if (rows.length === 0 || movedBetween(before, after).length === 0) return [];
+  const changed = new Set(movedBetween(before, after).map(({ interval }) => interval.start));
+  const intervals = after.intervals.filter(({ start }) => changed.has(start));
+  if (rows.length === 0 || intervals.length === 0) return [];
   const done: Stretch[] = [];
-  const open: Stretch[] = [{ first: 0, last: rows.length - 1, before, after }];
+  const whole = { before: figuresOf(before, intervals), after: figuresOf(after, intervals) };
+  const open: Stretch[] = [{ first: 0, last: rows.length - 1, ...whole }];
   for (let looks = 0; open.length > 0; ) {
     open.sort((a, b) => a.last - a.first - (b.last - b.first));
     const { first, last, ...figures } = open.pop()!;
@@ -65,7 +67,7 @@ export function* stepsBetween(
     }
     looks++;
     const middle = (first + last) >> 1;
-    const half = yield* figuresAsOf(at, rows[middle]!.sequence, after.intervals);
+    const half = yield* figuresAsOf(at, rows[middle]!.sequence, intervals);
     const halves: Stretch[] = [
       { first, last: middle, before: figures.before, after: half },
       { first: middle + 1, last, before: half, after: figures.after },
@@ -80,21 +82,20 @@ export function* stepsBetween(
     }));
 }
 
-/** Whether a row may have moved a figure up to an instant. A correction may have taken something from anywhere. */
-function mayMove({ kind, at, root }: Row, end: Instant): boolean {
-  return !ACTS.has(kind) && (root !== null || at === null || at <= end);
-}
-
 /** The figures as they were when a row was the last, computed up to the same instant. */
 export function* figuresAsOf(
-  { known, until, asOf }: Coordinates,
+  at: Coordinates,
   sequence: number,
   intervals: readonly Period[],
 ): Inquiry<Figures> {
+  const then = yield* momentAsOf(at, sequence);
+  return then === undefined ? { intervals, rows: [] } : yield* figuresOver(then, intervals);
+}
+
+/** The stay as it was known when a row was the last, as far as it has come by the same instant; undefined before its admission. */
+export function* momentAsOf({ known, until }: Coordinates, sequence: number): Inquiry<Moment | undefined> {
   const facts = yield* stayFacts(known.chain, sequence);
-  if (facts === undefined) return { intervals, rows: [] };
-  const then = { known: { ...known, upTo: sequence }, until, facts, asOf };
-  return yield* figuresOver(then, intervals);
+  return facts && { known: { ...known, upTo: sequence }, until, facts };
 }
 
 /** The entries that moved one figure, in order of recording. */

@@ -9,7 +9,7 @@ import type { Evidence, Found, Rule, SignedSpan } from "../finding.js";
 /** Whatever became of the time that a signature stands for, it is one finding. */
 export const signedShiftChanged: Rule = {
   code: "signed-shift-changed",
-  runs: "asking",
+  runs: "recording",
   find: (evidence) => {
     const changed = evidence.signed.filter(({ moved, lost }) => moved !== null || lost !== null);
     const signatures = [...new Set(changed.map(({ entry }) => entry))];

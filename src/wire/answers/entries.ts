@@ -109,7 +109,11 @@ export const EntriesRecorded = z
   .strictObject({
     ledger: LedgerHead,
     entries: z.array(RecordedEntry).describe("In the order of the request."),
-    findings: z.array(Finding).describe("What the entries raised, changed or settled."),
+    findings: z
+      .array(Finding)
+      .describe(
+        "What the entries raised, changed or settled, of what is judged when something is recorded; what is judged over the whole stay is told by its findings.",
+      ),
   })
   .meta({ id: "EntriesRecorded", description: "The entries are recorded, durably." });
 
@@ -161,7 +165,9 @@ export const DryRun = z
     findings: z.array(Finding).describe("What they would raise, change or settle."),
     effects: z
       .array(Effect)
-      .describe("Every figure they would change, hour by hour or, over long, by shift."),
+      .describe(
+        "Every figure they would change, also of time before they happened, hour by hour or, over long, by shift.",
+      ),
     totals: z.array(ChannelTotals).describe("The running totals as they would be."),
   })
   .meta({ id: "DryRun", description: "What recording the entries would do; nothing is recorded." });

@@ -199,7 +199,7 @@ export const Changes = z
     figures: z
       .array(ChangedFigure)
       .describe(
-        "Every figure they moved, from the shift of the first on: by the hour for three days, then by the shift.",
+        "Every figure they moved, also of time before what they tell happened (a reading says what was delivered since its mark): by the hour for three days from the shift on in which the first may move, then by the shift.",
       ),
   })
   .meta({ id: "Changes", description: "What changed between two moments of recording." });
