@@ -481,7 +481,7 @@ export interface paths {
         };
         /**
          * Audit a shift of a unit
-         * @description How well one shift is documented: of every encounter that was in the unit, for the time it was there, and over the unit as n of N. Each measure carries its definition. It measures what is written down and says nothing of the care that was given. With `Accept: text/csv` the encounters are a table, a row each. Who the patients are and where they lie is for `GET /v1/encounters` to say. For the roles charge-nurse.
+         * @description How well one shift is documented: of every encounter that was in the unit, for the time it was there, and over the unit as n of N. Each measure carries its definition. It measures what is written down and says nothing of the care that was given. With `Accept: text/csv` it is a table, a row for each encounter and some over the unit. Who the patients are and where they lie is for `GET /v1/encounters` to say. For the roles charge-nurse.
          */
         get: operations["auditShift"];
         put?: never;
@@ -501,9 +501,29 @@ export interface paths {
         };
         /**
          * List who read and wrote of an encounter
-         * @description Every request that read or wrote of the encounter or tried to, the last first: who, when, what, how it ended, and by which emergency access. Nothing of what was asked or answered is in it, and nothing of it is ever changed. Lists of several encounters are not among them. For the roles charge-nurse, administrator.
+         * @description Every request that read or wrote of the encounter or tried to, the last first: who, when, what, how it ended, and by which emergency access. Nothing of what was asked or answered is in it, and nothing of it is ever changed. Lists of several encounters are not among them: they are kept by unit (`GET /v1/units/{unit}/accesses`). For the roles charge-nurse, administrator.
          */
         get: operations["listAccesses"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/units/{unit}/accesses": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * List who read of several patients of a unit at once
+         * @description Every list of encounters and every audit that may have been of this unit, and what was tried of them, as an admission that was refused, the last first: who, when, what and how it ended. A list that names no unit is of all the caller's. What earlier releases noted of lists has no unit and is not among them. Nothing of it is ever changed. For the roles charge-nurse, administrator.
+         */
+        get: operations["listUnitAccesses"];
         put?: never;
         post?: never;
         delete?: never;
@@ -1482,7 +1502,7 @@ export interface components {
             /** @description Every entry of the chain in order of sequence: settings, charts and signatures too. */
             entries: components["schemas"]["BundledEntry"][];
         };
-        /** @description Whom the stay is of, as the directory says now, which stands in no entry and is not hashed; and the stay, of an earlier moment as its entries tell it. */
+        /** @description Whom the stay is of, as the directory says now, and the stay, of an earlier moment as its entries tell it. All of it is held to the entries, but for the bed, which may be changed without one. */
         BundledEncounter: {
             /** @description The encounter's id. */
             id: components["schemas"]["Key"];
@@ -1501,6 +1521,8 @@ export interface components {
             dischargedAt?: components["schemas"]["Instant"];
             /** @description The weight on admission, for urine in mL/kg/h and the share of it retained. */
             admissionWeight?: components["schemas"]["Weight"];
+            /** @description `patient` of the admission is SHA-256 of `{ identifier, name?, salt }` as canonical JSON, with this salt; absent where an earlier release recorded the admission, which then holds nothing of the patient. */
+            patientSalt?: string;
         };
         /** @description One entry, and the digest it was given. */
         BundledEntry: {
@@ -2296,7 +2318,7 @@ export interface components {
          *     }
          */
         EmergencyBody: {
-            /** @description Why it could not wait. At most 500 characters, not blank. */
+            /** @description Why it could not wait. At most 500 characters, and a few letters at least. */
             reason: string;
         };
         /** @description One patient's stay. */
@@ -3526,7 +3548,7 @@ export interface components {
             /** @description When the patient left the units of the list, whose staff may finish charting their own time for 24 hours from then; absent while the patient is in one of them. */
             leftAt?: components["schemas"]["Instant"];
         };
-        /** @description One request that read or wrote of the encounter, or tried to. */
+        /** @description One request that read or wrote, or tried to. */
         LoggedAccess: {
             /** @description When it was answered. */
             at: components["schemas"]["Instant"];
@@ -5534,6 +5556,12 @@ export interface components {
             shifts: components["schemas"]["Shift"][];
             settings: components["schemas"]["Settings"];
         };
+        /** @description Who read lists and audits of a unit, the last first. */
+        UnitAccessList: {
+            accesses: components["schemas"]["LoggedAccess"][];
+            /** @description The address of the next page; absent on the last. */
+            next?: string;
+        };
         /** @description How well a shift of a unit is documented. */
         UnitAudit: {
             unit: components["schemas"]["Key"];
@@ -6221,7 +6249,7 @@ export interface operations {
                      *           },
                      *           "ledger": {
                      *             "sequence": 10,
-                     *             "digest": "e38e7fd535991695e53f33824907a873a686c065c6c40e80bc069f7808280048"
+                     *             "digest": "1562c4b9ad26f6f984478b8684dfcc49503019a3daa82ea1196221baf0b54068"
                      *           }
                      *         }
                      *       ]
@@ -6280,7 +6308,7 @@ export interface operations {
                      *       },
                      *       "ledger": {
                      *         "sequence": 1,
-                     *         "digest": "3d6d33a9dcc63ed0d16e09fa0e095b3ed1ae00f909a5dbcd992136f869f5ff63"
+                     *         "digest": "4f26cafdbe109ce9f0a61a11f727aa8b2a53a7a36f8cbcfae3fd6851ac9520e6"
                      *       }
                      *     }
                      */
@@ -6338,7 +6366,7 @@ export interface operations {
                      *       },
                      *       "ledger": {
                      *         "sequence": 10,
-                     *         "digest": "e38e7fd535991695e53f33824907a873a686c065c6c40e80bc069f7808280048"
+                     *         "digest": "1562c4b9ad26f6f984478b8684dfcc49503019a3daa82ea1196221baf0b54068"
                      *       },
                      *       "shifts": [
                      *         {
@@ -6413,7 +6441,7 @@ export interface operations {
                      *       },
                      *       "ledger": {
                      *         "sequence": 1,
-                     *         "digest": "3d6d33a9dcc63ed0d16e09fa0e095b3ed1ae00f909a5dbcd992136f869f5ff63"
+                     *         "digest": "4f26cafdbe109ce9f0a61a11f727aa8b2a53a7a36f8cbcfae3fd6851ac9520e6"
                      *       }
                      *     }
                      */
@@ -6475,7 +6503,7 @@ export interface operations {
                      *       "asOf": {
                      *         "sequence": 10,
                      *         "recordedAt": "2026-03-04T09:00:00-06:00",
-                     *         "digest": "e38e7fd535991695e53f33824907a873a686c065c6c40e80bc069f7808280048",
+                     *         "digest": "1562c4b9ad26f6f984478b8684dfcc49503019a3daa82ea1196221baf0b54068",
                      *         "calculation": "1"
                      *       },
                      *       "until": "2026-03-04T09:00:00-06:00",
@@ -6495,7 +6523,7 @@ export interface operations {
                      *               "role": "nurse"
                      *             },
                      *             "source": "person",
-                     *             "digest": "7cebab6071a7fb351165a13ae372092a84bf4ab2632136318d374cd5bb26f46a",
+                     *             "digest": "9a8132f580f1d38779cd8160f4241be878e7bcff9e3fb9a2bdc91f738fd3db5f",
                      *             "state": "current"
                      *           }
                      *         },
@@ -6515,7 +6543,7 @@ export interface operations {
                      *               "role": "nurse"
                      *             },
                      *             "source": "person",
-                     *             "digest": "e38e7fd535991695e53f33824907a873a686c065c6c40e80bc069f7808280048",
+                     *             "digest": "1562c4b9ad26f6f984478b8684dfcc49503019a3daa82ea1196221baf0b54068",
                      *             "state": "current"
                      *           }
                      *         }
@@ -6572,7 +6600,7 @@ export interface operations {
                      * @example {
                      *       "ledger": {
                      *         "sequence": 5,
-                     *         "digest": "7cebab6071a7fb351165a13ae372092a84bf4ab2632136318d374cd5bb26f46a"
+                     *         "digest": "9a8132f580f1d38779cd8160f4241be878e7bcff9e3fb9a2bdc91f738fd3db5f"
                      *       },
                      *       "entries": [
                      *         {
@@ -6591,7 +6619,7 @@ export interface operations {
                      *               "role": "nurse"
                      *             },
                      *             "source": "person",
-                     *             "digest": "7c73eb06edb2247046b8b7fe71d98b2a1dce15e46db15dac1962e28007494701",
+                     *             "digest": "dd9a91a34a38caac3cf201edc750f27b99e36ad708d0bf96c28ef4bfcd7b64fe",
                      *             "state": "current"
                      *           }
                      *         },
@@ -6613,7 +6641,7 @@ export interface operations {
                      *               "role": "nurse"
                      *             },
                      *             "source": "person",
-                     *             "digest": "ddd133dc5a3acdbf474a372a57889acaf85821d0a6b184ddde90e9a01b739cf2",
+                     *             "digest": "fd451eb539a440bb844e6ed22158dca2ea84d681df8d0f3eff331bc8260d757e",
                      *             "state": "current"
                      *           }
                      *         },
@@ -6645,7 +6673,7 @@ export interface operations {
                      *               "role": "nurse"
                      *             },
                      *             "source": "person",
-                     *             "digest": "15fe5149f06027bf96ccf1f33e6883377433549bf303d46e9d43832f83928564",
+                     *             "digest": "c844679df9360e43a9b0eaab43628686f29a078afa5bf4f34b2bc7668f5a5e1e",
                      *             "state": "current"
                      *           }
                      *         },
@@ -6664,7 +6692,7 @@ export interface operations {
                      *               "role": "nurse"
                      *             },
                      *             "source": "person",
-                     *             "digest": "7cebab6071a7fb351165a13ae372092a84bf4ab2632136318d374cd5bb26f46a",
+                     *             "digest": "9a8132f580f1d38779cd8160f4241be878e7bcff9e3fb9a2bdc91f738fd3db5f",
                      *             "state": "current"
                      *           }
                      *         }
@@ -6686,7 +6714,7 @@ export interface operations {
                      * @example {
                      *       "ledger": {
                      *         "sequence": 5,
-                     *         "digest": "7cebab6071a7fb351165a13ae372092a84bf4ab2632136318d374cd5bb26f46a"
+                     *         "digest": "9a8132f580f1d38779cd8160f4241be878e7bcff9e3fb9a2bdc91f738fd3db5f"
                      *       },
                      *       "entries": [
                      *         {
@@ -6705,7 +6733,7 @@ export interface operations {
                      *               "role": "nurse"
                      *             },
                      *             "source": "person",
-                     *             "digest": "7c73eb06edb2247046b8b7fe71d98b2a1dce15e46db15dac1962e28007494701",
+                     *             "digest": "dd9a91a34a38caac3cf201edc750f27b99e36ad708d0bf96c28ef4bfcd7b64fe",
                      *             "state": "current"
                      *           }
                      *         },
@@ -6727,7 +6755,7 @@ export interface operations {
                      *               "role": "nurse"
                      *             },
                      *             "source": "person",
-                     *             "digest": "ddd133dc5a3acdbf474a372a57889acaf85821d0a6b184ddde90e9a01b739cf2",
+                     *             "digest": "fd451eb539a440bb844e6ed22158dca2ea84d681df8d0f3eff331bc8260d757e",
                      *             "state": "current"
                      *           }
                      *         },
@@ -6759,7 +6787,7 @@ export interface operations {
                      *               "role": "nurse"
                      *             },
                      *             "source": "person",
-                     *             "digest": "15fe5149f06027bf96ccf1f33e6883377433549bf303d46e9d43832f83928564",
+                     *             "digest": "c844679df9360e43a9b0eaab43628686f29a078afa5bf4f34b2bc7668f5a5e1e",
                      *             "state": "current"
                      *           }
                      *         },
@@ -6778,7 +6806,7 @@ export interface operations {
                      *               "role": "nurse"
                      *             },
                      *             "source": "person",
-                     *             "digest": "7cebab6071a7fb351165a13ae372092a84bf4ab2632136318d374cd5bb26f46a",
+                     *             "digest": "9a8132f580f1d38779cd8160f4241be878e7bcff9e3fb9a2bdc91f738fd3db5f",
                      *             "state": "current"
                      *           }
                      *         }
@@ -6847,13 +6875,13 @@ export interface operations {
                      *           "role": "nurse"
                      *         },
                      *         "source": "person",
-                     *         "digest": "4a6489f01ccebd96934b1d0bf159e89982217e154889b22d1c993f2b003da0e5",
+                     *         "digest": "b2670165effe66f898f661432bab81e8e026273e7ac8617e164170b089e04fd3",
                      *         "state": "amended"
                      *       },
                      *       "asOf": {
                      *         "sequence": 10,
                      *         "recordedAt": "2026-03-04T09:00:00-06:00",
-                     *         "digest": "e38e7fd535991695e53f33824907a873a686c065c6c40e80bc069f7808280048",
+                     *         "digest": "1562c4b9ad26f6f984478b8684dfcc49503019a3daa82ea1196221baf0b54068",
                      *         "calculation": "1"
                      *       },
                      *       "amendments": [
@@ -6877,7 +6905,7 @@ export interface operations {
                      *               "role": "nurse"
                      *             },
                      *             "source": "person",
-                     *             "digest": "76dafd92bf029794abb0a131031bad30ecd098c8d3d8698e0eb3367c9b26b962",
+                     *             "digest": "ca8cdb99e588badcc660af203191d3ab5226ed39b957485233b90fc321696109",
                      *             "state": "current"
                      *           }
                      *         }
@@ -6945,7 +6973,7 @@ export interface operations {
                      *       "asOf": {
                      *         "sequence": 10,
                      *         "recordedAt": "2026-03-04T09:00:00-06:00",
-                     *         "digest": "e38e7fd535991695e53f33824907a873a686c065c6c40e80bc069f7808280048",
+                     *         "digest": "1562c4b9ad26f6f984478b8684dfcc49503019a3daa82ea1196221baf0b54068",
                      *         "calculation": "1"
                      *       },
                      *       "until": "2026-03-04T09:00:00-06:00",
@@ -7069,7 +7097,7 @@ export interface operations {
                      *       "asOf": {
                      *         "sequence": 10,
                      *         "recordedAt": "2026-03-04T09:00:00-06:00",
-                     *         "digest": "e38e7fd535991695e53f33824907a873a686c065c6c40e80bc069f7808280048",
+                     *         "digest": "1562c4b9ad26f6f984478b8684dfcc49503019a3daa82ea1196221baf0b54068",
                      *         "calculation": "1"
                      *       },
                      *       "until": "2026-03-04T09:00:00-06:00",
@@ -7166,7 +7194,7 @@ export interface operations {
                      *       "asOf": {
                      *         "sequence": 10,
                      *         "recordedAt": "2026-03-04T09:00:00-06:00",
-                     *         "digest": "e38e7fd535991695e53f33824907a873a686c065c6c40e80bc069f7808280048",
+                     *         "digest": "1562c4b9ad26f6f984478b8684dfcc49503019a3daa82ea1196221baf0b54068",
                      *         "calculation": "1"
                      *       },
                      *       "until": "2026-03-04T09:00:00-06:00",
@@ -7289,7 +7317,7 @@ export interface operations {
                      *       "asOf": {
                      *         "sequence": 10,
                      *         "recordedAt": "2026-03-04T09:00:00-06:00",
-                     *         "digest": "e38e7fd535991695e53f33824907a873a686c065c6c40e80bc069f7808280048",
+                     *         "digest": "1562c4b9ad26f6f984478b8684dfcc49503019a3daa82ea1196221baf0b54068",
                      *         "calculation": "1"
                      *       },
                      *       "until": "2026-03-04T09:00:00-06:00",
@@ -7611,7 +7639,7 @@ export interface operations {
                      *       "asOf": {
                      *         "sequence": 10,
                      *         "recordedAt": "2026-03-04T09:00:00-06:00",
-                     *         "digest": "e38e7fd535991695e53f33824907a873a686c065c6c40e80bc069f7808280048",
+                     *         "digest": "1562c4b9ad26f6f984478b8684dfcc49503019a3daa82ea1196221baf0b54068",
                      *         "calculation": "1"
                      *       },
                      *       "until": "2026-03-04T09:00:00-06:00",
@@ -7716,7 +7744,7 @@ export interface operations {
                      *       "asOf": {
                      *         "sequence": 10,
                      *         "recordedAt": "2026-03-04T09:00:00-06:00",
-                     *         "digest": "e38e7fd535991695e53f33824907a873a686c065c6c40e80bc069f7808280048",
+                     *         "digest": "1562c4b9ad26f6f984478b8684dfcc49503019a3daa82ea1196221baf0b54068",
                      *         "calculation": "1"
                      *       },
                      *       "until": "2026-03-04T09:00:00-06:00",
@@ -7870,7 +7898,7 @@ export interface operations {
                      *       "asOf": {
                      *         "sequence": 10,
                      *         "recordedAt": "2026-03-04T09:00:00-06:00",
-                     *         "digest": "e38e7fd535991695e53f33824907a873a686c065c6c40e80bc069f7808280048",
+                     *         "digest": "1562c4b9ad26f6f984478b8684dfcc49503019a3daa82ea1196221baf0b54068",
                      *         "calculation": "1"
                      *       },
                      *       "until": "2026-03-04T09:00:00-06:00",
@@ -7975,7 +8003,7 @@ export interface operations {
                      *       "asOf": {
                      *         "sequence": 13,
                      *         "recordedAt": "2026-03-04T12:30:00-06:00",
-                     *         "digest": "cb6d57dcaa811d5f6007574df9cdabe270835344c742d9a5e0d8e4f3573b23f5",
+                     *         "digest": "4a79baf4633a25894b52c72aea569c8c2992be4ed3285e1506d281a25dd84508",
                      *         "calculation": "1"
                      *       },
                      *       "until": "2026-03-04T12:30:00-06:00",
@@ -8125,7 +8153,7 @@ export interface operations {
                      *       "asOf": {
                      *         "sequence": 13,
                      *         "recordedAt": "2026-03-04T12:30:00-06:00",
-                     *         "digest": "cb6d57dcaa811d5f6007574df9cdabe270835344c742d9a5e0d8e4f3573b23f5",
+                     *         "digest": "4a79baf4633a25894b52c72aea569c8c2992be4ed3285e1506d281a25dd84508",
                      *         "calculation": "1"
                      *       },
                      *       "until": "2026-03-04T12:30:00-06:00",
@@ -8144,7 +8172,7 @@ export interface operations {
                      *               "role": "integration"
                      *             },
                      *             "source": "person",
-                     *             "digest": "cb6d57dcaa811d5f6007574df9cdabe270835344c742d9a5e0d8e4f3573b23f5",
+                     *             "digest": "4a79baf4633a25894b52c72aea569c8c2992be4ed3285e1506d281a25dd84508",
                      *             "state": "current"
                      *           },
                      *           "count": 2
@@ -8196,7 +8224,7 @@ export interface operations {
                      * @example {
                      *       "ledger": {
                      *         "sequence": 13,
-                     *         "digest": "cb6d57dcaa811d5f6007574df9cdabe270835344c742d9a5e0d8e4f3573b23f5"
+                     *         "digest": "4a79baf4633a25894b52c72aea569c8c2992be4ed3285e1506d281a25dd84508"
                      *       },
                      *       "id": "paper-day",
                      *       "start": "2026-03-04T07:00:00-06:00",
@@ -8211,7 +8239,7 @@ export interface operations {
                      *           "role": "integration"
                      *         },
                      *         "source": "person",
-                     *         "digest": "cb6d57dcaa811d5f6007574df9cdabe270835344c742d9a5e0d8e4f3573b23f5",
+                     *         "digest": "4a79baf4633a25894b52c72aea569c8c2992be4ed3285e1506d281a25dd84508",
                      *         "state": "current"
                      *       },
                      *       "figures": [
@@ -8249,7 +8277,7 @@ export interface operations {
                      * @example {
                      *       "ledger": {
                      *         "sequence": 13,
-                     *         "digest": "cb6d57dcaa811d5f6007574df9cdabe270835344c742d9a5e0d8e4f3573b23f5"
+                     *         "digest": "4a79baf4633a25894b52c72aea569c8c2992be4ed3285e1506d281a25dd84508"
                      *       },
                      *       "id": "paper-day",
                      *       "start": "2026-03-04T07:00:00-06:00",
@@ -8264,7 +8292,7 @@ export interface operations {
                      *           "role": "integration"
                      *         },
                      *         "source": "person",
-                     *         "digest": "cb6d57dcaa811d5f6007574df9cdabe270835344c742d9a5e0d8e4f3573b23f5",
+                     *         "digest": "4a79baf4633a25894b52c72aea569c8c2992be4ed3285e1506d281a25dd84508",
                      *         "state": "current"
                      *       },
                      *       "figures": [
@@ -8337,7 +8365,7 @@ export interface operations {
                      *       "asOf": {
                      *         "sequence": 13,
                      *         "recordedAt": "2026-03-04T12:30:00-06:00",
-                     *         "digest": "cb6d57dcaa811d5f6007574df9cdabe270835344c742d9a5e0d8e4f3573b23f5",
+                     *         "digest": "4a79baf4633a25894b52c72aea569c8c2992be4ed3285e1506d281a25dd84508",
                      *         "calculation": "1"
                      *       },
                      *       "until": "2026-03-04T12:30:00-06:00",
@@ -8354,7 +8382,7 @@ export interface operations {
                      *           "role": "integration"
                      *         },
                      *         "source": "person",
-                     *         "digest": "cb6d57dcaa811d5f6007574df9cdabe270835344c742d9a5e0d8e4f3573b23f5",
+                     *         "digest": "4a79baf4633a25894b52c72aea569c8c2992be4ed3285e1506d281a25dd84508",
                      *         "state": "current"
                      *       },
                      *       "figures": [
@@ -8431,7 +8459,7 @@ export interface operations {
                      *       "asOf": {
                      *         "sequence": 11,
                      *         "recordedAt": "2026-03-04T12:30:00-06:00",
-                     *         "digest": "98fe507f25b10461122be54845c000984cc377e9c7aa425a143ec6b704535ca3",
+                     *         "digest": "79eef521a65dcb30d1637422c4d4d78f91a9b192138185cceedfa8ad3ba4664e",
                      *         "calculation": "1"
                      *       },
                      *       "until": "2026-03-04T12:30:00-06:00",
@@ -8544,7 +8572,7 @@ export interface operations {
                      *         }
                      *       ],
                      *       "acknowledged": {
-                     *         "entry": "made-4",
+                     *         "entry": "made-5",
                      *         "at": "2026-03-04T12:30:00-06:00",
                      *         "by": {
                      *           "id": "charge-nurse-1",
@@ -8556,7 +8584,7 @@ export interface operations {
                      *       },
                      *       "ledger": {
                      *         "sequence": 12,
-                     *         "digest": "b6ffaeab8edab08a627412840010a6f126ce6a2d2c98fab34b3298d7c2b49fa5"
+                     *         "digest": "8b20cb2837b26e16dd51680d903fc1cae1a044f78cc30b4e30bf8c6ff2f1aa11"
                      *       }
                      *     }
                      */
@@ -8618,7 +8646,7 @@ export interface operations {
                      *       "asOf": {
                      *         "sequence": 13,
                      *         "recordedAt": "2026-03-04T12:30:00-06:00",
-                     *         "digest": "cb6d57dcaa811d5f6007574df9cdabe270835344c742d9a5e0d8e4f3573b23f5",
+                     *         "digest": "4a79baf4633a25894b52c72aea569c8c2992be4ed3285e1506d281a25dd84508",
                      *         "calculation": "1"
                      *       },
                      *       "until": "2026-03-04T13:00:00-06:00",
@@ -9590,9 +9618,9 @@ export interface operations {
                      * @example {
                      *       "ledger": {
                      *         "sequence": 14,
-                     *         "digest": "3c7c4bd0c760631659e6064c0a9ce6578865117ed45197dfc4d472b338c0ea08"
+                     *         "digest": "bb07bc33cf6625a0e48b72893839bc5b5b6d9ba18c6856ad6db144983a563dfe"
                      *       },
-                     *       "id": "made-6",
+                     *       "id": "made-7",
                      *       "shift": "2026-03-04/day",
                      *       "unit": "east-4",
                      *       "from": "2026-03-04T07:00:00-06:00",
@@ -9668,12 +9696,12 @@ export interface operations {
                      *       "since": {
                      *         "sequence": 10,
                      *         "recordedAt": "2026-03-04T09:00:00-06:00",
-                     *         "digest": "e38e7fd535991695e53f33824907a873a686c065c6c40e80bc069f7808280048"
+                     *         "digest": "1562c4b9ad26f6f984478b8684dfcc49503019a3daa82ea1196221baf0b54068"
                      *       },
                      *       "asOf": {
                      *         "sequence": 15,
                      *         "recordedAt": "2026-03-04T13:20:00-06:00",
-                     *         "digest": "b997fea23a514680ef64d1c5810d306be220a66d6c65531d2a82106fa69c2c8a",
+                     *         "digest": "4c907e43cd2aca49ae8965f783fda87af5f9e57a4a0f2a80fce66ad55226a7a0",
                      *         "calculation": "1"
                      *       },
                      *       "until": "2026-03-04T13:20:00-06:00",
@@ -9693,7 +9721,7 @@ export interface operations {
                      *               "role": "nurse"
                      *             },
                      *             "source": "person",
-                     *             "digest": "98fe507f25b10461122be54845c000984cc377e9c7aa425a143ec6b704535ca3",
+                     *             "digest": "79eef521a65dcb30d1637422c4d4d78f91a9b192138185cceedfa8ad3ba4664e",
                      *             "state": "current"
                      *           }
                      *         },
@@ -9712,7 +9740,7 @@ export interface operations {
                      *           "reason": "Charted after a transport.",
                      *           "sentence": "Nobody has signed the figures of the shift from 19:00 on 2026-03-03 to 07:00.",
                      *           "severity": "attention",
-                     *           "id": "made-4",
+                     *           "id": "made-5",
                      *           "recorded": {
                      *             "sequence": 12,
                      *             "at": "2026-03-04T12:30:00-06:00",
@@ -9722,7 +9750,7 @@ export interface operations {
                      *               "role": "charge-nurse"
                      *             },
                      *             "source": "person",
-                     *             "digest": "b6ffaeab8edab08a627412840010a6f126ce6a2d2c98fab34b3298d7c2b49fa5",
+                     *             "digest": "8b20cb2837b26e16dd51680d903fc1cae1a044f78cc30b4e30bf8c6ff2f1aa11",
                      *             "state": "current"
                      *           }
                      *         },
@@ -9762,7 +9790,7 @@ export interface operations {
                      *               "role": "integration"
                      *             },
                      *             "source": "person",
-                     *             "digest": "cb6d57dcaa811d5f6007574df9cdabe270835344c742d9a5e0d8e4f3573b23f5",
+                     *             "digest": "4a79baf4633a25894b52c72aea569c8c2992be4ed3285e1506d281a25dd84508",
                      *             "state": "current"
                      *           }
                      *         },
@@ -9947,7 +9975,7 @@ export interface operations {
                      *           "shift": "2026-03-04/day",
                      *           "unit": "east-4",
                      *           "unknown": [],
-                     *           "id": "made-6",
+                     *           "id": "made-7",
                      *           "recorded": {
                      *             "sequence": 14,
                      *             "at": "2026-03-04T13:00:00-06:00",
@@ -9957,7 +9985,7 @@ export interface operations {
                      *               "role": "nurse"
                      *             },
                      *             "source": "person",
-                     *             "digest": "3c7c4bd0c760631659e6064c0a9ce6578865117ed45197dfc4d472b338c0ea08",
+                     *             "digest": "bb07bc33cf6625a0e48b72893839bc5b5b6d9ba18c6856ad6db144983a563dfe",
                      *             "state": "current"
                      *           }
                      *         },
@@ -9977,7 +10005,7 @@ export interface operations {
                      *               "role": "nurse"
                      *             },
                      *             "source": "person",
-                     *             "digest": "b997fea23a514680ef64d1c5810d306be220a66d6c65531d2a82106fa69c2c8a",
+                     *             "digest": "4c907e43cd2aca49ae8965f783fda87af5f9e57a4a0f2a80fce66ad55226a7a0",
                      *             "state": "current"
                      *           }
                      *         }
@@ -10274,7 +10302,7 @@ export interface operations {
                      *       "asOf": {
                      *         "sequence": 15,
                      *         "recordedAt": "2026-03-04T13:20:00-06:00",
-                     *         "digest": "b997fea23a514680ef64d1c5810d306be220a66d6c65531d2a82106fa69c2c8a",
+                     *         "digest": "4c907e43cd2aca49ae8965f783fda87af5f9e57a4a0f2a80fce66ad55226a7a0",
                      *         "calculation": "1"
                      *       },
                      *       "encounter": {
@@ -10289,11 +10317,12 @@ export interface operations {
                      *         "admissionWeight": {
                      *           "unit": "kg",
                      *           "value": 72.4
-                     *         }
+                     *         },
+                     *         "patientSalt": "made-3"
                      *       },
                      *       "entries": [
                      *         {
-                     *           "digest": "3d6d33a9dcc63ed0d16e09fa0e095b3ed1ae00f909a5dbcd992136f869f5ff63",
+                     *           "digest": "4f26cafdbe109ce9f0a61a11f727aa8b2a53a7a36f8cbcfae3fd6851ac9520e6",
                      *           "recorded": {
                      *             "body": {
                      *               "at": "2026-03-04T06:40:00-06:00",
@@ -10307,6 +10336,7 @@ export interface operations {
                      *                 }
                      *               ],
                      *               "kind": "admitted",
+                     *               "patient": "e5a6bbc4b8c50aed493301b57a41fccc48cb07ed998139660dd28d9d0af0b9b5",
                      *               "settings": {
                      *                 "askAbove": 2,
                      *                 "askClampedAbove": 300,
@@ -10386,7 +10416,7 @@ export interface operations {
                      *               "role": "nurse"
                      *             },
                      *             "chain": "encounter/stay-1",
-                     *             "id": "made-3",
+                     *             "id": "made-4",
                      *             "previous": "",
                      *             "recordedAt": "2026-03-04T12:45:00.000Z",
                      *             "sequence": 1,
@@ -10394,7 +10424,7 @@ export interface operations {
                      *           }
                      *         },
                      *         {
-                     *           "digest": "7c73eb06edb2247046b8b7fe71d98b2a1dce15e46db15dac1962e28007494701",
+                     *           "digest": "dd9a91a34a38caac3cf201edc750f27b99e36ad708d0bf96c28ef4bfcd7b64fe",
                      *           "recorded": {
                      *             "body": {
                      *               "at": "2026-03-04T07:00:00-06:00",
@@ -10411,14 +10441,14 @@ export interface operations {
                      *             },
                      *             "chain": "encounter/stay-1",
                      *             "id": "line-1",
-                     *             "previous": "3d6d33a9dcc63ed0d16e09fa0e095b3ed1ae00f909a5dbcd992136f869f5ff63",
+                     *             "previous": "4f26cafdbe109ce9f0a61a11f727aa8b2a53a7a36f8cbcfae3fd6851ac9520e6",
                      *             "recordedAt": "2026-03-04T13:04:00.000Z",
                      *             "sequence": 2,
                      *             "source": "person"
                      *           }
                      *         },
                      *         {
-                     *           "digest": "ddd133dc5a3acdbf474a372a57889acaf85821d0a6b184ddde90e9a01b739cf2",
+                     *           "digest": "fd451eb539a440bb844e6ed22158dca2ea84d681df8d0f3eff331bc8260d757e",
                      *           "recorded": {
                      *             "body": {
                      *               "at": "2026-03-04T07:00:00-06:00",
@@ -10437,14 +10467,14 @@ export interface operations {
                      *             },
                      *             "chain": "encounter/stay-1",
                      *             "id": "pump",
-                     *             "previous": "7c73eb06edb2247046b8b7fe71d98b2a1dce15e46db15dac1962e28007494701",
+                     *             "previous": "dd9a91a34a38caac3cf201edc750f27b99e36ad708d0bf96c28ef4bfcd7b64fe",
                      *             "recordedAt": "2026-03-04T13:04:00.000Z",
                      *             "sequence": 3,
                      *             "source": "person"
                      *           }
                      *         },
                      *         {
-                     *           "digest": "15fe5149f06027bf96ccf1f33e6883377433549bf303d46e9d43832f83928564",
+                     *           "digest": "c844679df9360e43a9b0eaab43628686f29a078afa5bf4f34b2bc7668f5a5e1e",
                      *           "recorded": {
                      *             "body": {
                      *               "additives": [
@@ -10473,14 +10503,14 @@ export interface operations {
                      *             },
                      *             "chain": "encounter/stay-1",
                      *             "id": "bag-1",
-                     *             "previous": "ddd133dc5a3acdbf474a372a57889acaf85821d0a6b184ddde90e9a01b739cf2",
+                     *             "previous": "fd451eb539a440bb844e6ed22158dca2ea84d681df8d0f3eff331bc8260d757e",
                      *             "recordedAt": "2026-03-04T13:04:00.000Z",
                      *             "sequence": 4,
                      *             "source": "person"
                      *           }
                      *         },
                      *         {
-                     *           "digest": "7cebab6071a7fb351165a13ae372092a84bf4ab2632136318d374cd5bb26f46a",
+                     *           "digest": "9a8132f580f1d38779cd8160f4241be878e7bcff9e3fb9a2bdc91f738fd3db5f",
                      *           "recorded": {
                      *             "body": {
                      *               "at": "2026-03-04T07:00:00-06:00",
@@ -10496,14 +10526,14 @@ export interface operations {
                      *             },
                      *             "chain": "encounter/stay-1",
                      *             "id": "start-1",
-                     *             "previous": "15fe5149f06027bf96ccf1f33e6883377433549bf303d46e9d43832f83928564",
+                     *             "previous": "c844679df9360e43a9b0eaab43628686f29a078afa5bf4f34b2bc7668f5a5e1e",
                      *             "recordedAt": "2026-03-04T13:04:00.000Z",
                      *             "sequence": 5,
                      *             "source": "person"
                      *           }
                      *         },
                      *         {
-                     *           "digest": "ac553dc99866eccbb45989cf8ab8bd5fd271f3a65a2a9c842b696057d9f4de0a",
+                     *           "digest": "69bdc6c94aa8602d173eb33864ae571666d026810db63bb1ff82fa64cc8e8002",
                      *           "recorded": {
                      *             "body": {
                      *               "at": "2026-03-04T08:00:00-06:00",
@@ -10520,14 +10550,14 @@ export interface operations {
                      *             },
                      *             "chain": "encounter/stay-1",
                      *             "id": "tea",
-                     *             "previous": "7cebab6071a7fb351165a13ae372092a84bf4ab2632136318d374cd5bb26f46a",
+                     *             "previous": "9a8132f580f1d38779cd8160f4241be878e7bcff9e3fb9a2bdc91f738fd3db5f",
                      *             "recordedAt": "2026-03-04T14:10:00.000Z",
                      *             "sequence": 6,
                      *             "source": "person"
                      *           }
                      *         },
                      *         {
-                     *           "digest": "35b50370fe519af38b820e4eae43fc81ddbc97e6344d3642f23e4aaf690d1331",
+                     *           "digest": "b40ea72682e20ca90453e87fe7ed01ebb61a539f419f30da46f7bda0ab02a287",
                      *           "recorded": {
                      *             "body": {
                      *               "at": "2026-03-04T08:05:00-06:00",
@@ -10543,14 +10573,14 @@ export interface operations {
                      *             },
                      *             "chain": "encounter/stay-1",
                      *             "id": "urine-1",
-                     *             "previous": "ac553dc99866eccbb45989cf8ab8bd5fd271f3a65a2a9c842b696057d9f4de0a",
+                     *             "previous": "69bdc6c94aa8602d173eb33864ae571666d026810db63bb1ff82fa64cc8e8002",
                      *             "recordedAt": "2026-03-04T14:10:00.000Z",
                      *             "sequence": 7,
                      *             "source": "person"
                      *           }
                      *         },
                      *         {
-                     *           "digest": "4a6489f01ccebd96934b1d0bf159e89982217e154889b22d1c993f2b003da0e5",
+                     *           "digest": "b2670165effe66f898f661432bab81e8e026273e7ac8617e164170b089e04fd3",
                      *           "recorded": {
                      *             "body": {
                      *               "at": "2026-03-04T08:00:00-06:00",
@@ -10566,14 +10596,14 @@ export interface operations {
                      *             },
                      *             "chain": "encounter/stay-1",
                      *             "id": "rate-1",
-                     *             "previous": "35b50370fe519af38b820e4eae43fc81ddbc97e6344d3642f23e4aaf690d1331",
+                     *             "previous": "b40ea72682e20ca90453e87fe7ed01ebb61a539f419f30da46f7bda0ab02a287",
                      *             "recordedAt": "2026-03-04T14:10:00.000Z",
                      *             "sequence": 8,
                      *             "source": "person"
                      *           }
                      *         },
                      *         {
-                     *           "digest": "76dafd92bf029794abb0a131031bad30ecd098c8d3d8698e0eb3367c9b26b962",
+                     *           "digest": "ca8cdb99e588badcc660af203191d3ab5226ed39b957485233b90fc321696109",
                      *           "recorded": {
                      *             "body": {
                      *               "entry": "rate-1",
@@ -10594,7 +10624,7 @@ export interface operations {
                      *             },
                      *             "chain": "encounter/stay-1",
                      *             "id": "amend-1",
-                     *             "previous": "4a6489f01ccebd96934b1d0bf159e89982217e154889b22d1c993f2b003da0e5",
+                     *             "previous": "b2670165effe66f898f661432bab81e8e026273e7ac8617e164170b089e04fd3",
                      *             "recordedAt": "2026-03-04T14:30:00.000Z",
                      *             "root": 8,
                      *             "sequence": 9,
@@ -10602,7 +10632,7 @@ export interface operations {
                      *           }
                      *         },
                      *         {
-                     *           "digest": "e38e7fd535991695e53f33824907a873a686c065c6c40e80bc069f7808280048",
+                     *           "digest": "1562c4b9ad26f6f984478b8684dfcc49503019a3daa82ea1196221baf0b54068",
                      *           "recorded": {
                      *             "body": {
                      *               "at": "2026-03-04T08:58:00-06:00",
@@ -10619,14 +10649,14 @@ export interface operations {
                      *             },
                      *             "chain": "encounter/stay-1",
                      *             "id": "read-1",
-                     *             "previous": "76dafd92bf029794abb0a131031bad30ecd098c8d3d8698e0eb3367c9b26b962",
+                     *             "previous": "ca8cdb99e588badcc660af203191d3ab5226ed39b957485233b90fc321696109",
                      *             "recordedAt": "2026-03-04T15:00:00.000Z",
                      *             "sequence": 10,
                      *             "source": "person"
                      *           }
                      *         },
                      *         {
-                     *           "digest": "98fe507f25b10461122be54845c000984cc377e9c7aa425a143ec6b704535ca3",
+                     *           "digest": "79eef521a65dcb30d1637422c4d4d78f91a9b192138185cceedfa8ad3ba4664e",
                      *           "recorded": {
                      *             "body": {
                      *               "at": "2026-03-04T09:10:00-06:00",
@@ -10642,14 +10672,14 @@ export interface operations {
                      *             },
                      *             "chain": "encounter/stay-1",
                      *             "id": "rate-2",
-                     *             "previous": "e38e7fd535991695e53f33824907a873a686c065c6c40e80bc069f7808280048",
+                     *             "previous": "1562c4b9ad26f6f984478b8684dfcc49503019a3daa82ea1196221baf0b54068",
                      *             "recordedAt": "2026-03-04T18:30:00.000Z",
                      *             "sequence": 11,
                      *             "source": "person"
                      *           }
                      *         },
                      *         {
-                     *           "digest": "b6ffaeab8edab08a627412840010a6f126ce6a2d2c98fab34b3298d7c2b49fa5",
+                     *           "digest": "8b20cb2837b26e16dd51680d903fc1cae1a044f78cc30b4e30bf8c6ff2f1aa11",
                      *           "recorded": {
                      *             "body": {
                      *               "at": "2026-03-04T12:30:00-06:00",
@@ -10673,15 +10703,15 @@ export interface operations {
                      *               "role": "charge-nurse"
                      *             },
                      *             "chain": "encounter/stay-1",
-                     *             "id": "made-4",
-                     *             "previous": "98fe507f25b10461122be54845c000984cc377e9c7aa425a143ec6b704535ca3",
+                     *             "id": "made-5",
+                     *             "previous": "79eef521a65dcb30d1637422c4d4d78f91a9b192138185cceedfa8ad3ba4664e",
                      *             "recordedAt": "2026-03-04T18:30:00.000Z",
                      *             "sequence": 12,
                      *             "source": "person"
                      *           }
                      *         },
                      *         {
-                     *           "digest": "cb6d57dcaa811d5f6007574df9cdabe270835344c742d9a5e0d8e4f3573b23f5",
+                     *           "digest": "4a79baf4633a25894b52c72aea569c8c2992be4ed3285e1506d281a25dd84508",
                      *           "recorded": {
                      *             "body": {
                      *               "at": "2026-03-04T12:30:00-06:00",
@@ -10717,14 +10747,14 @@ export interface operations {
                      *             },
                      *             "chain": "encounter/stay-1",
                      *             "id": "paper-day",
-                     *             "previous": "b6ffaeab8edab08a627412840010a6f126ce6a2d2c98fab34b3298d7c2b49fa5",
+                     *             "previous": "8b20cb2837b26e16dd51680d903fc1cae1a044f78cc30b4e30bf8c6ff2f1aa11",
                      *             "recordedAt": "2026-03-04T18:30:00.000Z",
                      *             "sequence": 13,
                      *             "source": "person"
                      *           }
                      *         },
                      *         {
-                     *           "digest": "3c7c4bd0c760631659e6064c0a9ce6578865117ed45197dfc4d472b338c0ea08",
+                     *           "digest": "bb07bc33cf6625a0e48b72893839bc5b5b6d9ba18c6856ad6db144983a563dfe",
                      *           "recorded": {
                      *             "body": {
                      *               "at": "2026-03-04T13:00:00-06:00",
@@ -10914,15 +10944,15 @@ export interface operations {
                      *               "role": "nurse"
                      *             },
                      *             "chain": "encounter/stay-1",
-                     *             "id": "made-6",
-                     *             "previous": "cb6d57dcaa811d5f6007574df9cdabe270835344c742d9a5e0d8e4f3573b23f5",
+                     *             "id": "made-7",
+                     *             "previous": "4a79baf4633a25894b52c72aea569c8c2992be4ed3285e1506d281a25dd84508",
                      *             "recordedAt": "2026-03-04T19:00:00.000Z",
                      *             "sequence": 14,
                      *             "source": "person"
                      *           }
                      *         },
                      *         {
-                     *           "digest": "b997fea23a514680ef64d1c5810d306be220a66d6c65531d2a82106fa69c2c8a",
+                     *           "digest": "4c907e43cd2aca49ae8965f783fda87af5f9e57a4a0f2a80fce66ad55226a7a0",
                      *           "recorded": {
                      *             "body": {
                      *               "at": "2026-03-04T12:00:00-06:00",
@@ -10939,7 +10969,7 @@ export interface operations {
                      *             },
                      *             "chain": "encounter/stay-1",
                      *             "id": "tea-2",
-                     *             "previous": "3c7c4bd0c760631659e6064c0a9ce6578865117ed45197dfc4d472b338c0ea08",
+                     *             "previous": "bb07bc33cf6625a0e48b72893839bc5b5b6d9ba18c6856ad6db144983a563dfe",
                      *             "recordedAt": "2026-03-04T19:20:00.000Z",
                      *             "sequence": 15,
                      *             "source": "person"
@@ -11481,7 +11511,7 @@ export interface operations {
                      *       "zone": "America/Chicago",
                      *       "asOf": {
                      *         "recordedBy": "2026-03-04T13:20:00-06:00",
-                     *         "digest": "37f692d85eea6284a82f2e87cfaf9da3a1cc72df749c90d3a1dd028b8bf103e7",
+                     *         "digest": "9713ca5e8ec5c5aef581022f50cb4914e9e6ac0e939ce775c35e21e9960edc97",
                      *         "calculation": "1"
                      *       },
                      *       "until": "2026-03-04T13:20:00-06:00",
@@ -11869,7 +11899,7 @@ export interface operations {
                      *           "asOf": {
                      *             "sequence": 15,
                      *             "recordedAt": "2026-03-04T13:20:00-06:00",
-                     *             "digest": "b997fea23a514680ef64d1c5810d306be220a66d6c65531d2a82106fa69c2c8a",
+                     *             "digest": "4c907e43cd2aca49ae8965f783fda87af5f9e57a4a0f2a80fce66ad55226a7a0",
                      *             "calculation": "1"
                      *           },
                      *           "values": {
@@ -11914,8 +11944,13 @@ export interface operations {
                      */
                     "application/json": components["schemas"]["UnitAudit"];
                     /**
-                     * @example unit,shift,encounter,from,to,sequence,digest,until,signed-within-10 (yes/no),signed-within-50 (yes/no),signed-furthest (mL),readings (count),readings-apart (count),readings-furthest (mL),charted-within-10 (yes/no),charted-within-50 (yes/no),charted-furthest (mL),charted-apart (count),lines-running (count),lines-without-entries (count),longest-without-entry (min),unknown-minutes (min),clears-unread (count),clears-unread-volume (mL),unmeasured-output (count),irrigated-sites (count),irrigant-instilled (mL),irrigant-retained (mL),irrigant-exceeding (count),late-entries (count),longest-delay (min),amendments (count),voids (count),unsigned-minutes (min),signed-spans (count),changed-spans (count),carrier-volume (mL),carrier-uncounted (mL),carrier-uncharted (mL),weight-missing (yes/no),brought-forward-known (yes/no),brought-forward-since (instant)
-                     *     east-4,2026-03-04/day,stay-1,2026-03-04T07:00:00-06:00,2026-03-04T13:20:00-06:00,15,b997fea23a514680ef64d1c5810d306be220a66d6c65531d2a82106fa69c2c8a,2026-03-04T13:20:00-06:00,no,no,200,1,0,0.3,yes,yes,0,0,1,1,250,0,0,0,0,0,,,,1,200,1,0,20,1,1,72.7,0,0,no,yes,2026-03-04T06:40:00-06:00
+                     * @example row,unit,shift,encounter,from,to,sequence,digest,until,signed-within-10 (yes/no),signed-within-50 (yes/no),signed-furthest (mL),readings (count),readings-apart (count),readings-furthest (mL),charted-within-10 (yes/no),charted-within-50 (yes/no),charted-furthest (mL),charted-apart (count),lines-running (count),lines-without-entries (count),longest-without-entry (min),unknown-minutes (min),clears-unread (count),clears-unread-volume (mL),unmeasured-output (count),irrigated-sites (count),irrigant-instilled (mL),irrigant-retained (mL),irrigant-exceeding (count),late-entries (count),longest-delay (min),amendments (count),voids (count),unsigned-minutes (min),signed-spans (count),changed-spans (count),carrier-volume (mL),carrier-uncounted (mL),carrier-uncharted (mL),weight-missing (yes/no),brought-forward-known (yes/no),brought-forward-since (instant)
+                     *     encounter,east-4,2026-03-04/day,stay-1,2026-03-04T07:00:00-06:00,2026-03-04T13:20:00-06:00,15,4c907e43cd2aca49ae8965f783fda87af5f9e57a4a0f2a80fce66ad55226a7a0,2026-03-04T13:20:00-06:00,no,no,200,1,0,0.3,yes,yes,0,0,1,1,250,0,0,0,0,0,,,,1,200,1,0,20,1,1,72.7,0,0,no,yes,2026-03-04T06:40:00-06:00
+                     *     n,east-4,2026-03-04/day,,,,,,2026-03-04T13:20:00-06:00,0,0,1,1,0,1,1,1,0,0,1,1,1,0,0,0,0,0,0,0,0,1,1,1,0,1,1,1,1,0,0,0,1,1
+                     *     N,east-4,2026-03-04/day,,,,,,2026-03-04T13:20:00-06:00,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,0,0,0,1,1,1,1,1,1,1,1,1,1,1,1,1
+                     *     unit,east-4,2026-03-04/day,,,,,,2026-03-04T13:20:00-06:00,,,200,1,0,0.3,,,0,0,1,1,250,0,0,0,0,0,,,,1,200,1,0,20,1,1,72.7,0,0,,,
+                     *     n of N,east-4,2026-03-04/day,,,,,,2026-03-04T13:20:00-06:00,"Of the encounters of which something is signed, those of which that holds.","Of the encounters of which something is signed, those of which that holds.","Of the encounters of which something is signed, those of which a figure differs.","Of all encounters, those with at least one.","Of the encounters with a running total read in the shift, those with at least one that disagrees.","Of the encounters with a running total read in the shift, those with one that is not exactly what is computed.","Of the encounters with such a chart, those of which no figure does.","Of the encounters with such a chart, those of which no figure does.","Of the encounters with such a chart, those of which a figure differs.","Of the encounters with such a chart, those with at least one.","Of all encounters, those with at least one.","Of the encounters with lines running, those with at least one.","Of the encounters with lines running, all.","Of all encounters, those with any such time.","Of all encounters, those with at least one.","Of all encounters, those with any such volume.","Of all encounters, those of which something came out unmeasured.","Of all encounters, those with at least one.","Of the encounters with irrigation, those into which some went.","Of the encounters with irrigation, those with any.","Of the encounters with irrigation, those of which that happened.","Of all encounters, those with at least one.","Of the encounters with late entries, all.","Of all encounters, those with at least one.","Of all encounters, those with at least one.","Of all encounters, those with any.","Of all encounters, those with at least one.","Of the encounters of which something is signed, those with at least one.","Of all encounters, those with any.","Of all encounters, those with any.","Of the encounters with a kept chart of the shift, those of which it leaves some out.","Of all encounters, those without a weight.","Of the encounters that began before the shift, those of which it is known.","Of the encounters that began before the shift, all."
+                     *     definition,east-4,2026-03-04/day,,,,,,2026-03-04T13:20:00-06:00,"Every figure of the shift that is signed (volumes by line and hour, intake, output and net) is computed again from all that is known, and none differs by more than 10 mL.","Every figure of the shift that is signed (volumes by line and hour, intake, output and net) is computed again from all that is known, and none differs by more than 50 mL.","Every figure of the shift that is signed (volumes by line and hour, intake, output and net) is computed again from all that is known: by how much the one differs that differs most.",How many running totals of devices were read in the shift and written down.,"A running total read in the shift is judged by what it gained since the reading or clear before it, against what is computed of that time: how many do not agree by the unit's tolerance, whatever was decided about them since.","A running total read in the shift is judged by what it gained since the reading or clear before it, against what is computed of that time: by how much the one is apart that is furthest, whether it agrees or not.",Every figure of a kept chart whose interval lies in the shift and has ended is held against the ledger's; of charts of one span the last counts. None differs by more than 10 mL.,Every figure of a kept chart whose interval lies in the shift and has ended is held against the ledger's; of charts of one span the last counts. None differs by more than 50 mL.,Every figure of a kept chart whose interval lies in the shift and has ended is held against the ledger's; of charts of one span the last counts: by how much the one differs that differs most.,Every figure of a kept chart whose interval lies in the shift and has ended is held against the ledger's; of charts of one span the last counts: how many differ by more than 10 mL.,"A line runs while a channel on it delivers, at the rate from which the unit has a flow attended (10 mL/h unless it has set otherwise) or at one nobody knows. An entry is any by a person of the line, a channel on it or a bag of one, by when it happened. On how many lines something ran in the shift.","A line runs while a channel on it delivers, at the rate from which the unit has a flow attended (10 mL/h unless it has set otherwise) or at one nobody knows. An entry is any by a person of the line, a channel on it or a bag of one, by when it happened. On how many lines something ran in the shift on end for longer than the unit has a flow go unattended (4 hours unless it has set otherwise) without an entry.","A line runs while a channel on it delivers, at the rate from which the unit has a flow attended (10 mL/h unless it has set otherwise) or at one nobody knows. An entry is any by a person of the line, a channel on it or a bag of one, by when it happened. The longest that something ran in the shift on a line without an entry.","How long nobody knows what a channel delivered: after an end that no entry confirmed, at a rate nobody knew and no reading tells, or while the patient was away and nobody knows of the flows. Added up over channels.","Clears in the shift of running totals (by a therapy change, a reset, a disconnection or a device's own doing) that held more than the unit asks about and that no reading had written down, whether a reason was given or not.","Clears in the shift of running totals (by a therapy change, a reset, a disconnection or a device's own doing) that held more than the unit asks about and that no reading had written down: the volume that rests on the computation alone. What was counted at an unknown rate has none.","How often something came out in the shift that nobody measured: charted as having happened, or out of a chamber that was emptied unread.","How many sites irrigant went into in the shift, or stood in when it began.",Irrigant that went in during the shift. It is in no total.,"Irrigant that stands at sites at the end of the shift, or now: it comes off the output when they are emptied.","How often in the shift a site was emptied of less than had been put in, so that its output is negative.",Entries by people of what happened in the shift that were recorded later than the unit allows (2 hours unless it has set otherwise). Of a corrected entry the original's time of recording counts.,Entries by people of what happened in the shift that were recorded later than the unit allows (2 hours unless it has set otherwise): how long after the fact the latest of them was recorded.,"Entries that replace an earlier one, of what happened in the shift, or was first charted of it, whenever they were made.","Entries that mark an earlier one, or a correction, as entered in error, of what happened in the shift, or was first charted of it, whenever they were made.",How much of the time of the shift that has passed no signature covers. Of a running shift that is usually all.,Spans of the shift that a signature stands for.,"Signed spans of which a figure is another now, and that nobody has signed again.","Flushes, what runs to keep a vein open, and the fluid in which channels give drugs, in the shift: how much that was.","Flushes, what runs to keep a vein open, and the fluid in which channels give drugs, in the shift: how much of that is in no total, because the unit has it so.","Flushes, what runs to keep a vein open, and the fluid in which channels give drugs, in the shift: how much a kept chart leaves out. It does where a figure lacks more than 10 mL and the carriers in it come to that within 10 mL; of several such figures of one chart the largest counts.","Nobody has written down what the patient weighs by the end of the shift, nor at admission.","The ledger brings the balance forward since the admission. Left out or in doubt is what came out or went in unmeasured, time of which nobody knows what flowed, a loss of unknown volume, and what a disputed reading says. Nothing of that kind stands before the shift.","The ledger brings the balance forward since the admission. Left out or in doubt is what came out or went in unmeasured, time of which nobody knows what flowed, a loss of unknown volume, and what a disputed reading says. From when on, up to the shift, nothing of that kind stands: the admission where it is known, else the end of the last of it."
                      */
                     "text/csv": string;
                 };
@@ -11965,7 +12000,7 @@ export interface operations {
                      * @example {
                      *       "ledger": {
                      *         "sequence": 15,
-                     *         "digest": "b997fea23a514680ef64d1c5810d306be220a66d6c65531d2a82106fa69c2c8a"
+                     *         "digest": "4c907e43cd2aca49ae8965f783fda87af5f9e57a4a0f2a80fce66ad55226a7a0"
                      *       },
                      *       "accesses": [
                      *         {
@@ -12007,6 +12042,78 @@ export interface operations {
                      *     }
                      */
                     "application/json": components["schemas"]["AccessList"];
+                };
+            };
+            400: components["responses"]["BadParameter"];
+            401: components["responses"]["Unauthenticated"];
+            403: components["responses"]["Forbidden"];
+            404: components["responses"]["NotFound"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["Unavailable"];
+        };
+    };
+    listUnitAccesses: {
+        parameters: {
+            query?: {
+                /** @description Where the page begins: what the `next` of the page before says. Absent: at the beginning. */
+                after?: string;
+                /** @description The most items of one page, 1 to 1,000. */
+                limit?: number;
+            };
+            header?: never;
+            path: {
+                /** @description The unit's id. */
+                unit: components["schemas"]["Key"];
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description A page of accesses. */
+            200: {
+                headers: {
+                    Link: components["headers"]["Link"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    /**
+                     * @example {
+                     *       "accesses": [
+                     *         {
+                     *           "at": "2026-03-04T19:20:00.000Z",
+                     *           "by": {
+                     *             "id": "charge-nurse-1",
+                     *             "name": "Imaginary Charge Nurse",
+                     *             "role": "charge-nurse"
+                     *           },
+                     *           "route": "GET /v1/units/{unit}/audit",
+                     *           "status": 200
+                     *         },
+                     *         {
+                     *           "at": "2026-03-04T19:20:00.000Z",
+                     *           "by": {
+                     *             "id": "charge-nurse-1",
+                     *             "name": "Imaginary Charge Nurse",
+                     *             "role": "charge-nurse"
+                     *           },
+                     *           "route": "GET /v1/units/{unit}/audit",
+                     *           "status": 200
+                     *         },
+                     *         {
+                     *           "at": "2026-03-04T15:00:00.000Z",
+                     *           "by": {
+                     *             "id": "nurse-1",
+                     *             "name": "Imaginary Nurse",
+                     *             "role": "nurse"
+                     *           },
+                     *           "route": "GET /v1/encounters",
+                     *           "status": 200
+                     *         }
+                     *       ]
+                     *     }
+                     */
+                    "application/json": components["schemas"]["UnitAccessList"];
                 };
             };
             400: components["responses"]["BadParameter"];

@@ -61,6 +61,11 @@ export class AccessLog {
     return this.#page(after, limit, (page) => ask({ ask: "accesses", encounter, ...page }));
   }
 
+  /** Who read lists and audits of a unit, likewise. */
+  ofUnit(unit: string, after: string | null, limit: number): Promise<Outcome<AccessPage<LoggedAccess>>> {
+    return this.#page(after, limit, (page) => ask({ ask: "unit-accesses", unit, ...page }));
+  }
+
   /** Who signed in, and what was done to accounts, likewise. */
   ofAccounts(after: string | null, limit: number): Promise<Outcome<AccessPage<LoggedAboutAccount>>> {
     return this.#page(after, limit, (page) => ask({ ask: "account-accesses", ...page }));

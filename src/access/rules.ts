@@ -22,6 +22,7 @@ const RULES: Readonly<Record<string, readonly Role[]>> = {
   "PATCH /v1/units/{unit}": ["administrator"],
   "GET /v1/units/{unit}/stream": CLINICAL_READERS,
   "GET /v1/units/{unit}/audit": ["charge-nurse"],
+  "GET /v1/units/{unit}/accesses": ["charge-nurse", "administrator"],
   "GET /v1/encounters": DIRECTORY_READERS,
   "POST /v1/encounters": ADMITTING,
   "GET /v1/encounters/{encounter}": DIRECTORY_READERS,

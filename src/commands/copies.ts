@@ -10,7 +10,7 @@ import { verify } from "../ledger/verify.js";
 import { openSqlite } from "../store/sqlite.js";
 import { OWNER_ONLY, refusalOf } from "./files.js";
 import { CommandRefused, type Print } from "./refused.js";
-import { sentenceOf } from "./verify.js";
+import { sentencesOf } from "./verify.js";
 
 /** What SQLite keeps beside a database that is open, or was not closed. */
 const COMPANIONS = ["-wal", "-shm"];
@@ -58,9 +58,10 @@ export async function restore(config: Config, file: string, print: Print): Promi
 async function verified(path: string): Promise<string> {
   const store = await openSqlite(path, { migrate: true });
   try {
-    const verdict = verify(store.everyRow());
-    if (!verdict.sound) throw new CommandRefused(`nothing is restored; ${sentenceOf(verdict)}`);
-    return sentenceOf(verdict);
+    const verdict = store.whole((rows, stays) => verify(rows, undefined, stays));
+    const told = sentencesOf(verdict).join("\n");
+    if (!verdict.sound) throw new CommandRefused(`nothing is restored; ${told}`);
+    return told;
   } finally {
     await store.close();
   }

@@ -1,6 +1,6 @@
 /**
  * Verification at the command line: every entry of every chain is held to its digest and to the one
- * before it. The last line is for programs too: `verified N encounters, M entries`.
+ * before it, and the directory to the chains. The last line is for programs too: `verified N encounters, M entries`.
  */
 
 import { readFile } from "node:fs/promises";
@@ -22,8 +22,8 @@ export async function verifyDatabase(
 ): Promise<boolean> {
   const store = await openSqlite(config.database, { migrate: false });
   try {
-    const verdict = verify(store.everyRow(), head);
-    print(sentenceOf(verdict));
+    const verdict = store.whole((rows, stays) => verify(rows, head, stays));
+    for (const sentence of sentencesOf(verdict)) print(sentence);
     return verdict.sound;
   } finally {
     await store.close();
@@ -41,7 +41,7 @@ export async function verifyBundleFile(
   });
   try {
     const verdict = verifyBundle(text, head);
-    print(sentenceOf(verdict));
+    for (const sentence of sentencesOf(verdict)) print(sentence);
     return verdict.sound;
   } catch (error) {
     if (error instanceof NoBundle) throw new CommandRefused(`${file} is no bundle: ${error.message}`);
@@ -49,9 +49,17 @@ export async function verifyBundleFile(
   }
 }
 
-/** What was found, in a line. */
-export function sentenceOf(verdict: Verdict): string {
-  if (verdict.sound) return `verified ${verdict.encounters} encounters, ${verdict.entries} entries`;
-  const { chain, sequence, why } = verdict;
-  return `broken${chain === "" ? "" : ` at ${chain.replace("/", " ")}, entry ${sequence}`}: ${why}`;
+/** What was found, in a line; before it one of what could not be held to the record, where there is such. */
+export function sentencesOf(verdict: Verdict): string[] {
+  if (!verdict.sound) {
+    const { chain, sequence, why } = verdict;
+    return [`broken${chain === "" ? "" : ` at ${chain.replace("/", " ")}, entry ${sequence}`}: ${why}`];
+  }
+  const { encounters, entries, unheld } = verdict;
+  const verified = `verified ${encounters} encounters, ${entries} entries`;
+  if (unheld === 0) return [verified];
+  return [
+    `not held to the chain: the patient of ${unheld} encounters, admitted by an earlier release`,
+    verified,
+  ];
 }

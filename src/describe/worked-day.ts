@@ -224,6 +224,7 @@ export const WORKED_DAY: readonly Asked[] = [
   readStay("/accesses?limit=3", "charge-nurse"),
   read(`/v1/units/east-4/audit?${SHIFT}`, "charge-nurse"),
   { ...read(`/v1/units/east-4/audit?${SHIFT}`, "charge-nurse"), headers: { accept: "text/csv" } },
+  read("/v1/units/east-4/accesses?limit=3", "charge-nurse"),
   { ...read("/v1/units/east-4/stream"), headers: { "last-event-id": "0" } },
   {
     as: "administrator",

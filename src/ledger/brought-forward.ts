@@ -26,10 +26,22 @@ export function* broughtForward(at: Moment, start: Instant, works: Works): Inqui
   });
   for (const part of parts) {
     const settled = later(part.end, conventions.settingsAt(part.end).endConfirmedWithin + CLOCKS_APART);
-    const doubt = yield* works.of(`doubt ${part.start} ${part.end}`, settled, () => lastDoubt(at, part));
+    if (isWithout(works, part)) continue;
+    const doubt = yield* works.of(`${DOUBT}${part.start} ${part.end}`, settled, () => lastDoubt(at, part));
     if (doubt !== null) return { known: false, since: doubt };
   }
   return { known: true, since: admittedAt };
+}
+
+/** How the name of kept work begins that looked for doubt in a part; its start and its end follow. */
+const DOUBT = "doubt ";
+
+/** Whether it is known that nothing in a part is in doubt: another shift's part, with nothing in it, holds all of it. */
+function isWithout(works: Works, { start, end }: Period): boolean {
+  return works.kept<Instant | null>(DOUBT).some(([name, doubt]) => {
+    const [from, to] = name.slice(DOUBT.length).split(" ").map(Number) as [number, number];
+    return doubt === null && from <= start && end <= to;
+  });
 }
 
 /** The most days that are looked at in one go: a late entry has no more to be looked at again than that. */

@@ -6,9 +6,14 @@
 
 import { ask, type Chain, type Inquiry, type Row, type Store } from "../store/store.js";
 import type { Instant } from "../time/instant.js";
+import { BundleHead } from "../wire/bundle.js";
+import { readInstant } from "../wire/instant.js";
+import { parse } from "../wire/parse.js";
+import { repeatedName } from "../wire/repeated.js";
 import { coordinates, written } from "./coordinates.js";
 import { declaredBy } from "./declarations.js";
 import { encounterText } from "./encounters.js";
+import { held, ToldByChain, type ToldOfStay } from "./held-to-chain.js";
 import type { Asked } from "./ledger.js";
 import { canonical, digestOf, recordedFrom } from "./record.js";
 import { done, type Outcome, refused } from "./refusal.js";
@@ -53,8 +58,10 @@ function* beginning(
   const told = stay === undefined ? undefined : yield* encounterText(stay, then);
   if (told === undefined) return refused({ problem: "not-found", what: "encounter", id: encounter });
   const { ledger: _, ...whose } = told.text;
+  const salt = stay?.patientSalt ?? null;
+  const encounterOf = { ...whose, ...(salt === null ? {} : { patientSalt: salt }) };
   const { asOf } = written(resolved.done);
-  return done({ upTo: asOf.sequence, head: { form: BUNDLE_FORM, caution, asOf, encounter: whose } });
+  return done({ upTo: asOf.sequence, head: { form: BUNDLE_FORM, caution, asOf, encounter: encounterOf } });
 }
 
 async function* pieces(store: Store, chain: Chain, upTo: number, head: string): AsyncGenerator<string> {
@@ -74,44 +81,76 @@ export class NoBundle extends Error {
 }
 
 interface Read {
-  readonly form: number;
-  readonly asOf: { readonly sequence: number; readonly digest: string };
-  readonly encounter: { readonly id: string };
+  readonly head: BundleHead;
   readonly entries: readonly { readonly digest: string; readonly recorded: unknown }[];
 }
 
 /**
  * Verifies the text of a bundle as a database is verified: every entry is hashed again and held to the
- * one before it, and the last must be the one the bundle says it ends with. Throws NoBundle for what is
- * none. Whom the stay is of stands in no entry and is not hashed.
+ * one before it, the last must be the one the bundle says it ends with, and its head must say what they say. Throws
+ * NoBundle for what is none. Not held to anything are the bed, the caution and the version of the calculation.
  */
-export function verifyBundle(text: string, head?: string): Verdict {
-  const { asOf, encounter, entries } = readBundle(text);
+export function verifyBundle(text: string, digest?: string): Verdict {
+  const { head, entries } = readBundle(text);
+  const { asOf, encounter } = head;
   const chain: Chain = `encounter/${encounter.id}`;
-  const verdict = verify(rowsOf(chain, entries), head);
+  const rows = [...rowsOf(chain, entries)];
+  const verdict = verify(rows, digest);
   if (!verdict.sound) return verdict;
-  const last = entries.at(-1);
-  if (entries.length === asOf.sequence && last?.digest === asOf.digest) return verdict;
-  const why = `the bundle says that it ends with entry ${asOf.sequence}, and it does not`;
-  return { sound: false, chain, sequence: entries.length, why };
+  const broken = (sequence: number, why: string): Verdict => ({ sound: false, chain, sequence, why });
+  const last = rows.at(-1)!;
+  if (entries.length !== asOf.sequence || last.digest !== asOf.digest) {
+    return broken(
+      entries.length,
+      `the bundle says that it ends with entry ${asOf.sequence}, and it does not`,
+    );
+  }
+  if (readInstant(asOf.recordedAt) !== last.recordedAt) {
+    return broken(last.sequence, "the bundle has another time of recording than it");
+  }
+  const told = new ToldByChain();
+  for (const row of rows) told.add(row);
+  const holding = held(told, toldBy(encounter), "the bundle");
+  if (!holding.agrees) return broken(holding.sequence, holding.why);
+  return { ...verdict, unheld: holding.patient ? 0 : 1 };
+}
+
+function toldBy({ unit, patient, patientSalt, ...stay }: BundleHead["encounter"]): ToldOfStay {
+  return {
+    unit,
+    patientIdentifier: patient.identifier,
+    patientName: patient.name ?? null,
+    patientSalt: patientSalt ?? null,
+    admittedAt: readInstant(stay.admittedAt),
+    dischargedAt: stay.dischargedAt === undefined ? null : readInstant(stay.dischargedAt),
+    admissionWeight: stay.admissionWeight ?? null,
+  };
 }
 
 function readBundle(text: string): Read {
-  let read: Partial<Read> | null;
+  const { entries, ...rest } = objectIn(text);
+  if (!("form" in rest)) throw new NoBundle("it has no form");
+  if (rest.form !== BUNDLE_FORM) {
+    throw new NoBundle(`its form is ${JSON.stringify(rest.form)}, and only ${BUNDLE_FORM} is known here`);
+  }
+  const { value: head, faults } = parse(BundleHead, rest);
+  if (head === undefined)
+    throw new NoBundle(faults.map(({ pointer, detail }) => `${pointer}: ${detail}`).join(" "));
+  if (!Array.isArray(entries) || entries.length === 0) throw new NoBundle("it has no entries");
+  return { head, entries };
+}
+
+function objectIn(text: string): Record<string, unknown> {
+  let read: unknown;
   try {
-    read = JSON.parse(text) as Partial<Read> | null;
+    read = JSON.parse(text);
   } catch {
     throw new NoBundle("it is not JSON");
   }
-  if (typeof read !== "object" || read === null || !("form" in read)) throw new NoBundle("it has no form");
-  if (read.form !== BUNDLE_FORM) {
-    throw new NoBundle(`its form is ${JSON.stringify(read.form)}, and only ${BUNDLE_FORM} is known here`);
-  }
-  const { asOf, encounter, entries } = read;
-  if (typeof encounter?.id !== "string") throw new NoBundle("it names no encounter");
-  if (typeof asOf?.digest !== "string") throw new NoBundle("it does not say with which entry it ends");
-  if (!Array.isArray(entries) || entries.length === 0) throw new NoBundle("it has no entries");
-  return read as Read;
+  if (typeof read !== "object" || read === null) throw new NoBundle("it has no form");
+  const repeated = repeatedName(text);
+  if (repeated !== undefined) throw new NoBundle(`the member ${repeated} stands twice in one object`);
+  return read as Record<string, unknown>;
 }
 
 /** The rows a database would hold; one that cannot be read is left for verification to name by its place. */
@@ -123,6 +162,8 @@ function rowOf(chain: Chain, place: number, entry: Read["entries"][number] | nul
   const digest = String(entry?.digest);
   try {
     const text = canonical(entry?.recorded);
+    const [own] = Object.keys(entry!).filter((name) => name !== "digest" && name !== "recorded");
+    if (own !== undefined) throw new TypeError("it has a member that is not hashed");
     const { body, id, recordedAt, root = null, sequence } = recordedFrom(text);
     const [at, declares] = [happenedAt(body), declaredBy(body)?.key ?? null];
     return { chain, sequence, id, kind: body.kind, at, root, declares, recordedAt, text, digest };

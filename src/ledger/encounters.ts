@@ -17,6 +17,7 @@ import { dischargeUndone } from "./discharge-undone.js";
 import { recordedOf } from "./families.js";
 import type { Asked, IdempotencyKey } from "./ledger.js";
 import { AHEAD, type Answered, adding, nothing, type Page, type Request } from "./own-entries.js";
+import { patientDigest } from "./patient.js";
 import { type Keeping, once } from "./recording.js";
 import { done, type Outcome, refused } from "./refusal.js";
 import { type StayFacts, stayFacts } from "./stay.js";
@@ -57,22 +58,24 @@ function* admitNow(request: Request & { body: EncounterBody }): Answered {
   const chain: Chain = `encounter/${id}`;
   const head = yield* ask({ ask: "head", chain });
   if (head.sequence > 0) return nothing(refused({ problem: "id-exists", what: "encounter", id }));
-  const admitted = {
-    kind: "admitted" as const,
-    at: body.admittedAt,
-    unit: body.unit,
-    ...(body.bed === undefined ? {} : { bed: body.bed }),
-    ...(body.admissionWeight === undefined ? {} : { weight: body.admissionWeight }),
-    ...stationText(unit!),
-  };
   const stay: Stay = {
     encounter: id,
     unit: body.unit,
     bed: body.bed ?? null,
     patientIdentifier: body.patient.identifier,
     patientName: body.patient.name ?? null,
+    patientSalt: newId(),
     admittedAt,
     dischargedAt: null,
+  };
+  const admitted = {
+    kind: "admitted" as const,
+    at: body.admittedAt,
+    unit: body.unit,
+    ...(body.bed === undefined ? {} : { bed: body.bed }),
+    ...(body.admissionWeight === undefined ? {} : { weight: body.admissionWeight }),
+    patient: patientDigest(stay)!,
+    ...stationText(unit!),
   };
   const write = yield* adding(chain, admitted, request);
   const { sequence, digest } = write.row;

@@ -123,7 +123,15 @@ function ofCategory(of: FigureOf, category: Category | null, values: readonly nu
 
 /** Minutes to one decimal, rounded up, so that an unknown second is not shown as none. */
 export function minutesOf(milliseconds: number): number {
-  return Math.ceil((milliseconds * 10) / MINUTE) / 10;
+  return Math.ceil(milliseconds / SHOWN) / 10;
+}
+
+/** A tenth of a minute. */
+const SHOWN = MINUTE / 10;
+
+/** The milliseconds that minutes are shown of. */
+export function shownMilliseconds(milliseconds: number): number {
+  return Math.ceil(milliseconds / SHOWN) * SHOWN;
 }
 
 /** How often nobody measured what came out, by category. */

@@ -1,14 +1,15 @@
 /**
  * Work over an encounter that is kept until something it asked the store for has another answer. An inquiry
- * is pure but for what it asks, so its result holds as long as every answer does; whatever is recorded since
- * is held against what was asked, and what it could have changed is worked out again.
+ * is pure but for what it asks, so its result holds as long as every answer does; what was recorded, or
+ * happened, between two moments is held against what was asked, and what it could have changed is worked out again.
  *
- * Invariants: what is kept is what the work would give if it were done now. Only the present is kept, as of
- * all that is known, and only what does not depend on when it is asked but for what has happened by then.
+ * Invariants: what is kept is what the work would give if it were done at that moment, and only what does not
+ * depend on when it is asked but for what has happened by then. The present is kept of every encounter, and of the
+ * past the moment it was last asked of; a moment takes over from both what holds there too.
  */
 
 import { ask, type Chain, type Inquiry, type Row } from "../store/store.js";
-import { type Instant, instant, later } from "../time/instant.js";
+import { earliest, type Instant, later, latest } from "../time/instant.js";
 import type { Coordinates } from "./coordinates.js";
 import { type Asked, goesOn, isIn, noted, nothingAsked } from "./what-was-asked.js";
 
@@ -18,10 +19,10 @@ interface Kept {
 }
 
 /** What is kept of one chain, and of what moment. */
-interface OfChain {
-  upTo: number;
-  digest: string;
-  until: Instant;
+interface OfMoment {
+  readonly upTo: number;
+  readonly digest: string;
+  readonly until: Instant;
   readonly works: Map<string, Kept>;
 }
 
@@ -33,28 +34,38 @@ const MOST_RECORDED = 200;
 
 /** They decide which conventions hold and where the patient is, which all work begins with. */
 const OF_THE_STAY: readonly string[] = ["admitted", "moved", "discharged", "settings-changed"];
-export class KeptWork {
-  readonly #chains = new Map<Chain, OfChain>();
 
-  /** What is kept of an encounter as of now, with everything taken out that no longer holds. */
-  *at(at: Coordinates): Inquiry<Works> {
+export class KeptWork {
+  readonly #present = new Map<Chain, OfMoment>();
+  readonly #past = new Map<Chain, OfMoment>();
+
+  /** What is kept of an encounter as of a moment: the present, or one of the past. */
+  *at(at: Coordinates, isPresent: boolean): Inquiry<Works> {
     const { chain, upTo } = at.known;
     const { digest } = at.asOf;
-    const known = this.#chains.get(chain);
-    const holds = known !== undefined && (yield* broughtUp(known, at));
-    const kept = holds ? known : { upTo, digest, until: at.until, works: new Map<string, Kept>() };
-    put(this.#chains, chain, kept, MOST_CHAINS);
-    return new Works(kept, upTo, at.until);
+    const works = new Map<string, Kept>();
+    const others = [this.#present.get(chain), isPresent ? undefined : this.#past.get(chain)];
+    for (const other of others) {
+      if (other === undefined) continue;
+      for (const [name, one] of yield* holding(other, at)) works.set(name, one);
+    }
+    put(isPresent ? this.#present : this.#past, chain, { upTo, digest, until: at.until, works }, MOST_CHAINS);
+    return new Works(works, at.until);
   }
 }
 
 /** The work kept of one encounter, for whoever stands at one moment. */
 export class Works {
   constructor(
-    private readonly kept: OfChain | null,
-    private readonly upTo: number,
+    private readonly works: Map<string, Kept>,
     private readonly until: Instant,
   ) {}
+
+  /** What is kept under names that begin with a word, whichever work would ask for it. */
+  kept<T>(word: string): (readonly [name: string, result: T])[] {
+    const some = [...this.works].filter(([name]) => name.startsWith(word));
+    return some.map(([name, { result }]) => [name, result as T]);
+  }
 
   /**
    * The result of some work, by its name; done where it is not kept. It is settled once time alone does not
@@ -62,23 +73,15 @@ export class Works {
    * it would not know what that had asked.
    */
   *of<T>(name: string, settled: Instant, work: () => Inquiry<T>): Inquiry<T> {
-    if (this.until <= settled || !this.isPresent()) return yield* work();
-    const known = this.kept?.works.get(name);
+    if (this.until <= settled) return yield* work();
+    const known = this.works.get(name);
     if (known !== undefined) return known.result as T;
     const asked = nothingAsked();
     const { result, keep } = yield* watched(work(), asked, this.until);
-    // A database that answers between ticks may have let somebody else bring it up to a later moment.
-    if (keep && this.isPresent()) put(this.kept!.works, name, { asked, result }, MOST_WORKS);
+    if (keep) put(this.works, name, { asked, result }, MOST_WORKS);
     return result;
   }
-
-  private isPresent(): boolean {
-    return this.kept !== null && this.kept.upTo === this.upTo && this.kept.until === this.until;
-  }
 }
-
-/** Of whoever asks for the past, of which nothing is kept. */
-export const NOTHING_KEPT = new Works(null, 0, instant(0));
 
 /** Puts something last, and takes out the first where there are too many. */
 function put<K, V>(map: Map<K, V>, key: K, value: V, most: number): void {
@@ -98,48 +101,50 @@ function* watched<T>(work: Inquiry<T>, asked: Asked, until: Instant): Inquiry<{ 
   return { result: step.value, keep };
 }
 
-/** Brings what is kept up to a moment; false where nothing of it may be relied on. */
-function* broughtUp(kept: OfChain, { known: { chain, upTo }, asOf, until }: Coordinates): Inquiry<boolean> {
-  if (upTo < kept.upTo || until < kept.until) return false;
-  if (upTo === kept.upTo && asOf.digest !== kept.digest) return false;
-  const recorded = upTo === kept.upTo ? [] : yield* recordedSince(chain, kept, upTo);
-  if (recorded === undefined) return false;
-  // What was recorded ahead of its time happens meanwhile.
-  const happened = until === kept.until ? [] : yield* happenedSince(chain, kept, until);
-  for (const row of happened) {
-    for (const [name, one] of kept.works) if (goesOn(one.asked, row)) kept.works.delete(name);
-  }
+/** Of what is kept of a moment, that which holds at another of the same encounter, earlier or later. */
+function* holding(kept: OfMoment, at: Coordinates): Inquiry<readonly [string, Kept][]> {
+  const { chain } = at.known;
+  const there: Moment = { upTo: at.known.upTo, digest: at.asOf.digest, until: at.until };
+  const [less, more] = kept.upTo <= there.upTo ? [kept, there] : [there, kept];
+  const recorded = yield* recordedBetween(chain, less, more);
+  if (recorded === undefined) return [];
+  const families: (readonly Row[])[] = [];
   for (const row of recorded) {
-    const family = row.root === null ? [row] : yield* familyOf(chain, row.root, upTo);
-    if (family.some(({ kind }) => OF_THE_STAY.includes(kind))) return false;
-    for (const [name, { asked }] of kept.works) {
-      if (family.some((one) => isIn(one, asked))) kept.works.delete(name);
-    }
+    const family = row.root === null ? [row] : yield* familyOf(chain, row.root, more.upTo);
+    if (family.some(({ kind }) => OF_THE_STAY.includes(kind))) return [];
+    families.push(family);
   }
-  Object.assign(kept, { upTo, digest: asOf.digest, until });
-  return true;
+  // What was recorded ahead of its time happens meanwhile; of an earlier moment it had not happened.
+  const happened = yield* happenedBetween(chain, kept.until, there.until, more.upTo);
+  const isBack = there.until < kept.until;
+  return [...kept.works].filter(
+    ([, { asked }]) =>
+      !happened.some((row) => goesOn(asked, row) || (isBack && isIn(row, asked))) &&
+      !families.some((family) => family.some((row) => isIn(row, asked))),
+  );
 }
 
-/** The rows recorded since; undefined where the chain is not the one that was known, or there are too many. */
-function* recordedSince(
-  chain: Chain,
-  { upTo, digest }: OfChain,
-  head: number,
-): Inquiry<readonly Row[] | undefined> {
-  if (head - upTo > MOST_RECORDED) return undefined;
+type Moment = Omit<OfMoment, "works">;
+
+/** The rows recorded between two moments; undefined where they are not of one chain, or too far apart. */
+function* recordedBetween(chain: Chain, less: Moment, more: Moment): Inquiry<readonly Row[] | undefined> {
+  if (less.upTo === more.upTo) return less.digest === more.digest ? [] : undefined;
+  if (more.upTo - less.upTo > MOST_RECORDED) return undefined;
+  const after = less.upTo - 1;
   const [last, ...since] = yield* ask({
     ask: "page",
     chain,
-    after: upTo - 1,
-    upTo: head,
+    after,
+    upTo: more.upTo,
     limit: MOST_RECORDED + 1,
   });
-  return last?.digest === digest ? since : undefined;
+  return last?.digest === less.digest && since.at(-1)?.digest === more.digest ? since : undefined;
 }
 
-function happenedSince(chain: Chain, kept: OfChain, until: Instant): Inquiry<readonly Row[]> {
-  const span = { from: later(kept.until, 1), to: later(until, 1) };
-  return ask({ ask: "span", chain, ...span, upTo: kept.upTo });
+function* happenedBetween(chain: Chain, one: Instant, other: Instant, upTo: number): Inquiry<readonly Row[]> {
+  if (one === other) return [];
+  const span = { from: later(earliest(one, other), 1), to: later(latest(one, other), 1) };
+  return yield* ask({ ask: "span", chain, ...span, upTo });
 }
 
 /** An original with all its corrections: any of them may have stood where it was asked for. */

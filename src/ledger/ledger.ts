@@ -306,8 +306,8 @@ export class Ledger {
     return this.store.read(() => unitAudit(unit, query, this.now(), this.#kept));
   }
 
-  /** Whether every row of the store is what it was when it was recorded. */
+  /** Whether every row of the store is what it was when it was recorded, and the directory says what the rows say. */
   verify(head?: string): Verdict {
-    return verify(this.store.everyRow(), head);
+    return this.store.whole((rows, stays) => verify(rows, head, stays));
   }
 }

@@ -8,7 +8,7 @@ import type { ShiftSpan } from "../time/shifts.js";
 import { formatInstant } from "../time/zone.js";
 import { millilitres } from "../wire/quantity.js";
 import { type Coordinates, written } from "./coordinates.js";
-import { minutesOf } from "./figures.js";
+import { minutesOf, shownMilliseconds } from "./figures.js";
 import { canonical, digestOf } from "./record.js";
 
 export interface UnitAuditQuery {
@@ -60,7 +60,7 @@ export function auditText(
     measures: MEASURES.map((measure, i) => {
       const { n, of, value } = overUnit(
         measure,
-        rows.map(({ values }) => values[i]!),
+        rows.map(({ values }) => asShown(measure, values[i]!)),
       );
       const { key, label, definition, counting, over } = measure;
       const shown = valueText(measure, value, time);
@@ -102,6 +102,11 @@ function measureOf(key: string): { measure: Measure; place: number } {
   const place = MEASURES.findIndex((measure) => measure.key === key);
   if (place < 0) throw new RangeError(`no measure: ${key}`);
   return { measure: MEASURES[place]!, place };
+}
+
+/** A value as its row shows it, so that what is shown adds up: durations are rounded there, and nothing else is. */
+function asShown({ form }: Measure, value: Value): Value {
+  return form === "duration" && typeof value === "number" ? shownMilliseconds(value) : value;
 }
 
 /** A value in the unit of its measure. */

@@ -14,7 +14,7 @@ import { chainOf } from "./acknowledgements.js";
 import { auditedOf } from "./audited.js";
 import { broughtForward } from "./brought-forward.js";
 import { type Coordinates, coordinates, future } from "./coordinates.js";
-import { type KeptWork, NOTHING_KEPT, type Works } from "./kept-work.js";
+import type { KeptWork, Works } from "./kept-work.js";
 import { done, type Outcome, refused } from "./refusal.js";
 import { unitConventions, unitFacts } from "./unit.js";
 import { auditText, type Row, type UnitAuditQuery } from "./unit-audit-text.js";
@@ -62,7 +62,7 @@ function* rowsOf(
   const at = resolved.done;
   const spans = spansIn(at.facts, unit, shift, at.until);
   if (spans.length === 0) return [];
-  const works = isNow ? yield* kept.at(at) : NOTHING_KEPT;
+  const works = yield* kept.at(at, isNow);
   const rows: Row[] = [];
   for (const span of spans) {
     rows.push({ encounter, at, span, values: yield* valuesOf(at, span, works) });

@@ -1,23 +1,31 @@
 /**
  * Verification: every chain from its first row, each text hashed again and held to its columns and to
- * the digest before it. It stops at the first row that is not what it was when it was recorded.
+ * the digest before it. It stops at the first row that is not what it was when it was recorded. Then the
+ * directory is held to the chains: it has the same stays as they, and says of them what they say.
  */
 
-import type { Row } from "../store/store.js";
+import type { Row, Stay } from "../store/store.js";
 import { declaredBy } from "./declarations.js";
+import { held, ToldByChain } from "./held-to-chain.js";
 import { canonical, digestOf, type Recorded, recordedFrom } from "./record.js";
 import { happenedAt } from "./sense.js";
 
 export type Verdict =
-  | { readonly sound: true; readonly encounters: number; readonly entries: number }
+  | {
+      readonly sound: true;
+      readonly encounters: number;
+      readonly entries: number;
+      /** Of how many encounters the patient is held to no entry: all, where no directory was given. */
+      readonly unheld: number;
+    }
   | { readonly sound: false; readonly chain: string; readonly sequence: number; readonly why: string };
 
 /**
- * Reads rows in order of chain and sequence. `head`, a digest that was given out once, must be that of
- * some row: so a tail that was cut off is noticed too.
+ * Reads rows in order of chain and sequence, and the directory as of the same moment. `head`, a digest that was
+ * given out once, must be that of some row: so a tail that was cut off is noticed too.
  */
-export function verify(rows: Iterable<Row>, head?: string): Verdict {
-  let encounters = 0;
+export function verify(rows: Iterable<Row>, head?: string, stays?: readonly Stay[]): Verdict {
+  const chains = new Map<string, ToldByChain>();
   let entries = 0;
   let headSeen = head === undefined;
   let before: Row | undefined;
@@ -25,18 +33,44 @@ export function verify(rows: Iterable<Row>, head?: string): Verdict {
     const first = before?.chain !== row.chain;
     const fault = faultOf(row, first ? undefined : before);
     if (fault !== undefined) return { sound: false, ...fault };
-    if (first && row.chain.startsWith("encounter/")) encounters++;
+    if (first && row.chain.startsWith("encounter/")) chains.set(row.chain, new ToldByChain());
+    chains.get(row.chain)?.add(row);
     if (row.digest === head) headSeen = true;
     entries++;
     before = row;
   }
-  if (headSeen) return { sound: true, encounters, entries };
+  const directory = stays === undefined ? { unheld: chains.size } : directoryHeld(chains, stays);
+  if ("why" in directory) return { sound: false, ...directory };
+  if (headSeen) return { sound: true, encounters: chains.size, entries, ...directory };
   return {
     sound: false,
     chain: "",
     sequence: 0,
     why: `no entry has the digest ${head}: the end of a chain is missing`,
   };
+}
+
+/** The first stay of which the directory and the chains differ; else of how many the patient is not held. */
+function directoryHeld(
+  chains: ReadonlyMap<string, ToldByChain>,
+  stays: readonly Stay[],
+): Broken | { readonly unheld: number } {
+  let unheld = 0;
+  const missing = new Set(chains.keys());
+  for (const stay of stays) {
+    const chain = `encounter/${stay.encounter}`;
+    missing.delete(chain);
+    const told = chains.get(chain);
+    if (told === undefined) {
+      return { chain, sequence: 1, why: "the directory has the stay, of which no entry is there" };
+    }
+    const holding = held(told, stay, "the directory");
+    if (!holding.agrees) return { chain, sequence: holding.sequence, why: holding.why };
+    if (!holding.patient) unheld++;
+  }
+  const [chain] = missing;
+  if (chain === undefined) return { unheld };
+  return { chain, sequence: 1, why: "the directory does not have the stay" };
 }
 
 /** The entry that is not what it was, and why. */

@@ -4,7 +4,7 @@ import { z } from "zod";
 import { done } from "../ledger/refusal.js";
 import type { LoggedAccess } from "../store/callers.js";
 import type { Instant } from "../time/instant.js";
-import { AccessList, EmergencyAnswer, EmergencyBody } from "../wire/access.js";
+import { AccessList, EmergencyAnswer, EmergencyBody, UnitAccessList } from "../wire/access.js";
 import { listed } from "./lists.js";
 import { limitOf, PAGE } from "./parameters.js";
 import { type AnyRoute, bodyOf, route } from "./route.js";
@@ -17,7 +17,7 @@ export const ACCESSES: readonly AnyRoute[] = [
     tag: "Access",
     summary: "List who read and wrote of an encounter",
     description:
-      "Every request that read or wrote of the encounter or tried to, the last first: who, when, what, how it ended, and by which emergency access. Nothing of what was asked or answered is in it, and nothing of it is ever changed. Lists of several encounters are not among them.",
+      "Every request that read or wrote of the encounter or tried to, the last first: who, when, what, how it ended, and by which emergency access. Nothing of what was asked or answered is in it, and nothing of it is ever changed. Lists of several encounters are not among them: they are kept by unit (`GET /v1/units/{unit}/accesses`).",
     query: z.strictObject(PAGE),
     answers: [
       {
@@ -34,6 +34,23 @@ export const ACCESSES: readonly AnyRoute[] = [
       if (page.refused) return page;
       const accesses = page.done.accesses.map(accessText);
       return done(listed({ ledger: await ledger.headOf(encounter), accesses }, page.done.next, url));
+    },
+  }),
+  route({
+    method: "GET",
+    path: "/v1/units/{unit}/accesses",
+    operation: "listUnitAccesses",
+    tag: "Access",
+    summary: "List who read of several patients of a unit at once",
+    description:
+      "Every list of encounters and every audit that may have been of this unit, and what was tried of them, as an admission that was refused, the last first: who, when, what and how it ended. A list that names no unit is of all the caller's. What earlier releases noted of lists has no unit and is not among them. Nothing of it is ever changed.",
+    query: z.strictObject(PAGE),
+    answers: [{ status: 200, description: "A page of accesses.", schema: UnitAccessList, headers: ["Link"] }],
+    problems: [],
+    handle: async (_, { access, ids, query, url }) => {
+      const page = await access.log.ofUnit(ids.unit ?? "", query.after ?? null, limitOf(query));
+      if (page.refused) return page;
+      return done(listed({ accesses: page.done.accesses.map(accessText) }, page.done.next, url));
     },
   }),
   route({

@@ -4,17 +4,18 @@
  */
 
 import type { IncomingHttpHeaders } from "node:http";
-import type { Access } from "../access/access.js";
+import type { Access as Accessing } from "../access/access.js";
 import { isFinishing, isForEveryUnit, isOutOfReach, mayUse } from "../access/rules.js";
 import type { Session } from "../access/sessions.js";
 import type { Caller, Ledger } from "../ledger/ledger.js";
 import type { Refusal } from "../ledger/refusal.js";
+import type { Access } from "../store/callers.js";
 import { isCrossSite } from "./cookies.js";
 import { type AnyRoute, nameOf } from "./route.js";
 
 interface Question {
   readonly ledger: Ledger;
-  readonly access: Access;
+  readonly access: Accessing;
   readonly caller: Caller;
   readonly session: Session | null;
   readonly route: AnyRoute;
@@ -23,13 +24,16 @@ interface Question {
   readonly headers: IncomingHttpHeaders;
 }
 
+/** An encounter, and the emergency by which it was reached; or of which units the patients of a list are. */
+type Concerns = Pick<Access, "encounter" | "emergency" | "units">;
+
 export interface Allowed {
   /** Why they may not; undefined where they may. */
   readonly refused: Refusal | undefined;
   /** The caller as they may act in this request. */
   readonly caller: Caller;
   /** What the log of accesses is to say; null for what is about no patient. */
-  readonly concerns: { readonly encounter: string | null; readonly emergency: string | null } | null;
+  readonly concerns: Concerns | null;
 }
 
 export async function allowed(question: Question): Promise<Allowed> {
@@ -54,16 +58,19 @@ export async function allowed(question: Question): Promise<Allowed> {
       concerns: { encounter, emergency },
     };
   }
+  // Of several patients at once, which the log keeps as a list: of the unit asked of, or of all of the caller's.
+  const units = unit === undefined ? caller.units : [unit];
+  const ofPatients = route.tag === "Encounters" || route.tag === "Audit";
+  const concerns = ofPatients ? { encounter: null, emergency: null, units } : null;
   if (unit !== undefined) {
     const theirs = caller.units === null || caller.units.includes(unit);
-    if (!theirs || (await ledger.unit(unit)).refused) {
-      return { refused: { problem: "not-found", what: "unit", id: unit }, caller, concerns: null };
+    const isThere = !(await ledger.unit(unit)).refused;
+    if (!theirs || !isThere) {
+      const refused = { problem: "not-found", what: "unit", id: unit } as const;
+      return { refused, caller, concerns: isThere ? concerns : null };
     }
   }
-  // Of several patients at once, which the log keeps as a list.
-  const patients =
-    route.tag === "Encounters" || route.tag === "Audit" ? { encounter: null, emergency: null } : null;
-  return { refused: byRole(question), caller, concerns: patients };
+  return { refused: byRole(question), caller, concerns };
 }
 
 const LEFT: Refusal = {

@@ -139,6 +139,7 @@ function note(
     route: nameOf(route),
     status: reply.statusCode,
     emergency: concerns?.emergency ?? null,
+    units: concerns?.units,
     ...(about !== null && { about }),
   });
 }

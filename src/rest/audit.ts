@@ -45,7 +45,7 @@ export const AUDIT: readonly AnyRoute[] = [
     tag: "Audit",
     summary: "Audit a shift of a unit",
     description:
-      "How well one shift is documented: of every encounter that was in the unit, for the time it was there, and over the unit as n of N. Each measure carries its definition. It measures what is written down and says nothing of the care that was given. With `Accept: text/csv` the encounters are a table, a row each. Who the patients are and where they lie is for `GET /v1/encounters` to say.",
+      "How well one shift is documented: of every encounter that was in the unit, for the time it was there, and over the unit as n of N. Each measure carries its definition. It measures what is written down and says nothing of the care that was given. With `Accept: text/csv` it is a table, a row for each encounter and some over the unit. Who the patients are and where they lie is for `GET /v1/encounters` to say.",
     query: AuditQuery,
     headers: ["If-None-Match"],
     answers: [
@@ -54,7 +54,7 @@ export const AUDIT: readonly AnyRoute[] = [
         description: "The audit.",
         schema: UnitAudit,
         headers: ["ETag"],
-        csv: "The encounters, one a row (RFC 4180), each measure with its unit in the header. Yes and no are words; empty is what cannot be told. Text that a spreadsheet would take for a formula has an apostrophe before it.",
+        csv: "The encounters, one a row (RFC 4180), each measure with its unit in the header. Below them five rows over the unit: `n`, `N`, `unit` (the sum or the most), what `n of N` counts, and the `definition`; the first column, `row`, tells them apart. Yes and no are words; empty is what cannot be told. Text that a spreadsheet would take for a formula has an apostrophe before it.",
       },
       UNCHANGED,
     ],

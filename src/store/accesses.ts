@@ -11,10 +11,11 @@ import type { Answering, AskOf, Writing } from "./conversation.js";
 import { build, prepared, query } from "./query.js";
 
 /** An access as a row: what it is about stands in columns of its own. */
-type AccessRow = Omit<Access, "about"> & {
+type AccessRow = Omit<Access, "about" | "units"> & {
   readonly account: string | null;
   readonly address: string | null;
   readonly change: string | null;
+  readonly units: string | null;
 };
 
 export const accessQueries = {
@@ -33,6 +34,7 @@ export const accessQueries = {
       account: given("account"),
       address: given("address"),
       change: given("change"),
+      units: given("units"),
     }),
   ),
   ofAccounts: query<AskOf<"account-accesses">>()((given) =>
@@ -42,6 +44,19 @@ export const accessQueries = {
       .select(["account", "address", "change"])
       .where("address", "is not", null)
       .where("place", "<", given("before"))
+      .orderBy("place", "desc")
+      .limit(given("limit")),
+  ),
+  ofUnit: query<AskOf<"unit-accesses">>()((given) =>
+    build
+      .selectFrom("access")
+      .select(["place", "at", "encounter", "caller", "name", "role", "route", "status", "emergency"])
+      .select(sql<null>`null`.as("reason"))
+      .where("units", "is not", null)
+      .where("place", "<", given("before"))
+      .where(
+        sql<boolean>`(units = 'null' or ${given("unit")} in (select value from json_each(access.units)))`,
+      )
       .orderBy("place", "desc")
       .limit(given("limit")),
   ),
@@ -100,7 +115,7 @@ export const accessQueries = {
 };
 
 export interface Accesses {
-  readonly answering: Answering<"emergency" | "accesses" | "account-accesses">;
+  readonly answering: Answering<"emergency" | "accesses" | "unit-accesses" | "account-accesses">;
   readonly writing: Writing<"access" | "emergency">;
 }
 
@@ -110,6 +125,7 @@ export function accessesOf(handle: Database): Accesses {
     answering: {
       emergency: (ask) => accesses.emergency.get(ask),
       accesses: (ask) => accesses.ofEncounter.all(ask),
+      "unit-accesses": (ask) => accesses.ofUnit.all(ask),
       "account-accesses": (ask) =>
         accesses.ofAccounts.all(ask).map(({ account, address, change, ...access }) => {
           const changed = change === null ? [] : (JSON.parse(change) as AboutAccount["change"]);
@@ -117,10 +133,11 @@ export function accessesOf(handle: Database): Accesses {
         }),
     },
     writing: {
-      access: ({ access: { about, ...access } }) => {
+      access: ({ access: { about, units, ...access } }) => {
         const { account = null, address = null, change = [] } = about ?? {};
         const changed = change.length === 0 ? null : JSON.stringify(change);
-        accesses.add.run({ ...access, account, address, change: changed });
+        const of = units === undefined ? null : JSON.stringify(units);
+        accesses.add.run({ ...access, account, address, change: changed, units: of });
       },
       emergency: ({ emergency }) => {
         accesses.addEmergency.run(emergency);

@@ -71,6 +71,8 @@ export interface Access extends Did {
   readonly status: number;
   /** The emergency access by which the encounter was reached. */
   readonly emergency: string | null;
+  /** Of what is about several patients at once: of which units they were; null for every unit. */
+  readonly units?: readonly string[] | null | undefined;
   /** Of a sign-in, and of what is done to an account. */
   readonly about?: AboutAccount | undefined;
 }

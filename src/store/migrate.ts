@@ -17,6 +17,7 @@ import * as signatures from "../../migrations/0005-signatures.js";
 import * as ids from "../../migrations/0006-ids.js";
 import * as audit from "../../migrations/0007-audit.js";
 import * as accessAgain from "../../migrations/0008-access.js";
+import * as trust from "../../migrations/0009-trust.js";
 import { openHandle, StoreRefused } from "./dialect.js";
 
 export type Migrations = Readonly<Record<string, Migration>>;
@@ -31,6 +32,7 @@ export const migrations: Migrations = {
   "0006-ids": ids,
   "0007-audit": audit,
   "0008-access": accessAgain,
+  "0009-trust": trust,
 };
 
 /** The migrator's own tables. */

@@ -46,6 +46,7 @@ export interface StayTable {
   bed: string | null;
   patient_identifier: string;
   patient_name: string | null;
+  patient_salt: string | null;
   admitted_at: Instant;
   discharged_at: Instant | null;
 }
@@ -116,6 +117,8 @@ export interface AccessTable {
   address: string | null;
   /** JSON; null where nothing was changed. */
   change: string | null;
+  /** JSON: a list, or null for every unit; the column is null of what is about no units. */
+  units: string | null;
 }
 
 /** Where an account has signed in from, by a hash. */

@@ -26,6 +26,7 @@ import {
   type PlaceStore,
   type Row,
   type SessionStore,
+  type Stay,
   type Store,
   StoreUnavailable,
 } from "./store.js";
@@ -146,6 +147,10 @@ class SqliteStore implements Store {
 
   everyRow(): Iterable<Row> {
     return this.#rows.every();
+  }
+
+  whole<T>(look: (rows: Iterable<Row>, stays: readonly Stay[]) => T): T {
+    return this.#handle.transaction(() => look(this.#rows.every(), this.#stays.every()))();
   }
 
   async unitOf(encounter: string): Promise<string | undefined> {

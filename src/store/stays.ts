@@ -16,6 +16,7 @@ const columns = [
   "bed",
   "patient_identifier as patientIdentifier",
   "patient_name as patientName",
+  "patient_salt as patientSalt",
   "admitted_at as admittedAt",
   "discharged_at as dischargedAt",
 ] as const;
@@ -100,6 +101,7 @@ export const stayQueries = {
         bed: given("bed"),
         patient_identifier: given("patientIdentifier"),
         patient_name: given("patientName"),
+        patient_salt: given("patientSalt"),
         admitted_at: given("admittedAt"),
         discharged_at: given("dischargedAt"),
       })
@@ -109,6 +111,7 @@ export const stayQueries = {
           bed: e.ref("excluded.bed"),
           patient_identifier: e.ref("excluded.patient_identifier"),
           patient_name: e.ref("excluded.patient_name"),
+          patient_salt: e.ref("excluded.patient_salt"),
           admitted_at: e.ref("excluded.admitted_at"),
           discharged_at: e.ref("excluded.discharged_at"),
         })),
@@ -130,11 +133,15 @@ export const stayQueries = {
   ),
 };
 
+/** For verification, which reads everything anyway. */
+const directoryQueries = { all: query<object>()(() => whole.orderBy("encounter")) };
+
 export interface Stays {
   readonly answering: Answering<"stay" | "stays" | "stays-since" | "units">;
   readonly writing: Writing<"stay" | "departures" | "unit">;
   /** The unit an encounter is in now. */
   unitOf(encounter: string): string | undefined;
+  every(): readonly Stay[];
 }
 
 /** The name of the query that answers an ask for stays. */
@@ -151,6 +158,7 @@ function leftQueryFor(open: boolean | null) {
 
 export function staysOf(handle: Database): Stays {
   const stays = prepared(handle, stayQueries);
+  const directory = prepared(handle, directoryQueries);
 
   /** Unit by unit, so that each has its index however many there are, and then the first of all. */
   const pageOf = ({ units, open, leftAfter, after, limit }: AskOf<"stays">): ListedStay[] => {
@@ -206,5 +214,6 @@ export function staysOf(handle: Database): Stays {
       },
     },
     unitOf: (encounter) => stays.unitOf.get({ encounter })?.unit,
+    every: () => directory.all.all({}),
   };
 }

@@ -75,6 +75,8 @@ export interface Stay {
   readonly bed: string | null;
   readonly patientIdentifier: string;
   readonly patientName: string | null;
+  /** What the digest of the patient in the admission is made with; null of a stay whose admission has none. */
+  readonly patientSalt: string | null;
   readonly admittedAt: Instant;
   readonly dischargedAt: Instant | null;
 }
@@ -219,6 +221,8 @@ export type Ask =
       readonly before: number;
       readonly limit: number;
     }
+  /** Who read lists and audits of a unit, or added to them, the last first: `limit` of those before a place. */
+  | { readonly ask: "unit-accesses"; readonly unit: string; readonly before: number; readonly limit: number }
   /** Sign-ins and what was done to accounts, the last first: `limit` of those before a place. */
   | { readonly ask: "account-accesses"; readonly before: number; readonly limit: number };
 
@@ -269,6 +273,7 @@ export interface Answers {
   "kept-answer": KeptAnswer | undefined;
   emergency: Emergency | undefined;
   accesses: readonly LoggedAccess[];
+  "unit-accesses": readonly LoggedAccess[];
   "account-accesses": readonly LoggedAboutAccount[];
 }
 
@@ -335,6 +340,8 @@ export interface Store {
   transact<T>(decide: () => Inquiry<Decision<T>>): Promise<T>;
   /** Every row of every chain in order of chain and sequence, for verification. */
   everyRow(): Iterable<Row>;
+  /** Reads every row, in that order, and the whole directory of stays, as both are at one moment. */
+  whole<T>(look: (rows: Iterable<Row>, stays: readonly Stay[]) => T): T;
   /**
    * The unit an encounter is in now; undefined where there is no such encounter. It is asked before every
    * request, so it is a single look-up, without what begins and ends a `read`.

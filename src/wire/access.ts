@@ -4,7 +4,7 @@ import { z } from "zod";
 import { Author, LedgerHead, Next } from "./answers/head.js";
 import { faultIssue } from "./fault.js";
 import { InstantText } from "./instant.js";
-import { Key, text, words } from "./text.js";
+import { Key, sentence, text } from "./text.js";
 
 const MOST_UNITS = 200;
 
@@ -119,7 +119,7 @@ export const AccountList = z
   })
   .meta({ id: "AccountList", description: "Accounts, in order of their usernames." });
 
-export const EmergencyBody = z.strictObject({ reason: words("Why it could not wait.") }).meta({
+export const EmergencyBody = z.strictObject({ reason: sentence("Why it could not wait.") }).meta({
   id: "EmergencyBody",
   description: "Why an encounter outside of the caller's units is reached.",
   examples: [{ reason: "Cardiac arrest; the patient's own unit has nobody free." }],
@@ -150,7 +150,7 @@ const LoggedAccess = z
       .optional()
       .describe("Absent where the encounter was reached without one."),
   })
-  .meta({ id: "LoggedAccess", description: "One request that read or wrote of the encounter, or tried to." });
+  .meta({ id: "LoggedAccess", description: "One request that read or wrote, or tried to." });
 
 const ChangeOfAccount = z
   .strictObject({
@@ -192,6 +192,10 @@ export const AccountAccessList = z
     next: Next,
   })
   .meta({ id: "AccountAccessList", description: "Sign-ins and changes of accounts, the last first." });
+
+export const UnitAccessList = z
+  .strictObject({ accesses: z.array(LoggedAccess), next: Next })
+  .meta({ id: "UnitAccessList", description: "Who read lists and audits of a unit, the last first." });
 
 export const AccessList = z
   .strictObject({

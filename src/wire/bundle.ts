@@ -24,16 +24,35 @@ const Recorded = z
   })
   .describe("The entry as it was hashed: with who recorded it, when, and what doses came to then.");
 
+const BundledEncounter = EncounterAnswer.omit({ ledger: true })
+  .extend({
+    patientSalt: z
+      .string()
+      .optional()
+      .describe(
+        "`patient` of the admission is SHA-256 of `{ identifier, name?, salt }` as canonical JSON, with this salt; absent where an earlier release recorded the admission, which then holds nothing of the patient.",
+      ),
+  })
+  .meta({
+    id: "BundledEncounter",
+    description:
+      "Whom the stay is of, as the directory says now, and the stay, of an earlier moment as its entries tell it. All of it is held to the entries, but for the bed, which may be changed without one.",
+  });
+
+const HEAD = {
+  form: z.literal(1).describe("The form of the bundle."),
+  caution: z.string().describe("What a reader of its figures has to know."),
+  asOf: AsOf,
+  encounter: BundledEncounter,
+};
+
+/** What stands before the entries. */
+export const BundleHead = z.strictObject(HEAD);
+export type BundleHead = z.infer<typeof BundleHead>;
+
 export const Bundle = z
   .strictObject({
-    form: z.literal(1).describe("The form of the bundle."),
-    caution: z.string().describe("What a reader of its figures has to know."),
-    asOf: AsOf,
-    encounter: EncounterAnswer.omit({ ledger: true }).meta({
-      id: "BundledEncounter",
-      description:
-        "Whom the stay is of, as the directory says now, which stands in no entry and is not hashed; and the stay, of an earlier moment as its entries tell it.",
-    }),
+    ...HEAD,
     entries: z
       .array(
         z

@@ -7,7 +7,7 @@
 export type Field = string | number | boolean | null;
 
 /** What begins a formula, in one spreadsheet or another. */
-const FORMULA = /^[=+\-@\t\r]/;
+const FORMULA = /^[=+\-@\t\r\n＝＋－＠]/;
 
 export function csv(header: readonly string[], rows: readonly (readonly Field[])[]): string {
   return [header, ...rows].map((row) => `${row.map(fieldText).join(",")}\r\n`).join("");

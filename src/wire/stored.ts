@@ -29,6 +29,8 @@ export interface AdmittedText extends StationText {
   readonly unit: string;
   readonly bed?: string;
   readonly weight?: { readonly value: number; readonly unit: "kg" | "g" | "lb" };
+  /** A digest of whom the stay is of, made with a salt; absent where an earlier release recorded it. */
+  readonly patient?: string;
 }
 
 export interface MovedText extends StationText {

@@ -6,7 +6,7 @@ import { pino } from "pino";
 import { describe, expect, it } from "vitest";
 import { AccessLog } from "../../src/access/access-log.js";
 import { type Store, StoreUnavailable } from "../../src/store/store.js";
-import { at, ENTRIES, SALINE, Ward } from "../rest/ward.js";
+import { at, ENTRIES, SALINE, STAY, Ward } from "../rest/ward.js";
 import { openLedger } from "../store/ledger-file.js";
 
 const ACCESSES = "/v1/encounters/stay-1/accesses";
@@ -172,6 +172,55 @@ function waiting() {
     });
   return { state, store };
 }
+
+describe("of a unit is kept", () => {
+  const AUDIT = "/v1/units/east/audit?shift=2026-03-04/day";
+  const ofUnit = async (ward: Ward, as: string, query = "") =>
+    (await ward.done("GET", `/v1/units/east/accesses${query}`, { as })).body;
+  const told = ({ accesses }: { accesses: Logged[] }) =>
+    accesses.map(({ by, route, status }) => [by.id, route, status]);
+
+  it("who read lists and audits of it, and who tried, for its charge nurse and administrator", async () => {
+    const ward = await Ward.open();
+    // Whose id is taken is told so, wherever that patient lies, and it is kept that they asked.
+    const { status } = await ward.ask("POST", "/v1/encounters", {
+      as: "nurse@east",
+      body: { ...STAY, id: "stay-2" },
+    });
+    expect(status).toBe(409);
+    await ward.get("/v1/encounters", { as: "nurse@east" });
+    await ward.get("/v1/encounters", { as: "nurse@west" });
+    await ward.get("/v1/encounters", { as: "integration" });
+    await ward.get(AUDIT, { as: "charge-nurse@east" });
+    await ward.get(AUDIT, { as: "charge-nurse@west" });
+    await ward.get(AUDIT, { as: "nurse@east" });
+    await ward.get("/v1/units/nowhere/audit", { as: "charge-nurse" });
+    await ward.get("/v1/encounters/stay-1", { as: "nurse@east" });
+    const list = "GET /v1/encounters";
+    const audit = "GET /v1/units/{unit}/audit";
+    for (const as of ["charge-nurse@east", "administrator@east", "administrator"]) {
+      expect(told(await ofUnit(ward, as)), as).toEqual([
+        ["nurse@east", audit, 403],
+        ["charge-nurse@west", audit, 404],
+        ["charge-nurse@east", audit, 200],
+        ["integration", list, 200],
+        ["nurse@east", list, 200],
+        ["nurse@east", "POST /v1/encounters", 409],
+      ]);
+    }
+    expect(told(await ofUnit(ward, "charge-nurse", "?limit=1"))).toEqual([["nurse@east", audit, 403]]);
+    const { next } = await ofUnit(ward, "charge-nurse", "?limit=4");
+    expect(told((await ward.done("GET", next, { as: "charge-nurse" })).body)).toHaveLength(2);
+  });
+
+  it("and none of it for the other unit's, nor for who may not audit", async () => {
+    const ward = await Ward.open();
+    const of = async (as: string) => (await ward.get("/v1/units/east/accesses", { as })).status;
+    expect(await of("charge-nurse@west")).toBe(404);
+    expect(await of("nurse@east")).toBe(403);
+    expect(await of("integration")).toBe(403);
+  });
+});
 
 describe("who breaks off what they read", () => {
   it.each([

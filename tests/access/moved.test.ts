@@ -229,7 +229,11 @@ describe("in an emergency", () => {
 
   it("a reason is needed, and a patient who is there, and a role at the bedside", async () => {
     const ward = await Ward.open();
-    expect((await declare(ward, "nurse@west", STAY.id, { reason: " " })).status).toBe(422);
+    // What says nothing is no reason, as it is no remark of a signature.
+    for (const reason of [" ", ".", "\u200b", "x\u200by", "12:30"]) {
+      const { status, body } = await declare(ward, "nurse@west", STAY.id, { reason });
+      expect([status, body.errors[0].pointer], reason).toEqual([422, "#/reason"]);
+    }
     expect((await declare(ward, "nurse@west", "nowhere")).status).toBe(404);
     for (const role of ["integration", "device", "administrator"]) {
       expect((await declare(ward, role)).status, role).toBe(403);

@@ -20,6 +20,7 @@ const MAY: Readonly<Record<string, string>> = {
   "PATCH /v1/units/{unit}": "administrator",
   "GET /v1/units/{unit}/stream": "nurse, charge-nurse, integration",
   "GET /v1/units/{unit}/audit": "charge-nurse",
+  "GET /v1/units/{unit}/accesses": "charge-nurse, administrator",
   "GET /v1/encounters": "nurse, charge-nurse, integration, administrator",
   "POST /v1/encounters": "nurse, charge-nurse, administrator",
   "GET /v1/encounters/{encounter}": "nurse, charge-nurse, integration, administrator",

@@ -1,7 +1,7 @@
 /**
  * The audit of a shift of a ward over REST, of 10 to 80 beds: stays of one to ten days, and one of 90 days among them.
- * Of a shift that is over and of the one that runs; as the first answer of a server that has just started, when one
- * patient has been charted since, and when nobody has. The running shift is worked out anew each time. Beside it, for
+ * Of a shift that is over and of the one that runs, of shifts nobody has asked for yet and as of earlier moments; as
+ * the first answer of a server that has just started, when one patient has been charted since, and when nobody has. The running shift is worked out anew each time. Beside it, for
  * a machine that is busy, how long it takes to ask each bed for its volumes of the shift, one after the other.
  */
 
@@ -41,9 +41,11 @@ export async function audit({ quick, directory }) {
     for (const shift of Object.keys(SHIFTS))
       times[`${shift} ${beds}`] = await warm(client, beds, shift, quick ? 5 : 15);
   }
+  const once = await onceEach(client);
   client.close();
   await server.stop();
   return [
+    ...once,
     ...Object.keys(SHIFTS).flatMap((shift) => told(shift, median(first[shift]), times[`${shift} ${BEDS}`])),
     ...Object.keys(SHIFTS).map((shift) => growth(shift, sizes, times)),
   ];
@@ -98,6 +100,32 @@ async function warm(client, beds, shift, rounds) {
     volumes.push(each);
   }
   return { changed: median(changed), unchanged: median(unchanged), volumes: median(volumes) };
+}
+
+/** Of what was not asked before: other shifts, the latest first; and moments of the past, each another. */
+async function onceEach(client) {
+  const audit = (query) => timed(() => client.get(`/v1/units/ward-${BEDS}/audit?${query}`));
+  const [others, earlier] = [[], []];
+  for (let day = LONGEST - 1; day > LONGEST - 4; day--) {
+    for (const shift of ["night", "day"]) {
+      if (`${dateOf(day)}/${shift}` !== SHIFTS.over)
+        others.push(await audit(`shift=${dateOf(day)}/${shift}`));
+    }
+  }
+  for (let hour = 1; hour <= 5; hour++) {
+    const asOf = new Date(NOW - hour * HOUR).toISOString();
+    earlier.push(await audit(`shift=${SHIFTS.running}&asOf=${asOf}`));
+  }
+  const row = (state, times) => ({
+    what: `GET audit of ${BEDS} beds, one of ${LONGEST} days, ${state}`,
+    measured: `${median(times).toFixed(0)} ms (${times.map((one) => one.toFixed(0)).join(", ")})`,
+    bound: `< ${BOUND} ms`,
+    holds: median(times) < BOUND,
+  });
+  return [
+    row("of each of the five shifts before, asked for the first time", others),
+    row("of the running shift, as of 1 to 5 hours before", earlier),
+  ];
 }
 
 const DRANK = { kind: "intake-measured", at: new Date(NOW).toISOString(), category: "oral", volume: 20 };

@@ -142,13 +142,71 @@ describe("a bundle that somebody changed", () => {
     ["[]", "it has no form"],
     ["null", "it has no form"],
     ['{"form":2}', "its form is 2, and only 1 is known here"],
-    ['{"form":1}', "it names no encounter"],
-    ['{"form":1,"encounter":{"id":"a"}}', "it does not say with which entry it ends"],
-    ['{"form":1,"encounter":{"id":"a"},"asOf":{"digest":""},"entries":[]}', "it has no entries"],
+    ['{"form":1,"form":1}', 'the member "form" stands twice in one object'],
+    ['{"form":1}', '#/caution: "caution" is required. #/asOf: "asOf" is required. #/encounter:'],
   ])("into %s is no bundle", async (text, why) => {
     const file = join(await folder(), "none.json");
     await writeFile(file, text);
     await expect(verified(file)).rejects.toThrow(`${file} is no bundle: ${why}`);
+  });
+});
+
+describe("the head of a bundle", () => {
+  it.each<[string, (bundle: Json) => void, string]>([
+    ["identifier", ({ encounter }) => (encounter.patient.identifier = "DEMO-B"), "another patient"],
+    ["name", ({ encounter }) => (encounter.patient.name = "Somebody Else"), "another patient"],
+    ["want of a name", ({ encounter }) => delete encounter.patient.name, "another patient"],
+    ["salt", ({ encounter }) => (encounter.patientSalt += "0"), "another patient"],
+    ["want of a salt", ({ encounter }) => delete encounter.patientSalt, "another patient"],
+    ["unit", ({ encounter }) => (encounter.unit = "other-unit"), "another unit"],
+    [
+      "admission",
+      ({ encounter }) => (encounter.admittedAt = "2026-03-01T06:00:00-06:00"),
+      "another time of admission",
+    ],
+    [
+      "discharge",
+      ({ encounter }) => (encounter.dischargedAt = "2026-03-04T09:59:00-06:00"),
+      "another end of the stay",
+    ],
+    [
+      "weight",
+      ({ encounter }) => (encounter.admissionWeight = { value: 12, unit: "kg" }),
+      "another weight on admission",
+    ],
+    [
+      "time of recording",
+      ({ asOf }) => (asOf.recordedAt = "2026-03-04T09:00:00-06:00"),
+      "another time of recording",
+    ],
+  ])("with another %s is held to the entries", async (_, change, why) => {
+    const { bundle } = await exported();
+    const [sound, printed] = await verified(await changed(bundle, change));
+    expect([sound, printed]).toEqual([
+      false,
+      expect.stringMatching(new RegExp(`^broken at encounter demo-a, entry \\d+: the bundle has ${why}`)),
+    ]);
+  });
+
+  it.each<[string, (bundle: Json) => void, string]>([
+    ["beside it", (bundle) => (bundle.figures = { net: 5 }), "#/figures: There is no field of this name"],
+    ["in it", ({ encounter }) => (encounter.net = 5), "#/encounter/net: There is no field of this name"],
+  ])("has nothing %s that is not a bundle's", async (_, change, why) => {
+    const { bundle } = await exported();
+    await expect(verified(await changed(bundle, change))).rejects.toThrow(why);
+  });
+
+  it("is not all that is looked at: an entry has nothing beside what is hashed, and nothing stands twice", async () => {
+    const { bundle, file } = await exported();
+    const noted = await changed(bundle, ({ entries }) => (entries[4].note = "Signed."));
+    expect(await verified(noted)).toEqual([
+      false,
+      "broken at encounter demo-a, entry 5: its text cannot be read",
+    ]);
+    const text = await readFile(file, "utf8");
+    const twice = join(await folder(), "twice.json");
+    await writeFile(twice, text.replace('"kind":', '"kind":"weight-measured","kind":'));
+    await expect(verified(twice)).rejects.toThrow('the member "kind" stands twice');
   });
 });
 

@@ -15,6 +15,7 @@ export function past<T>(path: string, act: (handle: Database) => T): T {
 /** Does something to a database that its triggers would refuse, and leaves it looking untouched. */
 export function tamper(path: string, act: (handle: Database) => void): void {
   past(path, (handle) => {
+    handle.pragma("foreign_keys = OFF");
     const triggers = handle
       .prepare<[], { name: string; sql: string }>(
         "select name, sql from sqlite_schema where type = 'trigger' order by rowid",

@@ -108,6 +108,7 @@ describe("the story", () => {
       sound: true,
       encounters: stays.size,
       entries: 1 + stays.size + entries + discharges + charts,
+      unheld: 0,
     });
   });
 

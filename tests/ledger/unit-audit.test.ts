@@ -430,6 +430,18 @@ describe("over the unit", () => {
     expect(told("signed-furthest")).toEqual([0, 0, null]);
   });
 
+  it("minutes that were rounded add up to the unit's, as everything shown does", async () => {
+    const stay = await charted();
+    const second = { id: "stay-2", unit: "east", patient: { identifier: "P-2" }, admittedAt: at("10:00") };
+    done(await stay.ledger.admit(NURSE, second, null));
+    // Twenty seconds into a minute of the shift after.
+    stay.itIs(when("20:00") + 20_000);
+    const { measures, encounters } = await stay.audit("2026-03-04/night");
+    const minutes = encounters.map((one: Json) => one.values["unsigned-minutes"]);
+    expect(minutes).toEqual([60.4, 60.4]);
+    expect(measures.find(({ key }: Json) => key === "unsigned-minutes").value).toBe(120.8);
+  });
+
   it("encounters are shown by measure, and the numbers stay those of all", async () => {
     const stay = await two();
     const shown = async (query: Parameters<Stay["audit"]>[1]) => {

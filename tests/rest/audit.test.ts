@@ -4,6 +4,7 @@ import { describe, expect, it } from "vitest";
 import { MEASURES } from "../../src/audit/measures.js";
 import { UnitAudit } from "../../src/wire/answers/audit.js";
 import { parse } from "../../src/wire/parse.js";
+import { readBack } from "../wire/csv.js";
 import { at, SALINE, STAY, Ward } from "./ward.js";
 
 const AUDIT = "/v1/units/east/audit?shift=2026-03-04/day";
@@ -111,11 +112,12 @@ describe("its table", () => {
   it("has a row for each encounter, and every measure with its unit in the header", async () => {
     const { rows, type } = await table(await ward());
     expect(type).toBe("text/csv; charset=utf-8; header=present");
-    const [header = "", first = "", second = "", end] = rows;
+    const [header = "", first = "", second = ""] = rows;
+    const end = rows.at(-1);
     expect(header).toMatch(
-      /^unit,shift,encounter,from,to,sequence,digest,until,signed-within-10 \(yes\/no\),/,
+      /^row,unit,shift,encounter,from,to,sequence,digest,until,signed-within-10 \(yes\/no\),/,
     );
-    expect(header.split(",")).toHaveLength(8 + MEASURES.length);
+    expect(header.split(",")).toHaveLength(9 + MEASURES.length);
     expect(end).toBe("");
     const cell = (row: string, name: string) => row.split(",")[header.split(",").indexOf(name)];
     // An id that a spreadsheet would take for a formula is kept from being one.
@@ -127,6 +129,29 @@ describe("its table", () => {
     expect(cell(second, "longest-without-entry (min)")).toBe("420");
     expect(cell(second, "signed-furthest (mL)")).toBe("");
     expect(cell(second, "brought-forward-since (instant)")).toBe(at("06:00"));
+  });
+
+  it("says below them what each measure is, what of it is counted, and n and N", async () => {
+    const here = await ward();
+    const { measures } = (await here.get(AUDIT, asked)).body;
+    const { text } = await here.get(AUDIT, { ...asked, headers: { accept: "text/csv" } });
+    const [header, ...rows] = readBack(text);
+    expect(rows.map(([row]) => row)).toEqual([
+      ...["encounter", "encounter", "n", "N", "unit", "n of N", "definition"],
+    ]);
+    for (const row of rows) expect(row).toHaveLength(header!.length);
+    const below = Object.fromEntries(rows.slice(2).map(([row, ...cells]) => [row, cells.slice(8)]));
+    for (const [i, { n, of, value, counting, definition }] of measures.entries()) {
+      const cells = ["n", "N", "unit", "n of N", "definition"].map((row) => below[row]![i]);
+      const numbers = [n, of, value ?? ""].map(String);
+      expect(cells).toEqual([...numbers, counting, definition]);
+    }
+    // Of a measure that is one of two, and of one that is told of both.
+    const column = (key: string) => measures.findIndex((one: { key: string }) => one.key === key);
+    expect([below.n![column("weight-missing")], below.N![column("weight-missing")]]).toEqual(["1", "2"]);
+    expect(below.definition![column("weight-missing")]).toMatch(
+      /^Nobody has written down what the patient weighs/,
+    );
   });
 
   it.each([

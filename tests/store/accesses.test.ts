@@ -63,7 +63,7 @@ test("an emergency holds for its caller and encounter until it ends", async () =
 });
 
 const row = (place: string) =>
-  `values (${place}, 0, 'a', 'c', 'N', 'nurse', 'GET /', 200, null, null, null, null)`;
+  `values (${place}, 0, 'a', 'c', 'N', 'nurse', 'GET /', 200, null, null, null, null, null)`;
 const reason = (id: string) => `values ('${id}', 'a', 'c', 'N', 'nurse', 'forged', 0, 1)`;
 
 const attempts = {
@@ -123,6 +123,20 @@ test("sign-ins and changes of accounts come by themselves, last first, as they w
     { ...ofNoStay, place: 4, about },
   ]);
   expect(await answer(store, { ask: "account-accesses", before: 5, limit: 9 })).toEqual([all[1]]);
+});
+
+test("lists come by the unit they were of, and by every unit's, and never those of before there were units", async () => {
+  const store = await logged();
+  const list = { ...access, encounter: null, emergency: null };
+  for (const units of [["icu"], ["surgery", "icu"], null, ["surgery"], undefined, []]) {
+    await write(store, [{ write: "access", access: { ...list, units } }]);
+  }
+  const places = async (unit: string, before = 99) =>
+    (await answer(store, { ask: "unit-accesses", unit, before, limit: 9 })).map(({ place }) => place);
+  expect(await places("icu")).toEqual([6, 5, 4]);
+  expect(await places("surgery")).toEqual([7, 6, 5]);
+  expect(await places("surgery", 7)).toEqual([6, 5]);
+  expect(await places("elsewhere")).toEqual([6]);
 });
 
 test("whom a stay is of is taken out of the answers that were kept before", async () => {

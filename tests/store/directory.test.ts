@@ -12,6 +12,7 @@ function stay(encounter: string, unit: string, dischargedAt: Stay["dischargedAt"
     bed: "4",
     patientIdentifier: `mrn-${encounter}`,
     patientName: null,
+    patientSalt: null,
     admittedAt: minutes(0),
     dischargedAt,
   };
@@ -79,6 +80,7 @@ test("what the directory says of a stay may be replaced, all of it", async () =>
     bed: null,
     patientIdentifier: "mrn-2",
     patientName: "A. Example",
+    patientSalt: "salt-2",
     admittedAt: minutes(1),
     dischargedAt: minutes(2),
   };

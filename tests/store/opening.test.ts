@@ -79,7 +79,7 @@ test("a folder that is not there is named", async () => {
 test("without migrating, an empty database is refused", async () => {
   const path = ledgerPath();
   writeFileSync(path, "");
-  expect(await refusalOf(path, false)).toMatch(/not been migrated to 0008-access: run migrate first/);
+  expect(await refusalOf(path, false)).toMatch(/not been migrated to 0009-trust: run migrate first/);
 });
 
 test("a file that is no SQLite database is refused and left as it is", async () => {
@@ -129,7 +129,7 @@ test("a database that has a later migration but not an earlier one is refused", 
   const known = { "0000-earlier": { up: async () => {} }, ...migrations };
   await ensureNewest(handle, true);
   await expect(ensureNewest(handle, true, known)).rejects.toThrow(
-    "it is half-migrated: only 0001-ledger, 0002-acts, 0003-segments, 0004-access, 0005-signatures, 0006-ids, 0007-audit, 0008-access of 0000-earlier, 0001-ledger, 0002-acts, 0003-segments, 0004-access, 0005-signatures, 0006-ids, 0007-audit, 0008-access",
+    "it is half-migrated: only 0001-ledger, 0002-acts, 0003-segments, 0004-access, 0005-signatures, 0006-ids, 0007-audit, 0008-access, 0009-trust of 0000-earlier, 0001-ledger, 0002-acts, 0003-segments, 0004-access, 0005-signatures, 0006-ids, 0007-audit, 0008-access, 0009-trust",
   );
 });
 

@@ -108,6 +108,7 @@ const expected: [string, Query<never, unknown>, string][] = [
     "USING COVERING INDEX departure_by_time (unit=? AND left_at>?)",
   ],
   ["sign-ins", accessQueries.ofAccounts, "USING INDEX access_of_accounts (place<?)"],
+  ["who read lists of a unit", accessQueries.ofUnit, "USING INDEX access_of_units (place<?)"],
   ["where an account is known from", placeQueries.one, "USING PRIMARY KEY (hash=? AND account=?)"],
   ["an account's sessions", sessionQueries.endOf, "INDEX session_of_account (account=?)"],
   [

@@ -96,18 +96,32 @@ export const UnitAudit = z
   })
   .meta({ id: "UnitAudit", description: "How well a shift of a unit is documented." });
 
-/** The encounters of an audit as a table: a row each, and in the header every measure with its unit. */
+/** What stands in the first column of a row that is about all encounters, and what of a measure it says. */
+const OVER_THE_UNIT: readonly (readonly [string, (measure: z.infer<typeof MeasureOver>) => Field])[] = [
+  ["n", ({ n }) => n],
+  ["N", ({ of }) => of],
+  ["unit", ({ value }) => value],
+  ["n of N", ({ counting }) => counting],
+  ["definition", ({ definition }) => definition],
+];
+
+/**
+ * An audit as a table: a row for each encounter, and in the header every measure with its unit. Below them what is
+ * told over the unit; a first column says which is which, so that either can be filtered away.
+ */
 export function auditTable(audit: object): string {
-  const { unit, shift, until, encounters } = audit as z.infer<typeof UnitAudit>;
+  const { unit, shift, until, measures, encounters } = audit as z.infer<typeof UnitAudit>;
   const header = [
-    ...["unit", "shift", "encounter", "from", "to", "sequence", "digest", "until"],
+    ...["row", "unit", "shift", "encounter", "from", "to", "sequence", "digest", "until"],
     ...MEASURES.map(({ key, form }) => `${key} (${UNITS[form]})`),
   ];
-  return csv(
-    header,
-    encounters.map(({ encounter, from, to, asOf, values }) => [
-      ...[unit, shift, encounter, from, to, asOf.sequence, asOf.digest, until],
-      ...MEASURES.map(({ key }) => (values as Readonly<Record<string, Field>>)[key] ?? null),
-    ]),
-  );
+  const each = encounters.map(({ encounter, from, to, asOf, values }): Field[] => [
+    ...["encounter", unit, shift, encounter, from, to, asOf.sequence, asOf.digest, until],
+    ...MEASURES.map(({ key }) => (values as Readonly<Record<string, Field>>)[key] ?? null),
+  ]);
+  const over = OVER_THE_UNIT.map(([row, told]): Field[] => [
+    ...[row, unit, shift, null, null, null, null, null, until],
+    ...measures.map(told),
+  ]);
+  return csv(header, [...each, ...over]);
 }
