@@ -4,6 +4,7 @@
  */
 
 import type { ChannelTotals, RunningTotal, ShiftFigures } from "../api/shapes.js";
+import { useRecorder } from "../record/recorder.js";
 import { type Speech, useSpeech } from "../words/language.js";
 import { clock, moment } from "../words/wall.js";
 import type { Ask } from "./asked.js";
@@ -69,6 +70,7 @@ interface CounterItemProps {
 function CounterItem({ counter: { channel, total }, at, ask }: CounterItemProps) {
   const speech = useSpeech();
   const { words, tenths, inTenths } = speech;
+  const open = useRecorder();
   const name = `${channel.channel}, ${words.toWrite.totals[total.total]}`;
   const shown = `${words.toWrite.shouldShow} ${inTenths(total.expected)}`;
   return (
@@ -96,6 +98,16 @@ function CounterItem({ counter: { channel, total }, at, ask }: CounterItemProps)
           <span className="soft">{lastWritten(total, speech)}</span>
         </p>
         {total.waiting && <p>{words.toWrite.waiting(inTenths(total.waiting.value))}</p>}
+        {open !== null && (
+          <button
+            type="button"
+            className={total.atRisk > 0 ? "act" : ""}
+            aria-label={words.record.of(words.record.writeDown, name)}
+            onClick={() => open({ act: "reading", channel: channel.channel, total: total.total })}
+          >
+            {words.record.writeDown}
+          </button>
+        )}
       </div>
     </li>
   );

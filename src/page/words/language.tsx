@@ -18,6 +18,8 @@ const KEPT = "language";
 export interface Speech {
   readonly language: Language;
   readonly words: Words;
+  /** The sign between whole and parts. */
+  readonly decimal: string;
   figure(value: number): string;
   tenths(value: number): string;
   /** A volume with its unit, never parted from it. */
@@ -78,11 +80,12 @@ function languageAmong(kept: string | null, preferred: readonly string[]): Langu
 function speechIn(language: Language, preferred: readonly string[]): Speech {
   const locale = preferred.find((tag) => tag.split("-")[0] === language) ?? language;
   const words = LANGUAGES[language];
-  const { figure, tenths } = numbersIn(locale);
+  const { figure, tenths, decimal } = numbersIn(locale);
   const day = (text: string) => dayName(dateOf(text), locale);
   return {
     language,
     words,
+    decimal,
     figure,
     tenths,
     volume: (value) => `${figure(value)}\u00a0mL`,
