@@ -26,22 +26,12 @@ export function Loss({ risk, answer, change, asking }: LossProps) {
   const name = riskName(risk);
   const choice = answer?.choice ?? 0;
   const ready = risk.answers[choice];
-  const what = [total && words.toWrite.totals[total], channel ?? chamber].filter(Boolean).join(", ");
+  const what = [channel ?? chamber, total && words.toWrite.totals[total]].filter(Boolean).join(", ");
   return (
     <section className="question" aria-label={words.open.severities.question}>
       <h3>{atRisk === null ? loss.unknown : loss.heading(inTenths(atRisk))}</h3>
       <p>{together(loss.what(what, clockSeenFrom(since, at)))}</p>
       <LossPicture risk={risk} />
-      <Choice
-        label={loss.answer}
-        className="column"
-        options={risk.answers.map((one, index) => ({
-          value: String(index),
-          label: index === 0 ? loss.read : (leaveName(one.entries, loss.leave) ?? one.text),
-        }))}
-        value={String(choice)}
-        choose={(value) => change({ do: "answer", question: name, choice: Number(value) })}
-      />
       {ready?.fill.map((pointer) => {
         const field = fillField(asking, ready, pointer);
         const hint = choice === 0 && expected !== null ? loss.should(inTenths(expected)) : undefined;
@@ -54,6 +44,15 @@ export function Loss({ risk, answer, change, asking }: LossProps) {
           />
         );
       })}
+      <Choice
+        label={loss.answer}
+        options={risk.answers.map((one, index) => ({
+          value: String(index),
+          label: index === 0 ? loss.read : (leaveName(one.entries, loss.leave) ?? one.text),
+        }))}
+        value={String(choice)}
+        choose={(value) => change({ do: "answer", question: name, choice: Number(value) })}
+      />
     </section>
   );
 }

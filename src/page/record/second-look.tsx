@@ -3,6 +3,7 @@
  * anew, or explained by what the numbers make likely, each with the entry that would settle it.
  */
 
+import { useEffect, useRef } from "react";
 import type { Disagreement } from "../api/shapes.js";
 import { Choice } from "../ui/choice.js";
 import { useSpeech } from "../words/language.js";
@@ -25,8 +26,13 @@ interface SecondLookProps {
 export function SecondLookShown({ look, answers, change, confirm, sending, asking }: SecondLookProps) {
   const { words } = useSpeech();
   const { doubt: said } = words.record;
+  const section = useRef<HTMLElement>(null);
+  useEffect(() => {
+    section.current?.focus({ preventScroll: true });
+    section.current?.scrollIntoView({ block: "nearest" });
+  }, []);
   return (
-    <section className="question" aria-label={words.open.severities.question}>
+    <section ref={section} tabIndex={-1} className="question" aria-label={words.open.severities.question}>
       <h3>{said.heading}</h3>
       {look.disagreements.map((doubt) => (
         <Differs key={doubtName(doubt)} doubt={doubt} />

@@ -43,7 +43,11 @@ export function SignSheet({ stay, sheet, close }: SignSheetProps) {
   const needed = openQuestions.length > 0;
   const ready = toSign !== null && !signing.isPending && !short && (!needed || said.length >= LETTERS);
   return (
-    <Sheet title={words.sign.title(shift.label)} close={close} closeName={words.record.cancel}>
+    <Sheet
+      title={words.sign.title(`${speech.day(shift.date)}, ${shift.label}`)}
+      close={close}
+      closeName={words.record.cancel}
+    >
       <form
         className="signing"
         onSubmit={(event) => {

@@ -73,39 +73,28 @@ export function WithPad({ children }: { readonly children: ReactNode }) {
     }),
     [active, fields, join],
   );
-  return (
-    <Pad.Provider value={state}>
-      <KeysToPad press={state.press}>{children}</KeysToPad>
-    </Pad.Provider>
-  );
-}
-
-interface KeysToPadProps {
-  readonly press: (key: PadKey) => void;
-  readonly children: ReactNode;
+  useKeysFor(state.press);
+  return <Pad.Provider value={state}>{children}</Pad.Provider>;
 }
 
 /** Digits that are typed while no field has the focus go to the pad's field. */
-function KeysToPad({ press, children }: KeysToPadProps) {
-  return (
-    // biome-ignore lint/a11y/noStaticElementInteractions: it only passes keys on to the fields within
-    <div
-      className="with-pad"
-      onKeyDown={(event) => {
-        if (event.ctrlKey || event.metaKey || event.altKey || isWritten(event.target)) return;
-        const key = event.key === "Backspace" ? RUB_OUT : event.key === "," ? DECIMAL : event.key;
-        if (!/^(\d|\.|rub-out)$/.test(key)) return;
-        event.preventDefault();
-        press(key);
-      }}
-    >
-      {children}
-    </div>
-  );
+function useKeysFor(press: (key: PadKey) => void): void {
+  useEffect(() => {
+    const hear = (event: KeyboardEvent) => {
+      if (event.ctrlKey || event.metaKey || event.altKey || isWritten(event.target)) return;
+      const key = event.key === "Backspace" ? RUB_OUT : event.key === "," ? DECIMAL : event.key;
+      if (!/^(\d|\.|rub-out)$/.test(key)) return;
+      event.preventDefault();
+      press(key);
+    };
+    // The focus may be on the sheet itself, which is around everything in it.
+    document.addEventListener("keydown", hear);
+    return () => document.removeEventListener("keydown", hear);
+  }, [press]);
 }
 
 /** Whether keys are written where the focus is. */
-function isWritten(target: EventTarget): boolean {
+function isWritten(target: EventTarget | null): boolean {
   if (target instanceof HTMLSelectElement || target instanceof HTMLTextAreaElement) return true;
   return target instanceof HTMLInputElement && target.type === "text";
 }

@@ -104,7 +104,7 @@ export const record = {
   item: "What it was",
   site: "Where from",
   sitesSoFar: (sites: string) => `so far: ${sites}`,
-  measured: "Measured",
+  measured: "Was it measured?",
   measuredAs: { yes: "Measured", no: "Seen, not measured" },
   weight: "Weight",
   line: "Line",
@@ -182,7 +182,7 @@ export const record = {
   loss: {
     heading: (volume: string) => `${volume} would be lost`,
     unknown: "What it counted would be lost",
-    what: (what: string, since: string) => `Nobody has written down the ${what} since ${since}.`,
+    what: (what: string, since: string) => `${what}: nobody has written it down since ${since}.`,
     should: (expected: string) => `It should show ${expected}.`,
     read: "Read it off now",
     leave: {
@@ -191,7 +191,7 @@ export const record = {
       unreadable: "The device cannot be read",
       other: "Another reason",
     },
-    answer: "How is it kept?",
+    answer: "If it cannot be read",
   },
 
   doubt: {
@@ -229,7 +229,7 @@ export const record = {
 
 export const sign = {
   open: "Sign the shift",
-  title: (shift: string) => `Sign ${shift}`,
+  title: (shift: string) => `Sign the shift: ${shift}`,
   span: (from: string, to: string) => `Your signature covers ${from} to ${to}.`,
   soFar: "The shift is not over: the rest is signed later.",
   nothing: "There is nothing for you to sign here: it is signed, and unchanged.",

@@ -106,7 +106,7 @@ export const record: Words["record"] = {
   item: "Qué fue",
   site: "De dónde",
   sitesSoFar: (sites) => `hasta ahora: ${sites}`,
-  measured: "Medición",
+  measured: "¿Se midió?",
   measuredAs: { yes: "Medida", no: "Vista, sin medir" },
   weight: "Peso",
   line: "Vía",
@@ -189,7 +189,7 @@ export const record: Words["record"] = {
   loss: {
     heading: (volume) => `Se perderían ${volume}`,
     unknown: "Se perdería lo que contó",
-    what: (what, since) => `Nadie ha anotado esto desde ${since}: ${what}.`,
+    what: (what, since) => `${what}: nadie lo ha anotado desde ${since}.`,
     should: (expected) => `Debería mostrar ${expected}.`,
     read: "Leerlo ahora",
     leave: {
@@ -198,7 +198,7 @@ export const record: Words["record"] = {
       unreadable: "El equipo no se puede leer",
       other: "Otra razón",
     },
-    answer: "¿Cómo se conserva?",
+    answer: "Si no se puede leer",
   },
 
   doubt: {
@@ -236,7 +236,7 @@ export const record: Words["record"] = {
 
 export const sign: Words["sign"] = {
   open: "Firmar el turno",
-  title: (shift) => `Firmar ${shift}`,
+  title: (shift) => `Firmar el turno: ${shift}`,
   span: (from, to) => `Su firma cubre de ${from} a ${to}.`,
   soFar: "El turno no ha terminado: el resto se firma después.",
   nothing: "No hay nada que firmar aquí: está firmado y sin cambios.",

@@ -151,7 +151,7 @@ export function actsOf({ connected, delivering, hold, flow, totals }: ChannelTot
   const counted: ChannelAct[] = totals.length > 0 ? ["reading", "therapy", "reset"] : [];
   const held = hold === "paused" || hold === "waiting";
   if (held) return ["resume", "rate", "bag", "bolus", ...counted, "start", "stop", "disconnect"];
-  if (flow === null) return ["start", "bag", "secondary", "bolus", ...counted, "disconnect"];
+  if (flow === null) return ["bag", "start", "secondary", "bolus", ...counted, "disconnect"];
   const ends: ChannelAct[] =
     delivering === "secondary" ? ["end-secondary"] : delivering === "bolus" ? ["stop-bolus"] : [];
   const added: ChannelAct[] = delivering === "primary" ? ["secondary", "bolus"] : ["bolus"];

@@ -1,4 +1,4 @@
-/** Writing down what a device shows: each of its totals, the one that was asked about first. */
+/** Writing down what a device shows: each of its totals, first the one that was asked about, else the one with most to lose. */
 
 import type { Posted, TotalName } from "../../api/shapes.js";
 import type { Form } from "../form.js";
@@ -7,7 +7,7 @@ import { type Asking, channelNamed, volumeField } from "./asking.js";
 export function readingForm(asking: Asking, channel: string, first: TotalName | null): Form {
   const { words, inTenths } = asking.speech;
   const totals = [...(channelNamed(asking, channel)?.totals ?? [])].sort(
-    (a, b) => Number(b.total === first) - Number(a.total === first),
+    (a, b) => Number(b.total === first) - Number(a.total === first) || b.atRisk - a.atRisk,
   );
   return {
     title: words.record.titles.reading(channel),
@@ -15,7 +15,7 @@ export function readingForm(asking: Asking, channel: string, first: TotalName | 
     initial: {},
     timed: true,
     fields: () =>
-      totals.map(({ total, expected, lastReading }) =>
+      totals.map(({ total, expected, lastReading }, index) =>
         volumeField({
           key: total,
           label: words.toWrite.totals[total],
@@ -26,7 +26,7 @@ export function readingForm(asking: Asking, channel: string, first: TotalName | 
             .filter(Boolean)
             .join(". "),
           zero: true,
-          optional: true,
+          optional: index > 0,
         }),
       ),
     entries: (entered, at) => {
