@@ -154,8 +154,7 @@ export function actsOf({ connected, delivering, hold, flow, totals }: ChannelTot
   if (flow === null) return ["bag", "start", "secondary", "bolus", ...counted, "disconnect"];
   const ends: ChannelAct[] =
     delivering === "secondary" ? ["end-secondary"] : delivering === "bolus" ? ["stop-bolus"] : [];
-  const added: ChannelAct[] = delivering === "primary" ? ["secondary", "bolus"] : ["bolus"];
-  return ["rate", "pause", ...ends, ...added, "bag", ...counted, "stop", "disconnect"];
+  return ["rate", "pause", ...ends, "secondary", "bolus", "bag", ...counted, "stop", "disconnect"];
 }
 
 export type ChannelAct =
