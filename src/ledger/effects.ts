@@ -27,7 +27,8 @@ const IN_ALL = 180 * DAY;
 /** What is compared from the shift of the first change on, as far as the answer has come; nothing after it. */
 export function intervalsSince(facts: StayFacts, changedFrom: Instant, until: Instant): Period[] {
   const { stretches } = facts.conventions;
-  const { start } = shiftOf(facts, changedFrom);
+  // What is charted exactly at a shift's start may belong to the shift that ends there.
+  const { start } = shiftOf(facts, later(changedFrom, -1));
   if (start >= until) return [];
   const end = earliest(shiftOf(facts, later(until, -1)).end, later(start, IN_ALL));
   const turn = earliest(end, shiftOf(facts, later(start, BY_HOUR)).start);

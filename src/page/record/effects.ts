@@ -68,6 +68,8 @@ function rowName({ row }: Effect, { words }: Speech): string {
 
 /** Channels that would give something else than they do. */
 function runningOf({ totals }: DryRun, { shift }: ShiftSheet, speech: Speech): Told[] {
+  // What is answered is as of now, what is shown of a shift that is over is as of its end.
+  if (moment(shift.until) >= moment(shift.end)) return [];
   return totals.flatMap((after): Told[] => {
     const before = shift.totals.channels.find(({ channel }) => channel === after.channel);
     if (sameFlow(before, after)) return [];

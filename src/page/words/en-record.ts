@@ -101,6 +101,8 @@ export const record = {
   onlyHung: "left open it is only hung",
   clamped: "Is the primary's line clamped?",
   answers: { yes: "Yes", no: "No" },
+  whatIn: "What went in",
+  whatOut: "What came out",
   item: "What it was",
   site: "Where from",
   sitesSoFar: (sites: string) => `so far: ${sites}`,
@@ -191,7 +193,7 @@ export const record = {
       unreadable: "The device cannot be read",
       other: "Another reason",
     },
-    answer: "If it cannot be read",
+    answer: "Read it, or say why not",
   },
 
   doubt: {
@@ -214,10 +216,10 @@ export const record = {
       "read-before-clear": "Read before it was cleared",
       "other-total": "It is the other total",
       "other-channel": "It is another channel's",
-      digits: "Digits in another order",
+      digits: "A slip of the digits",
       "time-of-reading": "Read at another time",
     },
-    alike: "cannot be told from others",
+    alike: "fits as well as others",
   },
 
   entries: {

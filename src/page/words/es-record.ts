@@ -103,6 +103,8 @@ export const record: Words["record"] = {
   onlyHung: "si queda vacío solo se cuelga",
   clamped: "¿Está pinzada la línea de la primaria?",
   answers: { yes: "Sí", no: "No" },
+  whatIn: "Qué entró",
+  whatOut: "Qué salió",
   item: "Qué fue",
   site: "De dónde",
   sitesSoFar: (sites) => `hasta ahora: ${sites}`,
@@ -198,7 +200,7 @@ export const record: Words["record"] = {
       unreadable: "El equipo no se puede leer",
       other: "Otra razón",
     },
-    answer: "Si no se puede leer",
+    answer: "Léalo, o diga por qué no",
   },
 
   doubt: {
@@ -221,10 +223,10 @@ export const record: Words["record"] = {
       "read-before-clear": "Leído antes de la puesta a cero",
       "other-total": "Es el otro total",
       "other-channel": "Es de otro canal",
-      digits: "Cifras en otro orden",
+      digits: "Un desliz en las cifras",
       "time-of-reading": "Leído a otra hora",
     },
-    alike: "no se distingue de otras",
+    alike: "encaja igual que otras",
   },
 
   entries: {

@@ -38,7 +38,7 @@ export function intakeForm({ speech: { words } }: Asking): Form {
     initial: {},
     timed: true,
     fields: () => [
-      categories(INTAKE, words.categories, words.record.category),
+      categories(INTAKE, words.categories, words.record.whatIn),
       volumeField({ key: "volume", label: words.record.volume }),
       item,
     ],
@@ -67,7 +67,7 @@ export function outputForm({ sheet, speech: { words } }: Asking): Form {
     ...hintOf(sitesIn(sheet.entries), words.record.sitesSoFar),
   };
   const fields = (values: Values) => [
-    categories(OUTPUT, words.categories, words.record.category),
+    categories(OUTPUT, words.categories, words.record.whatOut),
     ...(values.measured === "no"
       ? []
       : [volumeField({ key: "volume", label: words.record.volume, zero: true })]),
