@@ -98,6 +98,7 @@ function Settle({ finding, way, shift }: SettleProps) {
   return (
     <button
       type="button"
+      className="spaced"
       aria-label={words.record.settleNow(words.findings[finding.code])}
       onClick={() => open(next)}
     >

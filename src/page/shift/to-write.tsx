@@ -101,7 +101,7 @@ function CounterItem({ counter: { channel, total }, at, ask }: CounterItemProps)
         {open !== null && (
           <button
             type="button"
-            className={total.atRisk > 0 ? "act" : ""}
+            className={total.atRisk > 0 ? "act spaced" : "spaced"}
             aria-label={words.record.of(words.record.writeDown, name)}
             onClick={() => open({ act: "reading", channel: channel.channel, total: total.total })}
           >

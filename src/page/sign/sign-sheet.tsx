@@ -46,7 +46,7 @@ export function SignSheet({ stay, sheet, close }: SignSheetProps) {
     <Sheet
       title={words.sign.title(`${speech.day(shift.date)}, ${shift.label}`)}
       close={close}
-      closeName={words.record.cancel}
+      {...(toSign && { closeName: words.record.cancel })}
     >
       <form
         className="signing"
