@@ -54,6 +54,13 @@ export class Nurse {
     await this.tap(button);
     await this.dialog.waitFor({ state: "detached" });
   }
+
+  /** Signs what is asked, waits until it is, and closes the sheet. */
+  async sign(): Promise<void> {
+    await this.tap("Sign");
+    await this.dialog.getByRole("alert").getByText("Signed").waitFor();
+    await this.record("Close");
+  }
 }
 
 function escaped(text: string): string {

@@ -174,8 +174,7 @@ describe("a shift, from an empty encounter to the signature", () => {
     await nurse.dialog.getByText("Every total is written down.").waitFor();
     await nurse.dialog.getByText("pump-1: 60\u00a0mL/h, Sodium chloride 0.9\u00a0%").waitFor();
     await nurse.dialog.getByText("No question is open.").waitFor();
-    await nurse.tap("Sign");
-    await nurse.dialog.getByText("as it was signed").waitFor();
+    await nurse.sign();
     const { signatures } = await shiftNow();
     expect(signatures).toMatchObject([{ from: "2026-03-04T07:00:00-06:00", state: "final" }]);
     expect(faults).toEqual([]);

@@ -50,8 +50,7 @@ function told({ would, asked }: Tried, sheet: ShiftSheet, speech: Speech) {
     <li key={text}>
       {together(text)}
       {byService !== undefined && (
-        <small lang="en" className="soft">
-          {" "}
+        <small lang="en" className="soft own-words">
           {together(byService)}
         </small>
       )}

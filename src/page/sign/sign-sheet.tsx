@@ -29,6 +29,7 @@ const LETTERS = 3;
 export function SignSheet({ stay, sheet, close }: SignSheetProps) {
   const speech = useSpeech();
   const { words, clockSeenFrom } = speech;
+  const time = (instant: string) => clockSeenFrom(instant, sheet.shift.start);
   const queries = useQueryClient();
   const [remark, setRemark] = useState("");
   const { shift } = sheet;
@@ -38,33 +39,38 @@ export function SignSheet({ stay, sheet, close }: SignSheetProps) {
     mutationFn: signShift,
     onSettled: () => refreshEncounter(queries, stay.id),
   });
+  // Once it is signed, what has passed since then is for later.
+  const asked = signing.isSuccess ? null : toSign;
   const said = remark.trim();
   const short = said.length > 0 && said.length < LETTERS;
   const needed = openQuestions.length > 0;
-  const ready = toSign !== null && !signing.isPending && !short && (!needed || said.length >= LETTERS);
+  const ready = asked !== null && !signing.isPending && !short && (!needed || said.length >= LETTERS);
   return (
     <Sheet
       title={words.sign.title(`${speech.day(shift.date)}, ${shift.label}`)}
       close={close}
-      {...(toSign && { closeName: words.record.cancel })}
+      {...(asked && { closeName: words.record.cancel })}
     >
       <form
         className="signing"
         onSubmit={(event) => {
           event.preventDefault();
-          if (!ready || toSign === null) return;
-          signing.mutate({ encounter: stay.id, shift: shift.shift, toSign, remark: said });
+          if (!ready || asked === null) return;
+          signing.mutate({ encounter: stay.id, shift: shift.shift, toSign: asked, remark: said });
         }}
       >
-        {toSign === null && <p>{words.sign.nothing}</p>}
-        {toSign !== null && (
+        {signing.isSuccess && (
+          <p role="alert">
+            <strong>{words.sign.signed}</strong>{" "}
+            {words.sign.span1(time(signing.data.from), time(signing.data.to))}
+          </p>
+        )}
+        {asked === null && !signing.isSuccess && <p>{words.sign.nothing}</p>}
+        {asked !== null && (
           <>
             <p>
-              {words.sign.span(
-                clockSeenFrom(toSign.from, shift.start),
-                clockSeenFrom(toSign.to, shift.start),
-              )}{" "}
-              {Date.parse(toSign.to) < Date.parse(shift.end) && words.sign.soFar}
+              {words.sign.span(time(asked.from), time(asked.to))}{" "}
+              {Date.parse(asked.to) < Date.parse(shift.end) && words.sign.soFar}
             </p>
             <WhatIsSigned sheet={sheet} />
             <TextField
