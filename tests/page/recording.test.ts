@@ -220,6 +220,32 @@ describe("what was recorded", () => {
     expect((await shiftOf("demo-a")).balance.output.total).toBe(440);
   });
 
+  it("is put right with the numbers it had to change, and its own time unless that was wrong", async () => {
+    const nurse = await nurseAt("demo-a");
+    await nurse.page.getByText("entries of this shift").click();
+    await nurse.tap(/^Put right: Output measured, Urine, 260/);
+    expect(await nurse.dialog.getByLabel("Volume").inputValue()).toBe("260");
+    expect(await nurse.dialog.getByLabel("Clock time").inputValue()).toBe("14:00");
+    await nurse.field("Volume");
+    await nurse.tap("Delete the last digit");
+    await nurse.digits("5");
+    await nurse.choose("Wrong number");
+    await nurse.dialog.getByText(/^Urine, 13:00–14:00: 260.mL becomes 265.mL/).waitFor();
+    await nurse.record();
+    const amended = (await entriesOf("demo-a")).at(-1);
+    expect(amended).toMatchObject({
+      kind: "entry-amended",
+      reason: "Wrong number",
+      replacement: {
+        kind: "output-measured",
+        category: "urine",
+        volume: 265,
+        at: "2026-03-04T14:00:00-06:00",
+      },
+    });
+    expect((await shiftOf("demo-a")).balance.output.total).toBe(445);
+  });
+
   it("cannot be changed by who only reads", async () => {
     const nurse = await nurseAt("demo-a", { as: "integration" });
     expect(

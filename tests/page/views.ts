@@ -154,6 +154,18 @@ const RECORDING: readonly View[] = [
     },
   },
   {
+    name: "record-amend",
+    looking: shift("demo-a"),
+    after: async (page) => {
+      await page.getByText("entries of this shift").click();
+      await page
+        .getByRole("button", { name: /^Put right: Bag hung/ })
+        .first()
+        .click();
+      await page.getByRole("dialog").waitFor();
+    },
+  },
+  {
     name: "record-spanish",
     looking: { ...shift("demo-a"), locale: "es-ES" },
     after: async (page) => {

@@ -2,7 +2,7 @@
 
 import type { ChannelTotals } from "../api/shapes.js";
 import { useSpeech } from "../words/language.js";
-import { actsOf } from "./forms/flow.js";
+import { actsOf } from "./acts.js";
 import { useRecorder } from "./recorder.js";
 
 /** So many verbs stand beside a channel. */

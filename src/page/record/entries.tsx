@@ -1,4 +1,4 @@
-/** What is recorded of the shift, the latest first, each with the way to undo it; laid out once it is asked for. */
+/** What is recorded of the shift, the latest first, each with the ways to put it right and to undo it; laid out once it is asked for. */
 
 import { useState } from "react";
 import type { Entry } from "../api/shapes.js";
@@ -45,13 +45,22 @@ export function EntriesOfShift({ sheet }: { readonly sheet: ShiftSheet }) {
                   </span>
                 </span>
                 {open !== null && !ITS_OWN.has(entry.kind) && (
-                  <button
-                    type="button"
-                    aria-label={words.record.entries.undo(said)}
-                    onClick={() => open({ act: "void", entries: [entry] })}
-                  >
-                    {words.record.undoIt}
-                  </button>
+                  <span className="entry-acts">
+                    <button
+                      type="button"
+                      aria-label={words.record.entries.amendIt(said)}
+                      onClick={() => open({ act: "amend", entry })}
+                    >
+                      {words.record.entries.amend}
+                    </button>
+                    <button
+                      type="button"
+                      aria-label={words.record.entries.undo(said)}
+                      onClick={() => open({ act: "void", entries: [entry] })}
+                    >
+                      {words.record.undoIt}
+                    </button>
+                  </span>
                 )}
               </li>
             );

@@ -3,6 +3,7 @@
 import type { Posted } from "../api/shapes.js";
 import { type Limits, numberTyped } from "../words/typed.js";
 import type { Values } from "./draft.js";
+import type { TimeChoice } from "./time.js";
 
 interface FieldOf {
   readonly key: string;
@@ -48,6 +49,8 @@ export interface Form {
   readonly initial: Values;
   /** Whether it happens at a time that is chosen. */
   readonly timed: boolean;
+  /** Which time stands there first; absent for now. */
+  readonly time?: TimeChoice;
   fields(values: Values): readonly Field[];
   /** The entries, once nothing lacks; null where it still does. `at` is "" of what is not timed. */
   entries(entered: Entered, at: string): readonly Posted[] | null;

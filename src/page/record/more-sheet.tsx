@@ -3,7 +3,7 @@
 import type { ShiftSheet } from "../api/sheet.js";
 import { Sheet } from "../ui/sheet.js";
 import { useSpeech } from "../words/language.js";
-import { actsOf } from "./forms/flow.js";
+import { actsOf } from "./acts.js";
 import type { Opened } from "./opened.js";
 
 interface MoreSheetProps {

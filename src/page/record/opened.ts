@@ -1,28 +1,25 @@
 /** Which sheet is open: what is recorded of what. Its form is made of the shift that is shown. */
 
 import type { Entry, Finding, TotalName } from "../api/shapes.js";
+import type { ChannelAct } from "./acts.js";
 import type { Form } from "./form.js";
+import { amendForm } from "./forms/amend.js";
 import { intakeForm, outputForm, weightForm } from "./forms/amount.js";
 import type { Asking } from "./forms/asking.js";
 import { bagForm, secondaryForm } from "./forms/bag.js";
+import { bolusForm } from "./forms/bolus.js";
 import { connectForm } from "./forms/connect.js";
-import {
-  bareForm,
-  bolusForm,
-  type ChannelAct,
-  pauseForm,
-  rateForm,
-  resetForm,
-  startForm,
-} from "./forms/flow.js";
+import { bareForm, pauseForm, rateForm, startForm } from "./forms/flow.js";
 import { readingForm } from "./forms/reading.js";
 import { readyForm, readyIn, type Settlement } from "./forms/ready.js";
+import { resetForm } from "./forms/reset.js";
 import { voidForm } from "./forms/void.js";
 
 export type Opened =
   | { readonly act: ChannelAct; readonly channel: string; readonly total?: TotalName }
   | { readonly act: "intake" | "output" | "weight" | "connect" }
   | { readonly act: "void"; readonly entries: readonly Entry[] }
+  | { readonly act: "amend"; readonly entry: Entry }
   | { readonly act: "settle"; readonly finding: Finding; readonly settlement: Settlement };
 
 export function formOf(opened: Opened, asking: Asking): Form {
@@ -53,6 +50,8 @@ export function formOf(opened: Opened, asking: Asking): Form {
       return connectForm(asking);
     case "void":
       return voidForm(asking, opened.entries);
+    case "amend":
+      return amendForm(asking, opened.entry);
     case "settle": {
       const { finding, settlement } = opened;
       const ready = readyIn(settlement) ?? { entries: [], fill: [], instead: [] };

@@ -45,7 +45,7 @@ interface Recorder {
 
 export function useRecording({ encounter, form, clock, decimal, done }: Recorder): RecordingState {
   const queries = useQueryClient();
-  const [draft, change] = useReducer(changed, form.initial, (initial) => newDraft(newId(), initial));
+  const [draft, change] = useReducer(changed, form, ({ initial, time }) => newDraft(newId(), initial, time));
   const fields = form.fields(draft.values);
   const at = form.timed ? chosenTime(draft.time, clock).at : "";
   const whole = at !== null && lacking(fields, draft.values, decimal).length === 0;

@@ -1,7 +1,7 @@
 /** Which sheet settles a finding: the entry that the ledger has ready, else the act that its kind asks for. */
 
 import type { ChannelTotals, Finding } from "../api/shapes.js";
-import { actsOf, type ChannelAct } from "./forms/flow.js";
+import { actsOf, type ChannelAct } from "./acts.js";
 import { readyIn } from "./forms/ready.js";
 import type { Open } from "./recorder.js";
 

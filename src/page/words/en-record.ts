@@ -36,6 +36,7 @@ export const record = {
     output: "Output",
     weight: "Weight",
     connect: "Connect a channel",
+    amend: "Put right",
     void: "Undo",
     more: (channel: string) => `What happens at ${channel}?`,
   },
@@ -78,6 +79,7 @@ export const record = {
   nowIs: (rate: string) => `now ${rate}`,
   rate: "Rate",
   volume: "Volume",
+  remaining: "Left in it",
   volumeToInfuse: "Volume to infuse",
   dropsUnit: "drops/min",
   whose: "Of what",
@@ -225,6 +227,8 @@ export const record = {
   entries: {
     heading: "What is recorded",
     show: (count: number) => (count === 1 ? "1 entry of this shift" : `${count} entries of this shift`),
+    amend: "Put right",
+    amendIt: (what: string) => `Put right: ${what}`,
     undo: (what: string) => `Undo: ${what}`,
   },
 };

@@ -38,6 +38,7 @@ export const record: Words["record"] = {
     output: "Salida",
     weight: "Peso",
     connect: "Conectar un canal",
+    amend: "Corregir",
     void: "Deshacer",
     more: (channel) => `¿Qué ocurre en ${channel}?`,
   },
@@ -80,6 +81,7 @@ export const record: Words["record"] = {
   nowIs: (rate) => `ahora ${rate}`,
   rate: "Velocidad",
   volume: "Volumen",
+  remaining: "Queda en ella",
   volumeToInfuse: "Volumen a infundir",
   dropsUnit: "gotas/min",
   whose: "De qué",
@@ -232,6 +234,8 @@ export const record: Words["record"] = {
   entries: {
     heading: "Lo registrado",
     show: (count) => (count === 1 ? "1 anotación de este turno" : `${count} anotaciones de este turno`),
+    amend: "Corregir",
+    amendIt: (what) => `Corregir: ${what}`,
     undo: (what) => `Deshacer: ${what}`,
   },
 };

@@ -31,14 +31,15 @@ const OUTPUT: readonly OutputCategory[] = [
 /** More than a person weighs. */
 const KILOGRAMS = { most: 500, decimals: 3 };
 
-export function intakeForm({ speech: { words } }: Asking): Form {
+export function intakeForm(asking: Asking): Form {
+  const { words } = asking.speech;
   const item: Field = { is: "text", key: "item", label: words.record.item, optional: true };
   return {
     title: words.record.titles.intake,
     initial: {},
     timed: true,
     fields: () => [
-      categories(INTAKE, words.categories, words.record.whatIn),
+      categoryField(asking, INTAKE),
       volumeField({ key: "volume", label: words.record.volume }),
       item,
     ],
@@ -52,7 +53,9 @@ export function intakeForm({ speech: { words } }: Asking): Form {
   };
 }
 
-export function outputForm({ sheet, speech: { words } }: Asking): Form {
+export function outputForm(asking: Asking): Form {
+  const { sheet, speech } = asking;
+  const { words } = speech;
   const measured: Field = {
     is: "choice",
     key: "measured",
@@ -67,7 +70,7 @@ export function outputForm({ sheet, speech: { words } }: Asking): Form {
     ...hintOf(sitesIn(sheet.entries), words.record.sitesSoFar),
   };
   const fields = (values: Values) => [
-    categories(OUTPUT, words.categories, words.record.whatOut),
+    categoryField(asking, OUTPUT),
     ...(values.measured === "no"
       ? []
       : [volumeField({ key: "volume", label: words.record.volume, zero: true })]),
@@ -107,16 +110,18 @@ function hintOf(sites: readonly string[], say: (sites: string) => string): { hin
   return sites.length === 0 ? {} : { hint: say(sites.join(", ")) };
 }
 
-function categories(
-  values: readonly Category[],
-  names: Readonly<Record<Category, string>>,
-  label: string,
-): Field {
+/** The categories that one may be taken for: those of its side. */
+export function categoriesBeside(category: Category): readonly Category[] {
+  return OUTPUT.some((one) => one === category) ? OUTPUT : [...new Set([category, ...INTAKE])];
+}
+
+export function categoryField({ speech: { words } }: Asking, values: readonly Category[]): Field {
+  const out = values === OUTPUT;
   return {
     is: "choice",
     key: "category",
-    label,
-    options: values.map((value) => ({ value, label: names[value] })),
+    label: out ? words.record.whatOut : words.record.whatIn,
+    options: values.map((value) => ({ value, label: words.categories[value] })),
   };
 }
 

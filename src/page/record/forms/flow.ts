@@ -1,6 +1,6 @@
-/** What runs: its rate changed, started, held and let go on, a bolus out of its bag, a secondary stopped. */
+/** What runs: its rate changed, started, held, let go on and ended. */
 
-import type { ChannelTotals, Posted } from "../../api/shapes.js";
+import type { Posted } from "../../api/shapes.js";
 import type { Field, Form } from "../form.js";
 import { type Asking, channelNamed, rateField, volumeField } from "./asking.js";
 
@@ -103,67 +103,3 @@ export function bareForm({ speech: { words } }: Asking, act: BareAct, channel: s
     entries: (_, at) => [{ kind: BARE[act], at, channel }] as Posted[],
   };
 }
-
-export function bolusForm({ speech: { words } }: Asking, channel: string): Form {
-  return {
-    title: words.record.titles.bolus(channel),
-    told: words.record.bolusIs,
-    initial: {},
-    timed: true,
-    fields: () => [
-      volumeField({ key: "volume", label: words.record.volume }),
-      rateField({ key: "rate", label: words.record.rate }),
-    ],
-    entries: (entered, at) => {
-      const [volume, rate] = [entered.number("volume"), entered.number("rate")];
-      return volume === null || rate === null ? null : [{ kind: "bolus-started", at, channel, volume, rate }];
-    },
-  };
-}
-
-export function resetForm(asking: Asking, channel: string): Form {
-  const { words } = asking.speech;
-  const totals = channelNamed(asking, channel)?.totals.map(({ total }) => total) ?? [];
-  const choices: Field = {
-    is: "choice",
-    key: "totals",
-    label: words.record.whichTotals,
-    options: [
-      ...(totals.length > 1 ? [{ value: "all", label: words.record.allTotals }] : []),
-      ...totals.map((value) => ({ value, label: words.toWrite.totals[value] })),
-    ],
-  };
-  return {
-    title: words.record.titles.reset(channel),
-    initial: { totals: totals.length > 1 ? "all" : (totals[0] ?? "") },
-    timed: true,
-    fields: () => [choices],
-    entries: (entered, at) => {
-      const chosen = totals.filter((total) => ["all", total].includes(entered.text("totals")));
-      return chosen.length === 0 ? null : [{ kind: "totals-reset", at, channel, totals: chosen }];
-    },
-  };
-}
-
-/** The acts that make sense of a channel as it is, the likeliest first. */
-export function actsOf({ connected, delivering, hold, flow, totals }: ChannelTotals): ChannelAct[] {
-  if (!connected) return [];
-  const counted: ChannelAct[] = totals.length > 0 ? ["reading", "therapy", "reset"] : [];
-  const held = hold === "paused" || hold === "waiting";
-  if (held) return ["resume", "rate", "bag", "bolus", ...counted, "start", "stop", "disconnect"];
-  if (flow === null) return ["bag", "start", "secondary", "bolus", ...counted, "disconnect"];
-  const ends: ChannelAct[] =
-    delivering === "secondary" ? ["end-secondary"] : delivering === "bolus" ? ["stop-bolus"] : [];
-  return ["rate", "pause", ...ends, "secondary", "bolus", "bag", ...counted, "stop", "disconnect"];
-}
-
-export type ChannelAct =
-  | BareAct
-  | "reading"
-  | "rate"
-  | "start"
-  | "pause"
-  | "bolus"
-  | "secondary"
-  | "bag"
-  | "reset";
