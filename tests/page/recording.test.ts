@@ -200,6 +200,32 @@ describe("what is sent", () => {
   });
 });
 
+describe("all that is not written down", () => {
+  it("is written down in one sheet, from device to device by Enter, and sent together", async () => {
+    const nurse = await nurseAt("demo-g");
+    const { totals } = await shiftOf("demo-g");
+    const open = totals.channels
+      .flatMap(({ channel, totals: all }) => all.map((total) => ({ channel, ...total })))
+      .filter(({ atRisk }) => atRisk > 0)
+      .sort((a, b) => b.atRisk - a.atRisk);
+    expect(open.length).toBeGreaterThan(1);
+    await nurse.tap("Write down all totals");
+    for (const { expected } of open) {
+      await nurse.page.keyboard.type(String(Math.round(expected * 10) / 10));
+      if (expected === open.at(-1)?.expected) break;
+      // The first is typed without its field being touched.
+      if (expected === open[0]?.expected) await nurse.dialog.locator(".number input").first().focus();
+      await nurse.page.keyboard.press("Enter");
+    }
+    await nurse.record();
+    const read = (await entriesOf("demo-g")).slice(-open.length);
+    expect(read.map(({ kind, channel }) => [kind, channel])).toEqual(
+      open.map(({ channel }) => ["total-read", channel]),
+    );
+    await nurse.page.getByText("Everything the devices counted is written down.").waitFor();
+  });
+});
+
 describe("what was recorded", () => {
   it("is undone from the list of entries, with a reason in words", async () => {
     const nurse = await nurseAt("demo-a");

@@ -67,6 +67,7 @@ const RECORDING: readonly View[] = [
       await nurse.choose("A clear nobody recorded");
     }),
   },
+  { name: "record-all", looking: shift("demo-g"), after: sheet("Write down all totals") },
   { name: "record-more", looking: shift("demo-a"), after: sheet("More of pump-2") },
   {
     name: "record-rate",
@@ -80,7 +81,9 @@ const RECORDING: readonly View[] = [
     name: "record-secondary",
     looking: shift("demo-a"),
     after: more("pump-2", "Secondary", async (nurse) => {
-      await nurse.choose("Medication in dextrose");
+      await nurse.choose("A medication in dextrose");
+      await nurse.dialog.getByLabel("Which medication").fill("Cefazolin");
+      await nurse.field("Volume");
       await nurse.digits("250");
       await nurse.field("Rate");
       await nurse.digits("500");

@@ -88,11 +88,22 @@ describe("a shift, from an empty encounter to the signature", () => {
     await later(30);
     await nurse.tap("More of pump-1");
     await nurse.tap("Secondary");
-    await nurse.choose("Medication in sodium chloride 0.9 %");
+    await nurse.choose("A medication in sodium chloride 0.9 %");
+    await nurse.dialog.getByLabel("Which medication").fill("Cefazolin");
+    await nurse.field("How much of it");
+    await nurse.digits("2");
+    await nurse.choose("g");
+    await nurse.field(/^Volume/);
     await nurse.digits("100");
     await nurse.field("Rate");
     await nurse.digits("200");
     await nurse.record();
+    const { entries } = await unit.answer<{ entries: object[] }>("encounters/stay/entries?kind=bag-hung");
+    expect(entries.at(-1)).toMatchObject({
+      role: "secondary",
+      fluid: { name: "Cefazolin in sodium chloride 0.9 %", category: "iv-medication" },
+      additives: [{ name: "Cefazolin", amount: 2, unit: "g" }],
+    });
     await later(90);
     await nurse.tap("More of pump-1");
     await nurse.tap("Bolus");

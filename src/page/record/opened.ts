@@ -10,14 +10,14 @@ import { bagForm, secondaryForm } from "./forms/bag.js";
 import { bolusForm } from "./forms/bolus.js";
 import { connectForm } from "./forms/connect.js";
 import { bareForm, pauseForm, rateForm, startForm } from "./forms/flow.js";
-import { readingForm } from "./forms/reading.js";
+import { readingForm, readingsForm } from "./forms/reading.js";
 import { readyForm, readyIn, type Settlement } from "./forms/ready.js";
 import { resetForm } from "./forms/reset.js";
 import { voidForm } from "./forms/void.js";
 
 export type Opened =
   | { readonly act: ChannelAct; readonly channel: string; readonly total?: TotalName }
-  | { readonly act: "intake" | "output" | "weight" | "connect" }
+  | { readonly act: "readings" | "intake" | "output" | "weight" | "connect" }
   | { readonly act: "void"; readonly entries: readonly Entry[] }
   | { readonly act: "amend"; readonly entry: Entry }
   | { readonly act: "settle"; readonly finding: Finding; readonly settlement: Settlement };
@@ -26,6 +26,8 @@ export function formOf(opened: Opened, asking: Asking): Form {
   switch (opened.act) {
     case "reading":
       return readingForm(asking, opened.channel, opened.total ?? null);
+    case "readings":
+      return readingsForm(asking);
     case "rate":
       return rateForm(asking, opened.channel);
     case "start":

@@ -3,6 +3,7 @@
  * in here, and what was typed stays.
  */
 
+import { type KeyboardEvent, useState } from "react";
 import { NoAnswer, Refused } from "../api/problems.js";
 import type { Recorded } from "../api/shapes.js";
 import { NumberPad } from "../ui/number-pad.js";
@@ -33,7 +34,8 @@ interface RecordSheetProps {
 
 export function RecordSheet({ opened, encounter, asking, clock, over, close, done }: RecordSheetProps) {
   const { words, decimal, language } = useSpeech();
-  const form = formOf(opened, asking);
+  // Kept as it was opened: no field moves away under the finger when figures are asked for anew.
+  const [form] = useState(() => formOf(opened, asking));
   const state = useRecording({ encounter, form, clock, decimal, done });
   const { draft, change, fields, risks, tried, request } = state;
   const look = draft.secondLook;
@@ -42,6 +44,7 @@ export function RecordSheet({ opened, encounter, asking, clock, over, close, don
       <WithPad>
         <form
           className="recording"
+          onKeyDown={goOn}
           onSubmit={(event) => {
             event.preventDefault();
             if (state.ready) state.send();
@@ -108,6 +111,17 @@ export function RecordSheet({ opened, encounter, asking, clock, over, close, don
       </WithPad>
     </Sheet>
   );
+}
+
+/** Enter goes on to the next number that is not typed yet; after the last it records. */
+function goOn(event: KeyboardEvent<HTMLFormElement>): void {
+  if (event.key !== "Enter" || !(event.target instanceof HTMLInputElement)) return;
+  const numbers = [...event.currentTarget.querySelectorAll<HTMLInputElement>(".number input")];
+  const here = numbers.indexOf(event.target);
+  const next = numbers.slice(here + 1).find(({ value }) => value === "");
+  if (here === -1 || next === undefined) return;
+  event.preventDefault();
+  next.focus();
 }
 
 function buttonName(

@@ -4,10 +4,18 @@
  */
 
 import { useQuery } from "@tanstack/react-query";
-import { createContext, type ReactNode, useContext, useMemo, useState } from "react";
+import {
+  createContext,
+  lazy,
+  type ReactNode,
+  Suspense,
+  useContext,
+  useEffect,
+  useMemo,
+  useState,
+} from "react";
 import type { Entry, Recorded, Settings, Stay } from "../api/shapes.js";
 import type { ShiftSheet } from "../api/sheet.js";
-import { SignSheet } from "../sign/sign-sheet.js";
 import { aboutWho } from "../sign-in/who.js";
 import { go } from "../ui/going.js";
 import { useSpeech } from "../words/language.js";
@@ -15,7 +23,14 @@ import { MoreSheet } from "./more-sheet.js";
 import { Notice } from "./notice.js";
 import { useNow } from "./now.js";
 import type { Opened } from "./opened.js";
-import { RecordSheet } from "./record-sheet.js";
+
+// The first figures need no sheets. They are fetched once those stand, so that they are there without a network too.
+const sheets = {
+  record: () => import("./record-sheet.js"),
+  sign: () => import("../sign/sign-sheet.js"),
+};
+const RecordSheet = lazy(() => sheets.record().then((part) => ({ default: part.RecordSheet })));
+const SignSheet = lazy(() => sheets.sign().then((part) => ({ default: part.SignSheet })));
 
 /** What can be open: something to record, the acts of a channel, or the signature of a shift. */
 export type Open =
@@ -51,6 +66,10 @@ export function Recording({ stay, sheet, settings, answeredAt, children }: Recor
   const me = useQuery({ ...aboutWho, enabled: false }).data?.me;
   const [open, setOpen] = useState<Open | null>(null);
   const [done, setDone] = useState<Done | null>(null);
+  useEffect(() => {
+    // Where that fails it is tried again when a sheet is opened.
+    for (const part of Object.values(sheets)) part().catch(() => {});
+  }, []);
   const may = me?.role === "nurse" || me?.role === "charge-nurse";
   const opening = useMemo<Opening | null>(
     () =>
@@ -66,22 +85,24 @@ export function Recording({ stay, sheet, settings, answeredAt, children }: Recor
     <Recorder.Provider value={opening}>
       {done !== null && opening !== null && <Notice done={done} dismiss={() => setDone(null)} />}
       {children}
-      {open !== null && (
-        <OpenSheet
-          key={open.act}
-          open={open}
-          stay={stay}
-          sheet={sheet}
-          settings={settings}
-          answeredAt={answeredAt}
-          close={() => setOpen(null)}
-          choose={setOpen}
-          done={(recorded) => {
-            setOpen(null);
-            setDone({ recorded, undid: open.act === "void" ? open.entries : [] });
-          }}
-        />
-      )}
+      <Suspense fallback={null}>
+        {open !== null && (
+          <OpenSheet
+            key={open.act}
+            open={open}
+            stay={stay}
+            sheet={sheet}
+            settings={settings}
+            answeredAt={answeredAt}
+            close={() => setOpen(null)}
+            choose={setOpen}
+            done={(recorded) => {
+              setOpen(null);
+              setDone({ recorded, undid: open.act === "void" ? open.entries : [] });
+            }}
+          />
+        )}
+      </Suspense>
     </Recorder.Provider>
   );
 }

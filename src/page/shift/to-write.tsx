@@ -4,6 +4,7 @@
  */
 
 import type { ChannelTotals, RunningTotal, ShiftFigures } from "../api/shapes.js";
+import { countersOpen } from "../record/forms/reading.js";
 import { useRecorder } from "../record/recorder.js";
 import { type Speech, useSpeech } from "../words/language.js";
 import { clock, moment } from "../words/wall.js";
@@ -24,14 +25,20 @@ export function ToWrite({ shift, ask }: ToWriteProps) {
   const { at, channels } = shift.totals;
   const running = moment(at) < moment(shift.end);
   const counters = channels.flatMap((channel) => channel.totals.map((total) => ({ channel, total })));
-  const open = counters
-    .filter(({ total }) => total.atRisk > 0 || total.atLeast || total.waiting !== undefined)
-    .sort((a, b) => b.total.atRisk - a.total.atRisk);
-  const done = counters.filter((counter) => !open.includes(counter) && isUsed(counter));
+  const open = countersOpen(channels);
+  const done = counters.filter(
+    (counter) => !open.some(({ total }) => total === counter.total) && isUsed(counter),
+  );
+  const record = useRecorder();
   return (
     <section aria-labelledby="to-write">
       <h2 id="to-write">{words.toWrite.heading}</h2>
       <p className="soft">{running ? words.toWrite.now(clock(at)) : words.toWrite.atEnd(clock(at))}</p>
+      {open.length > 1 && record !== null && (
+        <button type="button" className="act spaced" onClick={() => record({ act: "readings" })}>
+          {words.record.writeDownAll}
+        </button>
+      )}
       {open.length === 0 && <p className="empty">{words.toWrite.none}</p>}
       <ul className="counters">
         {open.map((counter) => (

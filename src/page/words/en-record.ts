@@ -45,6 +45,8 @@ export const record = {
   moreOf: (channel: string) => `More of ${channel}`,
   of: (act: string, channel: string) => `${act}, ${channel}`,
   writeDown: "Write down the total",
+  writeDownAll: "Write down all totals",
+  shouldShowAt: (volume: string, clock: string) => `should show ${volume} at ${clock}`,
   settle: "Settle it",
   settleNow: (what: string) => `Settle it: ${what}`,
   cancel: "Cancel",
@@ -145,10 +147,13 @@ export const record = {
     { name: "Ringer's lactate", category: "iv-fluid" },
     { name: "Dextrose 5 %", category: "iv-fluid" },
   ],
-  carriers: [
-    { name: "Medication in sodium chloride 0.9 %", category: "iv-medication" },
-    { name: "Medication in dextrose 5 %", category: "iv-medication" },
-  ],
+  carriers: ["sodium chloride 0.9 %", "dextrose 5 %"],
+  drugIn: (drug: string | null, carrier: string) => `${drug ?? "A medication"} in ${carrier}`,
+  drug: "Which medication",
+  amount: "How much of it",
+  amountUnit: "Of what",
+  /** By their codes of UCUM, as the trade says them so that none is mistaken for another. */
+  units: { mg: "mg", g: "g", ug: "mcg", mmol: "mmol", meq: "mEq", "[iU]": "units" },
 
   effect: {
     heading: "What it does",

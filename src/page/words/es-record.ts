@@ -47,6 +47,8 @@ export const record: Words["record"] = {
   moreOf: (channel) => `Más de ${channel}`,
   of: (act, channel) => `${act}, ${channel}`,
   writeDown: "Anotar el total",
+  writeDownAll: "Anotar todos los totales",
+  shouldShowAt: (volume, clock) => `debería mostrar ${volume} a las ${clock}`,
   settle: "Resolverlo",
   settleNow: (what) => `Resolverlo: ${what}`,
   cancel: "Cancelar",
@@ -152,10 +154,12 @@ export const record: Words["record"] = {
     { name: "Ringer lactato", category: "iv-fluid" },
     { name: "Dextrosa 5 %", category: "iv-fluid" },
   ],
-  carriers: [
-    { name: "Medicación en cloruro de sodio 0,9 %", category: "iv-medication" },
-    { name: "Medicación en dextrosa 5 %", category: "iv-medication" },
-  ],
+  carriers: ["cloruro de sodio 0,9 %", "dextrosa 5 %"],
+  drugIn: (drug, carrier) => `${drug ?? "Una medicación"} en ${carrier}`,
+  drug: "Qué medicación",
+  amount: "Cuánto de ella",
+  amountUnit: "De qué",
+  units: { mg: "mg", g: "g", ug: "mcg", mmol: "mmol", meq: "mEq", "[iU]": "unidades" },
 
   effect: {
     heading: "Qué cambia",

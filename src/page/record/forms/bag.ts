@@ -29,7 +29,7 @@ export function bagForm(asking: Asking, channel: string): Form {
     ],
     entries: (entered, at) => {
       const [volume, rate] = [entered.number("volume"), entered.number("rate")];
-      const fluid = chosenFluid(fluids, entered.text);
+      const fluid = chosenFluid(fluids, entered, asking.speech);
       if (volume === null || fluid === null) return null;
       const hung = { at, channel, volume, ...fluid, bag: bagKey(asking, fluid.fluid.name) };
       const started: Posted[] = rate === null ? [] : [{ kind: "flow-started", at, channel, rate }];
@@ -68,7 +68,7 @@ export function secondaryForm(asking: Asking, channel: string): Form {
         ...(seen === "" ? {} : { primaryClamped: seen === "yes" }),
       };
       if (entered.text("fluid") === FLUSH) return [started];
-      const fluid = chosenFluid(fluids, entered.text);
+      const fluid = chosenFluid(fluids, entered, asking.speech);
       if (fluid === null) return null;
       const hung = { at, channel, volume, ...fluid, bag: bagKey(asking, fluid.fluid.name) };
       return [{ kind: "bag-hung", role: "secondary", ...hung } as Posted, started];
