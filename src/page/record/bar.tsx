@@ -14,7 +14,7 @@ export function RecordBar({ shift }: { readonly shift: string }) {
           {words.record.titles[act]}
         </button>
       ))}
-      <button type="button" className="act" onClick={() => open({ act: "sign", shift })}>
+      <button type="button" className="last" onClick={() => open({ act: "sign", shift })}>
         {words.sign.open}
       </button>
     </nav>

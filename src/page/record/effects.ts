@@ -2,7 +2,7 @@
 
 import type { ChannelTotals, DryRun, Effect } from "../api/shapes.js";
 import type { ShiftSheet } from "../api/sheet.js";
-import type { Speech } from "../words/language.js";
+import type { Speech } from "../words/speech.js";
 import { clock, moment } from "../words/wall.js";
 
 /** A sentence; one of the service's own is English. */

@@ -33,7 +33,8 @@ interface FieldShownProps {
 
 export function FieldShown({ field, text, put }: FieldShownProps) {
   const { words, decimal } = useSpeech();
-  const { label, hint, optional } = field;
+  const { label, hint } = field;
+  const optional = field.optional && !field.quiet;
   switch (field.is) {
     case "choice":
       return <Choice label={label} options={field.options} value={text} choose={put} />;

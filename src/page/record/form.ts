@@ -10,6 +10,8 @@ interface FieldOf {
   readonly label: string;
   /** What may be left open. */
   readonly optional?: boolean;
+  /** Whether that needs not be said beside it. */
+  readonly quiet?: boolean;
   /** What stands beside it, such as the value there is now. */
   readonly hint?: string;
 }

@@ -30,13 +30,7 @@ export function Notice({ done: { recorded, undid }, dismiss }: NoticeProps) {
         </ul>
       </div>
       <div className="controls">
-        <button
-          type="button"
-          onClick={() => {
-            dismiss();
-            open?.({ act: "void", entries: recorded.entries });
-          }}
-        >
+        <button type="button" onClick={() => open?.({ act: "void", entries: recorded.entries })}>
           {words.record.undoIt}
         </button>
         <button type="button" className="plain" onClick={dismiss}>

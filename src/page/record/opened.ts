@@ -22,6 +22,12 @@ export type Opened =
   | { readonly act: "amend"; readonly entry: Entry }
   | { readonly act: "settle"; readonly finding: Finding; readonly settlement: Settlement };
 
+/** What can be open besides: the acts of a channel, or the signature of a shift. */
+export type Open =
+  | Opened
+  | { readonly act: "more"; readonly channel: string }
+  | { readonly act: "sign"; readonly shift: string };
+
 export function formOf(opened: Opened, asking: Asking): Form {
   switch (opened.act) {
     case "reading":

@@ -22,7 +22,7 @@ import { useSpeech } from "../words/language.js";
 import { MoreSheet } from "./more-sheet.js";
 import { Notice } from "./notice.js";
 import { useNow } from "./now.js";
-import type { Opened } from "./opened.js";
+import type { Open } from "./opened.js";
 
 // The first figures need no sheets. They are fetched once those stand, so that they are there without a network too.
 const sheets = {
@@ -31,12 +31,6 @@ const sheets = {
 };
 const RecordSheet = lazy(() => sheets.record().then((part) => ({ default: part.RecordSheet })));
 const SignSheet = lazy(() => sheets.sign().then((part) => ({ default: part.SignSheet })));
-
-/** What can be open: something to record, the acts of a channel, or the signature of a shift. */
-export type Open =
-  | Opened
-  | { readonly act: "more"; readonly channel: string }
-  | { readonly act: "sign"; readonly shift: string };
 
 type Opening = (open: Open) => void;
 

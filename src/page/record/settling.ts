@@ -3,7 +3,7 @@
 import type { ChannelTotals, Finding } from "../api/shapes.js";
 import { actsOf, type ChannelAct } from "./acts.js";
 import { readyIn } from "./forms/ready.js";
-import type { Open } from "./recorder.js";
+import type { Open } from "./opened.js";
 
 /** What settles findings that name no entry; of a channel only where it makes sense there. */
 const ACTS: Partial<Record<Finding["code"], ChannelAct | "output" | "weight" | "sign">> = {

@@ -42,7 +42,7 @@ export function ToWrite({ shift, ask }: ToWriteProps) {
       {open.length === 0 && <p className="empty">{words.toWrite.none}</p>}
       <ul className="counters">
         {open.map((counter) => (
-          <CounterItem key={keyOf(counter)} counter={counter} at={at} ask={ask} />
+          <CounterItem key={keyOf(counter)} counter={counter} at={at} ask={ask} first={open.length === 1} />
         ))}
       </ul>
       {done.length > 0 && (
@@ -50,7 +50,7 @@ export function ToWrite({ shift, ask }: ToWriteProps) {
           <summary>{words.toWrite.done(done.length)}</summary>
           <ul className="counters">
             {done.map((counter) => (
-              <CounterItem key={keyOf(counter)} counter={counter} at={at} ask={ask} />
+              <CounterItem key={keyOf(counter)} counter={counter} at={at} ask={ask} first={false} />
             ))}
           </ul>
         </details>
@@ -72,9 +72,11 @@ interface CounterItemProps {
   readonly counter: Counter;
   readonly at: string;
   readonly ask: Ask;
+  /** Whether writing it down is what is to be done first. */
+  readonly first: boolean;
 }
 
-function CounterItem({ counter: { channel, total }, at, ask }: CounterItemProps) {
+function CounterItem({ counter: { channel, total }, at, ask, first }: CounterItemProps) {
   const speech = useSpeech();
   const { words, tenths, inTenths } = speech;
   const open = useRecorder();
@@ -108,7 +110,7 @@ function CounterItem({ counter: { channel, total }, at, ask }: CounterItemProps)
         {open !== null && (
           <button
             type="button"
-            className={total.atRisk > 0 ? "act spaced" : "spaced"}
+            className={first ? "act spaced" : "spaced"}
             aria-label={words.record.of(words.record.writeDown, name)}
             onClick={() => open({ act: "reading", channel: channel.channel, total: total.total })}
           >

@@ -1,7 +1,7 @@
 /** Figures of signatures, said as the tables call them. */
 
 import type { Category, SignedFigure } from "../api/shapes.js";
-import type { Speech } from "../words/language.js";
+import type { Speech } from "../words/speech.js";
 import { clock } from "../words/wall.js";
 
 type Of = Pick<SignedFigure, "row" | "start" | "end">;

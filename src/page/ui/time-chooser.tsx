@@ -80,7 +80,7 @@ function Exact({ clock, time, choose }: ExactProps) {
             inputMode="none"
             autoComplete="off"
             // biome-ignore lint/a11y/noAutofocus: whoever asks for another time is about to type it
-            autoFocus
+            autoFocus={time.typed === ""}
             size={5}
             value={time.typed}
             aria-describedby={`${id}-said`}

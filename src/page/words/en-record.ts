@@ -78,6 +78,7 @@ export const record = {
   aboveZero: "It must be more than 0.",
   optional: "may be left open",
   readOff: "Read it off the device.",
+  readOffAll: "Read them off the devices. One that is left open stays as it is.",
   nowIs: (rate: string) => `now ${rate}`,
   rate: "Rate",
   volume: "Volume",

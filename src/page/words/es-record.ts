@@ -80,6 +80,7 @@ export const record: Words["record"] = {
   aboveZero: "Debe ser más de 0.",
   optional: "puede quedar vacío",
   readOff: "Léalo en el equipo.",
+  readOffAll: "Léalos en los equipos. El que quede vacío sigue como está.",
   nowIs: (rate) => `ahora ${rate}`,
   rate: "Velocidad",
   volume: "Volumen",

@@ -2,7 +2,7 @@
 
 import type { ChannelTotals, Settings } from "../../api/shapes.js";
 import type { ShiftSheet } from "../../api/sheet.js";
-import type { Speech } from "../../words/language.js";
+import type { Speech } from "../../words/speech.js";
 import { RATE, VOLUME } from "../../words/typed.js";
 import type { NumberAsked } from "../form.js";
 

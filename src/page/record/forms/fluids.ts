@@ -2,7 +2,7 @@
 
 import type { BalanceRow, Entry, IntakeCategory } from "../../api/shapes.js";
 import type { Words } from "../../words/en.js";
-import type { Speech } from "../../words/language.js";
+import type { Speech } from "../../words/speech.js";
 import type { Values } from "../draft.js";
 import type { Entered, Field } from "../form.js";
 import type { Asking } from "./asking.js";

@@ -43,10 +43,11 @@ export function readingsForm(asking: Asking): Form {
   const name = ({ channel, total }: Counter) => `${channel.channel}, ${words.toWrite.totals[total.total]}`;
   return {
     title: words.record.writeDownAll,
-    told: words.record.readOff,
+    told: words.record.readOffAll,
     initial: {},
     timed: true,
-    fields: () => counters.map((counter) => field(asking, counter, name(counter), true)),
+    fields: () =>
+      counters.map((counter) => ({ ...field(asking, counter, name(counter), true), quiet: true })),
     entries: (entered, at) => readings(counters, entered.number, at),
   };
 }
