@@ -1,7 +1,7 @@
 /** What sheets ask for and what entries they make, from the shift that is shown; and which acts make sense. */
 
 import { describe, expect, it } from "vitest";
-import type { ChannelTotals, Entry, Finding, RunningTotal } from "../../src/page/api/shapes.js";
+import type { ChannelTotals, Entry, Finding, RunningTotal, Settings } from "../../src/page/api/shapes.js";
 import type { ShiftSheet } from "../../src/page/api/sheet.js";
 import { actsOf } from "../../src/page/record/acts.js";
 import { effectsOf } from "../../src/page/record/effects.js";
@@ -134,6 +134,37 @@ describe("a sheet", () => {
     expect(made(form, { ...seen, measured: "yes" })).toMatchObject([{ volume: 120 }]);
   });
 
+  it("writes down an intake by a measure of the unit's table, where it is taken by mouth", () => {
+    const settings = { household: { cup: 240 } } as unknown as Settings;
+    const form = formOf({ act: "intake" }, { ...asking, settings });
+    const asked = (category: string) => form.fields({ category, measure: "cup" }).map(({ key }) => key);
+    expect(asked("oral")).toEqual(["category", "count", "measure", "item"]);
+    expect(asked("iv-push")).toEqual(["category", "volume", "item"]);
+    const base = { kind: "intake-measured", at: AT };
+    expect(made(form, { category: "oral", measure: "cup", count: "0.5", item: "Tea" })).toEqual([
+      { ...base, category: "oral", measure: { name: "cup", count: 0.5 }, item: "Tea" },
+    ]);
+    expect(made(form, { category: "iv-push", measure: "cup", volume: "10" })).toEqual([
+      { ...base, category: "iv-push", volume: 10 },
+    ]);
+  });
+
+  it("reads or empties a chamber, and leaves open what it held where nobody looked", () => {
+    const chamber = { chamber: "chest-left", category: "chest-drain", lastReading: 180 };
+    const sheet = sheetOf([running]);
+    (sheet.shift.totals.chambers as object[]).push(chamber);
+    const form = formOf({ act: "output" }, { ...asking, sheet });
+    const chosen = { category: "chamber chest-left" };
+    const base = { at: AT, chamber: "chest-left" };
+    expect(made(form, chosen)).toBeNull();
+    expect(made(form, { ...chosen, level: "210" })).toEqual([{ kind: "chamber-read", ...base, level: 210 }]);
+    const emptied = { ...chosen, emptied: "yes" };
+    expect(made(form, { ...emptied, level: "210" })).toEqual([
+      { kind: "chamber-emptied", ...base, level: 210 },
+    ]);
+    expect(made(form, emptied)).toEqual([{ kind: "chamber-emptied", ...base }]);
+  });
+
   it("places a new line, under a key of its own", () => {
     const form = open({ act: "connect" });
     expect(made(form, { line: "new", label: "Left forearm 20 G", type: "syringe" })).toMatchObject([
@@ -245,7 +276,9 @@ describe("what recording would do", () => {
       findings: [],
     });
     const said = (effects: ReturnType<typeof hour>[]) =>
-      effectsOf(would(effects), asking.sheet, asking.speech).map(({ text }) => text);
+      effectsOf(would(effects), asking.sheet, asking.speech).map(({ text }) =>
+        text.replaceAll("\u00a0", " "),
+      );
     expect(said([hour(18, 57.5, 51)])).toEqual([
       "Left forearm, 18:00–19:00: 57.5 mL becomes 51 mL",
       "pump-1 then runs at 60 mL/h, bag empty about 02:02",

@@ -210,6 +210,7 @@ describe("all that is not written down", () => {
       .sort((a, b) => b.atRisk - a.atRisk);
     expect(open.length).toBeGreaterThan(1);
     await nurse.tap("Write down all totals");
+    await nurse.dialog.waitFor();
     for (const { expected } of open) {
       await nurse.page.keyboard.type(String(Math.round(expected * 10) / 10));
       if (expected === open.at(-1)?.expected) break;

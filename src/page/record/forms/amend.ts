@@ -6,12 +6,12 @@ import { asTyped } from "../../words/typed.js";
 import { clock, dateOf, moment } from "../../words/wall.js";
 import { instantsOf } from "../../words/zone.js";
 import type { Field, Form } from "../form.js";
-import { categoriesBeside, categoryField } from "./amount.js";
 import { type Asking, rateField, volumeField } from "./asking.js";
+import { categoriesBeside, categoryField } from "./categories.js";
 import { reasonFields, reasonIn } from "./reasons.js";
 
 /** What is a number in entries of any kind, and is a volume unless it is a rate. */
-const NUMBERS = ["volume", "rate", "volumeToInfuse", "remaining"] as const;
+const NUMBERS = ["volume", "rate", "volumeToInfuse", "remaining", "level"] as const;
 
 export function amendForm(asking: Asking, entry: Entry): Form {
   const { speech } = asking;

@@ -1,33 +1,13 @@
-/** What was measured: an intake, an output, a weight. */
+/** What was measured: an intake, in millilitres or by a measure of the household, and a weight. */
 
-import type { Category, Entry, IntakeCategory, OutputCategory } from "../../api/shapes.js";
 import type { Values } from "../draft.js";
 import type { Field, Form } from "../form.js";
 import { type Asking, volumeField } from "./asking.js";
+import { categoryField, INTAKE } from "./categories.js";
 
-/** What is measured by hand; what runs is computed. */
-const INTAKE: readonly IntakeCategory[] = [
-  "oral",
-  "enteral-water",
-  "enteral-feed",
-  "iv-push",
-  "iv-flush",
-  "blood-product",
-  "other-intake",
-];
-
-const OUTPUT: readonly OutputCategory[] = [
-  "urine",
-  "gastric",
-  "emesis",
-  "stool",
-  "drain",
-  "chest-drain",
-  "blood-loss",
-  "fluid-removal",
-  "other-output",
-];
-
+const MILLILITRES = "mL";
+/** So many cups or glasses. */
+const COUNT = { most: 100, decimals: 3 };
 /** More than a person weighs. */
 const KILOGRAMS = { most: 500, decimals: 3 };
 
@@ -36,93 +16,44 @@ export function intakeForm(asking: Asking): Form {
   const item: Field = { is: "text", key: "item", label: words.record.item, optional: true };
   return {
     title: words.record.titles.intake,
-    initial: {},
+    initial: { measure: MILLILITRES },
     timed: true,
-    fields: () => [
-      categoryField(asking, INTAKE),
-      volumeField({ key: "volume", label: words.record.volume }),
-      item,
-    ],
+    fields: (values) => [categoryField(asking, INTAKE), ...howMuch(asking, values), item],
     entries: (entered, at) => {
-      const volume = entered.number("volume");
+      const [volume, count] = [entered.number("volume"), entered.number("count")];
       const category = INTAKE.find((one) => one === entered.text("category"));
-      if (volume === null || category === undefined) return null;
-      const name = entered.text("item");
-      return [{ kind: "intake-measured", at, category, volume, ...(name === "" ? {} : { item: name }) }];
-    },
-  };
-}
-
-export function outputForm(asking: Asking): Form {
-  const { sheet, speech } = asking;
-  const { words } = speech;
-  const measured: Field = {
-    is: "choice",
-    key: "measured",
-    label: words.record.measured,
-    options: (["yes", "no"] as const).map((value) => ({ value, label: words.record.measuredAs[value] })),
-  };
-  const site: Field = {
-    is: "text",
-    key: "site",
-    label: words.record.site,
-    optional: true,
-    ...hintOf(sitesIn(sheet.entries), words.record.sitesSoFar),
-  };
-  const fields = (values: Values) => [
-    categoryField(asking, OUTPUT),
-    ...(values.measured === "no"
-      ? []
-      : [volumeField({ key: "volume", label: words.record.volume, zero: true })]),
-    measured,
-    ...(BY_SITE.has(values.category ?? "") ? [site] : []),
-  ];
-  return {
-    title: words.record.titles.output,
-    initial: { measured: "yes" },
-    timed: true,
-    fields,
-    entries: (entered, at) => {
-      const volume = entered.number("volume");
-      const category = OUTPUT.find((one) => one === entered.text("category"));
       if (category === undefined) return null;
-      const where = entered.text("site");
-      const base = {
-        kind: "output-measured",
-        at,
-        category,
-        ...(where === "" ? {} : { site: where }),
-      } as const;
-      if (entered.text("measured") === "no") return [{ ...base, occurrences: 1 }];
+      const name = entered.text("item");
+      const base = { kind: "intake-measured", at, category, ...(name === "" ? {} : { item: name }) } as const;
+      if (count !== null) return [{ ...base, measure: { name: entered.text("measure"), count } }];
       return volume === null ? null : [{ ...base, volume }];
     },
   };
 }
 
-/** What may come by more than one way. */
-const BY_SITE: ReadonlySet<string> = new Set(["drain", "chest-drain", "gastric", "urine"]);
-
-function sitesIn(entries: readonly Entry[]): string[] {
-  return [...new Set(entries.flatMap(({ site }) => (typeof site === "string" ? [site] : [])))];
-}
-
-function hintOf(sites: readonly string[], say: (sites: string) => string): { hint?: string } {
-  return sites.length === 0 ? {} : { hint: say(sites.join(", ")) };
-}
-
-/** The categories that one may be taken for: those of its side. */
-export function categoriesBeside(category: Category): readonly Category[] {
-  return OUTPUT.some((one) => one === category) ? OUTPUT : [...new Set([category, ...INTAKE])];
-}
-
-export function categoryField({ speech: { words } }: Asking, values: readonly Category[]): Field {
-  const out = values === OUTPUT;
-  return {
+/** A volume; of what is taken by mouth also so many of a measure, by the unit's own table. */
+function howMuch({ settings, speech }: Asking, values: Values): Field[] {
+  const { words, volume } = speech;
+  const household = values.category === "oral" ? Object.entries(settings?.household ?? {}) : [];
+  const names: Readonly<Record<string, string>> = words.record.household;
+  const measure: Field = {
     is: "choice",
-    key: "category",
-    label: out ? words.record.whatOut : words.record.whatIn,
-    options: values.map((value) => ({ value, label: words.categories[value] })),
+    key: "measure",
+    label: words.record.measuredIn,
+    options: [
+      { value: MILLILITRES, label: MILLILITRES },
+      ...household.map(([name, holds]) => ({ value: name, label: names[name] ?? name, hint: volume(holds) })),
+    ],
   };
+  const chosen = household.find(([name]) => name === values.measure);
+  const number: Field =
+    chosen === undefined
+      ? volumeField({ key: "volume", label: words.record.volume })
+      : {
+          ...{ is: "number", key: "count", label: words.record.howMany, unit: names[chosen[0]] ?? chosen[0] },
+          ...{ limits: COUNT, zero: false },
+        };
+  return household.length === 0 ? [number] : [number, measure];
 }
 
 export function weightForm({ speech: { words } }: Asking): Form {
