@@ -95,6 +95,30 @@ describe("a total that would be lost", () => {
   });
 });
 
+describe("a chamber that collects", () => {
+  it("is emptied with what it held, which is asked where it was left open", async () => {
+    const placed = {
+      kind: "chamber-placed",
+      at: "2026-03-04T12:00:00-06:00",
+      chamber: "chest-left",
+      level: 0,
+    };
+    const entries = [{ ...placed, category: "chest-drain" }];
+    await unit.send("encounters/demo-a/entries", { entries });
+    const nurse = await nurseAt("demo-a");
+    await nurse.tap("Output");
+    await nurse.choose("Chest drain, chest-left");
+    await nurse.choose("Emptied");
+    await nurse.dialog.getByText("chest-left: nobody has written it down since 12:00.").waitFor();
+    const question = nurse.dialog.getByRole("region", { name: "Question" });
+    await question.getByLabel(/^Volume/).click();
+    await nurse.digits("230");
+    await nurse.dialog.getByText(/^Chest drain, .*becomes 230.mL/).waitFor();
+    await nurse.record();
+    expect((await entriesOf("demo-a")).at(-1)).toMatchObject({ kind: "chamber-emptied", level: 230 });
+  });
+});
+
 describe("when something happened", () => {
   it("is a clock time of another day, and never still to come", async () => {
     const nurse = await nurseAt("demo-a");

@@ -121,14 +121,6 @@ const RECORDING: readonly View[] = [
     }),
   },
   {
-    name: "record-chamber",
-    looking: shift("demo-d"),
-    after: sheet("Output", async (nurse) => {
-      await nurse.dialog.locator("label.option").first().click();
-      await nurse.choose("Emptied");
-    }),
-  },
-  {
     name: "record-time",
     looking: shift("demo-a"),
     after: sheet("Intake", async (nurse) => {
