@@ -32,7 +32,6 @@ const sheet = (button: string | RegExp, after?: (nurse: Nurse) => Promise<unknow
 
 /** Waits until what recording would do is said. */
 const tried = async (page: Page) => {
-  await page.waitForTimeout(300);
   await page.waitForSelector(".effect[aria-busy=true]", { state: "detached" });
 };
 
