@@ -29,7 +29,8 @@ const IN_ALL = 180 * DAY;
 /** What is compared from the shift on in which the first figure may be another, as far as the answer has come. */
 export function intervalsSince(facts: StayFacts, movedFrom: Instant, until: Instant): Period[] {
   const { stretches } = facts.conventions;
-  const { start } = shiftOf(facts, movedFrom);
+  // What is charted exactly at a shift's start may belong to the shift that ends there.
+  const { start } = shiftOf(facts, later(movedFrom, -1));
   if (start >= until) return [];
   const end = earliest(shiftOf(facts, later(until, -1)).end, later(start, IN_ALL));
   const turn = earliest(end, shiftOf(facts, later(start, BY_HOUR)).start);

@@ -133,6 +133,17 @@ describe("a dry run of what moves the balance", () => {
     ]);
   });
 
+  it("says what moves in the shift that ends at the moment it is charted", async () => {
+    const stay = await Stay.running();
+    stay.itIs("19:20");
+    const last = { start: "2026-03-04T18:00:00-06:00", end: "2026-03-04T19:00:00-06:00" };
+    const { body } = await stay.post([{ ...output(200, "u"), at: last.end }], { dryRun: true });
+    expect(body.effects).toEqual([
+      { row: urine, ...last, before: 0, after: 200 },
+      { row: net, ...last, before: 75, after: -125 },
+    ]);
+  });
+
   it("says the net where something was lost, and beside a line that gives more", async () => {
     const stay = await Stay.running();
     const lost = on("10:45", "delivery-lost", {

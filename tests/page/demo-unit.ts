@@ -41,7 +41,7 @@ export class DemoUnit {
     const store = await openSqlite(":memory:", { migrate: true });
     if (!empty) await seed(store, instant(clock.now));
     const tokens = new Map<string, string>();
-    for (const role of ["nurse", "charge-nurse", "administrator"]) {
+    for (const role of ["nurse", "charge-nurse", "administrator", "integration"]) {
       const { secret, hash } = newToken();
       const good = { createdAt: instant(clock.now), expiresAt: null, revokedAt: null };
       await store.createToken({ id: role, hash, role, name: `Demo ${role}`, units: null, ...good });

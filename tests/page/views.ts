@@ -2,6 +2,7 @@
 
 import type { Page } from "playwright-core";
 import type { Looking } from "./browser.js";
+import { Nurse } from "./nurse.js";
 
 export interface View {
   /** A name that can be a file's. */
@@ -19,6 +20,165 @@ const why = (name: RegExp) => async (page: Page) => {
   await page.getByRole("dialog").waitFor();
   await page.waitForSelector("[role=status]", { state: "detached" });
 };
+
+/** Opens a sheet by the button so called, and does what comes after. */
+const sheet = (button: string | RegExp, after?: (nurse: Nurse) => Promise<unknown>) => async (page: Page) => {
+  const nurse = new Nurse(page);
+  await nurse.tap(button);
+  await nurse.dialog.waitFor();
+  await after?.(nurse);
+  await tried(page);
+};
+
+/** Waits until what recording would do is said. */
+const tried = async (page: Page) => {
+  await page.waitForSelector(".effect[aria-busy=true]", { state: "detached" });
+};
+
+const more = (channel: string, act: string, after?: (nurse: Nurse) => Promise<unknown>) =>
+  sheet(`More of ${channel}`, async (nurse) => {
+    await nurse.tap(act);
+    await after?.(nurse);
+  });
+
+const RECORDING: readonly View[] = [
+  {
+    name: "record-total",
+    looking: shift("demo-a"),
+    after: sheet(/^Write down the total, pump-2, Primary/, (nurse) => nurse.digits("1550")),
+  },
+  {
+    name: "record-second-look",
+    looking: shift("demo-a"),
+    after: sheet(/^Write down the total, pump-2, Primary/, async (nurse) => {
+      await nurse.digits("1455");
+      await nurse.tap("Record");
+      await nurse.dialog.getByText("Look again").waitFor();
+    }),
+  },
+  {
+    name: "record-reason",
+    looking: shift("demo-a"),
+    after: sheet(/^Write down the total, pump-2, Primary/, async (nurse) => {
+      await nurse.digits("155");
+      await nurse.tap("Record");
+      await nurse.dialog.getByText("Look again").waitFor();
+      await nurse.choose("A clear nobody recorded");
+    }),
+  },
+  { name: "record-all", looking: shift("demo-g"), after: sheet("Write down all totals") },
+  { name: "record-more", looking: shift("demo-a"), after: sheet("More of pump-2") },
+  {
+    name: "record-rate",
+    looking: shift("demo-a"),
+    after: sheet("Change rate, pump-2", async (nurse) => {
+      await nurse.choose("15 min ago");
+      await nurse.digits("62.5");
+    }),
+  },
+  {
+    name: "record-secondary",
+    looking: shift("demo-a"),
+    after: more("pump-2", "Secondary", async (nurse) => {
+      await nurse.choose("A medication in dextrose");
+      await nurse.dialog.getByLabel("Which medication").fill("Cefazolin");
+      await nurse.field("Volume");
+      await nurse.digits("250");
+      await nurse.field("Rate");
+      await nurse.digits("500");
+    }),
+  },
+  {
+    name: "record-bag",
+    looking: shift("demo-a"),
+    after: sheet("Hang a bag, pump-1", (nurse) => nurse.choose("Another fluid")),
+  },
+  {
+    name: "record-bolus",
+    looking: shift("demo-a"),
+    after: more("pump-2", "Bolus", (nurse) => nurse.digits("50")),
+  },
+  {
+    name: "record-loss",
+    looking: shift("demo-a"),
+    after: more("pump-2", "Change therapy", (nurse) => nurse.dialog.getByText("would be lost").waitFor()),
+  },
+  {
+    name: "record-loss-left",
+    looking: shift("demo-a"),
+    after: more("pump-2", "Clear totals", async (nurse) => {
+      await nurse.dialog.getByText("would be lost").waitFor();
+      await nurse.choose("Another reason");
+    }),
+  },
+  {
+    name: "record-output",
+    looking: shift("demo-d", "&shift=2026-03-03/day"),
+    after: sheet("Output", async (nurse) => {
+      await nurse.choose("Drain");
+      await nurse.digits("120");
+    }),
+  },
+  {
+    name: "record-time",
+    looking: shift("demo-a"),
+    after: sheet("Intake", async (nurse) => {
+      await nurse.choose("Oral");
+      await nurse.choose("Another time");
+      await nurse.digits("2315");
+    }),
+  },
+  {
+    name: "record-connect",
+    looking: shift("demo-a"),
+    after: sheet("Connect a channel", (nurse) => nurse.choose("A new line")),
+  },
+  {
+    name: "record-settle",
+    looking: shift("demo-e", "&shift=2026-03-03/night"),
+    after: sheet("Settle it: A total lost"),
+  },
+  {
+    name: "record-entries",
+    looking: shift("demo-a"),
+    after: (page) => page.getByText("entries of this shift").click(),
+  },
+  {
+    name: "record-undo",
+    looking: shift("demo-a"),
+    after: async (page) => {
+      await page.getByText("entries of this shift").click();
+      await page
+        .getByRole("button", { name: /^Undo: Output measured/ })
+        .first()
+        .click();
+      await page.getByRole("dialog").waitFor();
+    },
+  },
+  {
+    name: "record-amend",
+    looking: shift("demo-a"),
+    after: async (page) => {
+      await page.getByText("entries of this shift").click();
+      await page
+        .getByRole("button", { name: /^Put right: Bag hung/ })
+        .first()
+        .click();
+      await page.getByRole("dialog").waitFor();
+    },
+  },
+  {
+    name: "record-spanish",
+    looking: { ...shift("demo-a"), locale: "es-ES" },
+    after: async (page) => {
+      await page.getByRole("button", { name: "Más de pump-2" }).click();
+      await page.getByRole("button", { name: "Cambiar terapia" }).click();
+      await page.getByText("Se perderían").waitFor();
+    },
+  },
+  { name: "sign", looking: shift("demo-a"), after: sheet("Sign the shift") },
+  { name: "sign-over", looking: shift("demo-e", "&shift=2026-03-03/night"), after: sheet("Sign the shift") },
+];
 
 export const VIEWS: readonly View[] = [
   { name: "sign-in", looking: { as: null } },
@@ -98,4 +258,5 @@ export const VIEWS: readonly View[] = [
     },
   },
   { name: "why-bag", looking: shift("demo-a"), after: why(/^dextrose-2, delivered/) },
+  ...RECORDING,
 ];

@@ -79,5 +79,6 @@ export function aboutFigure({ encounter, row, ...asked }: FigureAsked) {
 /** Asks again what is shown of an encounter, since something was recorded of it. */
 export function refreshEncounter(queries: QueryClient, encounter: string): void {
   void queries.invalidateQueries({ queryKey: ["sheet", encounter] });
+  void queries.invalidateQueries({ queryKey: ["tried", encounter] });
   void queries.invalidateQueries({ queryKey: ["patients"] });
 }

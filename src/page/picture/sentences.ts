@@ -1,8 +1,8 @@
 /** What the picture shows, in words: a sentence per flow, per span nobody knows, per amount and per mark. */
 
 import type { Category, Entry, Interval } from "../api/shapes.js";
-import type { Speech } from "../words/language.js";
 import { duration, together } from "../words/numbers.js";
+import type { Speech } from "../words/speech.js";
 import { clock, clockAmong } from "../words/wall.js";
 import type { Block } from "./amounts.js";
 import type { DrawnFlow, Gap } from "./lanes.js";

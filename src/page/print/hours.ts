@@ -5,7 +5,7 @@
 
 import type { ShiftFigures } from "../api/shapes.js";
 import { type Cell as Figure, rowsOfBalance, rowsOfLines, type TableRow } from "../shift/table-rows.js";
-import type { Speech } from "../words/language.js";
+import type { Speech } from "../words/speech.js";
 import { moment } from "../words/wall.js";
 import { type Block, type Cell, type Column, heading, type Line, line, type Row } from "./sheet.js";
 import type { Source } from "./source.js";

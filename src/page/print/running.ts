@@ -72,7 +72,7 @@ export function toReadOf(source: Source): Block[] {
       words.chamber(
         chamber,
         categoryName(category, speech),
-        speech.inTenths(lastReading),
+        lastReading === null ? null : speech.inTenths(lastReading),
         whenOf(source, since),
       ),
     ),

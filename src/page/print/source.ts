@@ -3,7 +3,7 @@
 import type { Unit } from "../api/shapes.js";
 import type { ShiftSheet, StaySheet } from "../api/sheet.js";
 import type { PrintWords } from "../words/en-print.js";
-import type { Speech } from "../words/language.js";
+import type { Speech } from "../words/speech.js";
 import { clockAmong, dateOf, moment } from "../words/wall.js";
 
 export interface Source {

@@ -1,7 +1,7 @@
 /** What a channel does, in words: its rate and fluid, or why nothing flows. */
 
 import type { ChannelTotals } from "../api/shapes.js";
-import type { Speech } from "../words/language.js";
+import type { Speech } from "../words/speech.js";
 
 /** "75 mL/h of sodium chloride": what a channel does, in a sentence without its name. */
 export function doing(

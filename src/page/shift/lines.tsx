@@ -2,6 +2,7 @@
 
 import type { ChannelTotals } from "../api/shapes.js";
 import type { ShiftSheet } from "../api/sheet.js";
+import { ChannelActs } from "../record/channel-acts.js";
 import { useSpeech } from "../words/language.js";
 import { together } from "../words/numbers.js";
 import type { Ask } from "./asked.js";
@@ -58,6 +59,7 @@ function Channel({ channel, sheet, ask }: ChannelProps) {
         <strong>{channel.channel}</strong> {together(doing(channel, fluid, speech))}
       </p>
       {flow !== null && <BagFigures flow={flow} hanging={hanging ?? null} sheet={sheet} ask={ask} />}
+      <ChannelActs now={channel} />
     </div>
   );
 }

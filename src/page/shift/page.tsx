@@ -7,7 +7,11 @@ import { useQuery, useQueryClient } from "@tanstack/react-query";
 import { useState } from "react";
 import { aboutShift, aboutUnits, lastSheetOf } from "../api/asking.js";
 import { Refused } from "../api/problems.js";
+import type { Settings } from "../api/shapes.js";
 import type { StaySheet } from "../api/sheet.js";
+import { RecordBar } from "../record/bar.js";
+import { EntriesOfShift } from "../record/entries.js";
+import { Recording } from "../record/recorder.js";
 import { signOut } from "../sign-in/who.js";
 import { Top } from "../ui/frame.js";
 import { go } from "../ui/going.js";
@@ -61,7 +65,13 @@ export function ShiftPage({ encounter, wanted }: ShiftPageProps) {
           />
         )}
         {shown.isPending && data === undefined && <Loading />}
-        {data && <Shown data={data} lateAfter={unit?.settings.lateAfter ?? "PT2H"} />}
+        {data && (
+          <Shown
+            data={data}
+            settings={unit?.settings ?? null}
+            answeredAt={shown.dataUpdatedAt || Date.now()}
+          />
+        )}
       </main>
     </>
   );
@@ -69,11 +79,12 @@ export function ShiftPage({ encounter, wanted }: ShiftPageProps) {
 
 interface ShownProps {
   readonly data: StaySheet;
-  /** The unit's setting, an ISO 8601 duration. */
-  readonly lateAfter: string;
+  /** The unit's; null until they are known. */
+  readonly settings: Settings | null;
+  readonly answeredAt: number;
 }
 
-function Shown({ data: { stay, sheet }, lateAfter }: ShownProps) {
+function Shown({ data: { stay, sheet }, settings, answeredAt }: ShownProps) {
   const { words } = useSpeech();
   const [asked, setAsked] = useState<Asked | null>(null);
   if (sheet === null) {
@@ -85,19 +96,21 @@ function Shown({ data: { stay, sheet }, lateAfter }: ShownProps) {
     );
   }
   return (
-    <>
+    <Recording stay={stay} sheet={sheet} settings={settings} answeredAt={answeredAt}>
       <PatientHead stay={stay} />
       <ShiftControls shifts={stay.shifts} shown={sheet.shift} />
       <div className="pair">
         <ToWrite shift={sheet.shift} ask={setAsked} />
-        <Open findings={sheet.shift.findings} at={sheet.shift.until} />
+        <Open shift={sheet.shift} />
       </div>
       <div className="pair">
         <Lines sheet={sheet} ask={setAsked} />
         <BalanceSection shift={sheet.shift} ask={setAsked} />
       </div>
-      <Hours sheet={sheet} lateAfter={lateAfter} ask={setAsked} />
+      <Hours sheet={sheet} lateAfter={settings?.lateAfter ?? "PT2H"} ask={setAsked} />
+      <EntriesOfShift sheet={sheet} />
+      <RecordBar shift={sheet.shift.shift} />
       {asked && <WhySheet asked={asked} stay={stay} sheet={sheet} close={() => setAsked(null)} />}
-    </>
+    </Recording>
   );
 }

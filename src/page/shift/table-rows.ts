@@ -2,7 +2,7 @@
 
 import type { BalanceRow, Basis, Certainty, ShiftFigures, VolumeRow } from "../api/shapes.js";
 import { categoryName } from "../picture/sentences.js";
-import type { Speech } from "../words/language.js";
+import type { Speech } from "../words/speech.js";
 import type { AskedFigure, Summand } from "./asked.js";
 
 export interface Cell {

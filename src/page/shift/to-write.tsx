@@ -4,6 +4,8 @@
  */
 
 import type { ChannelTotals, RunningTotal, ShiftFigures } from "../api/shapes.js";
+import { countersOpen } from "../record/forms/reading.js";
+import { useRecorder } from "../record/recorder.js";
 import { type Speech, useSpeech } from "../words/language.js";
 import { clock, moment } from "../words/wall.js";
 import type { Ask } from "./asked.js";
@@ -23,18 +25,24 @@ export function ToWrite({ shift, ask }: ToWriteProps) {
   const { at, channels } = shift.totals;
   const running = moment(at) < moment(shift.end);
   const counters = channels.flatMap((channel) => channel.totals.map((total) => ({ channel, total })));
-  const open = counters
-    .filter(({ total }) => total.atRisk > 0 || total.atLeast || total.waiting !== undefined)
-    .sort((a, b) => b.total.atRisk - a.total.atRisk);
-  const done = counters.filter((counter) => !open.includes(counter) && isUsed(counter));
+  const open = countersOpen(channels);
+  const done = counters.filter(
+    (counter) => !open.some(({ total }) => total === counter.total) && isUsed(counter),
+  );
+  const record = useRecorder();
   return (
     <section aria-labelledby="to-write">
       <h2 id="to-write">{words.toWrite.heading}</h2>
       <p className="soft">{running ? words.toWrite.now(clock(at)) : words.toWrite.atEnd(clock(at))}</p>
+      {open.length > 1 && record !== null && (
+        <button type="button" className="act spaced" onClick={() => record({ act: "readings" })}>
+          {words.record.writeDownAll}
+        </button>
+      )}
       {open.length === 0 && <p className="empty">{words.toWrite.none}</p>}
       <ul className="counters">
         {open.map((counter) => (
-          <CounterItem key={keyOf(counter)} counter={counter} at={at} ask={ask} />
+          <CounterItem key={keyOf(counter)} counter={counter} at={at} ask={ask} first={open.length === 1} />
         ))}
       </ul>
       {done.length > 0 && (
@@ -42,7 +50,7 @@ export function ToWrite({ shift, ask }: ToWriteProps) {
           <summary>{words.toWrite.done(done.length)}</summary>
           <ul className="counters">
             {done.map((counter) => (
-              <CounterItem key={keyOf(counter)} counter={counter} at={at} ask={ask} />
+              <CounterItem key={keyOf(counter)} counter={counter} at={at} ask={ask} first={false} />
             ))}
           </ul>
         </details>
@@ -64,11 +72,14 @@ interface CounterItemProps {
   readonly counter: Counter;
   readonly at: string;
   readonly ask: Ask;
+  /** Whether writing it down is what is to be done first. */
+  readonly first: boolean;
 }
 
-function CounterItem({ counter: { channel, total }, at, ask }: CounterItemProps) {
+function CounterItem({ counter: { channel, total }, at, ask, first }: CounterItemProps) {
   const speech = useSpeech();
   const { words, tenths, inTenths } = speech;
+  const open = useRecorder();
   const name = `${channel.channel}, ${words.toWrite.totals[total.total]}`;
   const shown = `${words.toWrite.shouldShow} ${inTenths(total.expected)}`;
   return (
@@ -96,6 +107,16 @@ function CounterItem({ counter: { channel, total }, at, ask }: CounterItemProps)
           <span className="soft">{lastWritten(total, speech)}</span>
         </p>
         {total.waiting && <p>{words.toWrite.waiting(inTenths(total.waiting.value))}</p>}
+        {open !== null && (
+          <button
+            type="button"
+            className={first ? "act spaced" : "spaced"}
+            aria-label={words.record.of(words.record.writeDown, name)}
+            onClick={() => open({ act: "reading", channel: channel.channel, total: total.total })}
+          >
+            {words.record.writeDown}
+          </button>
+        )}
       </div>
     </li>
   );

@@ -6,7 +6,8 @@
 import { useQuery } from "@tanstack/react-query";
 import type { ReactNode } from "react";
 import { aboutWho } from "../sign-in/who.js";
-import { LANGUAGES, type Language, useLanguage } from "../words/language.js";
+import { useLanguage } from "../words/language.js";
+import { LANGUAGES, type Language } from "../words/speech.js";
 
 export function Frame({ children }: { readonly children: ReactNode }) {
   const { words } = useLanguage().speech;

@@ -8,19 +8,23 @@ interface SheetProps {
   readonly title: string;
   readonly children: ReactNode;
   readonly close: () => void;
+  /** What the button that closes it says; "Close" where nothing is lost by it. */
+  readonly closeName?: string;
+  /** Whether a tap beside it leaves it open: what was typed is not lost by a slip. */
+  readonly keep?: boolean;
 }
 
-export function Sheet({ title, children, close }: SheetProps) {
+export function Sheet({ title, children, close, closeName, keep = false }: SheetProps) {
   const { words, language } = useSpeech();
   return (
     <I18nProvider locale={language}>
-      <ModalOverlay className="over" isOpen isDismissable onOpenChange={(open) => !open && close()}>
+      <ModalOverlay className="over" isOpen isDismissable={!keep} onOpenChange={(open) => !open && close()}>
         <Modal className="sheet-room">
           <Dialog className="sheet-over">
             <div className="sheet-head">
               <Heading slot="title">{title}</Heading>
               <button type="button" onClick={close}>
-                {words.why.close}
+                {closeName ?? words.why.close}
               </button>
             </div>
             {children}

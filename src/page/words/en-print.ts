@@ -66,8 +66,8 @@ export const enPrint = {
   read: "Read at handover",
   allWritten: "written down",
   waiting: (volume: string) => `${volume} read, waits for a decision`,
-  chamber: (chamber: string, category: string, volume: string, when: string) =>
-    `${chamber} (${category}) held ${volume} at ${when}; what came since only it knows.`,
+  chamber: (chamber: string, category: string, volume: string | null, when: string) =>
+    `${chamber} (${category}) ${volume === null ? "was emptied" : `held ${volume}`} at ${when}; what came since only it knows.`,
 
   what: "What",
   act: "What was found, and what settles it",

@@ -5,6 +5,7 @@
  */
 
 import { findings, kinds } from "./en-ledger.js";
+import { record, sign } from "./en-record.js";
 
 export const en = {
   language: "English",
@@ -12,6 +13,8 @@ export const en = {
   invented: "Demo data, invented. No such patients exist.",
   kinds,
   findings,
+  record,
+  sign,
 
   signIn: {
     heading: "Sign in",

@@ -64,7 +64,7 @@ export const esPrint: PrintWords = {
   allWritten: "anotado",
   waiting: (volume) => `${volume} leídos, pendiente de decidir`,
   chamber: (chamber, category, volume, when) =>
-    `${chamber} (${category}) tenía ${volume} a las ${when}; lo que llegó después solo se sabe mirando.`,
+    `${chamber} (${category}) ${volume === null ? "se vació" : `tenía ${volume}`} a las ${when}; lo que llegó después solo se sabe mirando.`,
 
   what: "Qué",
   act: "Qué se encontró y qué lo resuelve",

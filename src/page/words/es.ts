@@ -2,6 +2,7 @@
 
 import type { Words } from "./en.js";
 import { findings, kinds } from "./es-ledger.js";
+import { record, sign } from "./es-record.js";
 
 export const es: Words = {
   language: "Español",
@@ -9,6 +10,8 @@ export const es: Words = {
   invented: "Datos de demostración, inventados. Estos pacientes no existen.",
   kinds,
   findings,
+  record,
+  sign,
 
   signIn: {
     heading: "Iniciar sesión",

@@ -4,32 +4,11 @@
  */
 
 import { createContext, type ReactNode, useContext, useEffect, useMemo, useState } from "react";
-import { en, type Words } from "./en.js";
-import { es } from "./es.js";
-import { numbersIn } from "./numbers.js";
-import { clock, dateOf, dayName } from "./wall.js";
+import { LANGUAGES, type Language, type Speech, speechIn } from "./speech.js";
 
-export const LANGUAGES = { en, es };
-export type Language = keyof typeof LANGUAGES;
+export type { Speech } from "./speech.js";
 
 const KEPT = "language";
-
-/** The words of a language, and how it writes what the API sends. */
-export interface Speech {
-  readonly language: Language;
-  readonly words: Words;
-  figure(value: number): string;
-  tenths(value: number): string;
-  /** A volume with its unit, never parted from it. */
-  volume(value: number): string;
-  /** The same to a tenth of a millilitre. */
-  inTenths(value: number): string;
-  rate(value: number): string;
-  /** The day of a date or instant. */
-  day(text: string): string;
-  /** The clock time, with its day when that is not the day of `reference`. */
-  clockSeenFrom(instant: string, reference: string): string;
-}
 
 interface Chosen {
   readonly speech: Speech;
@@ -73,23 +52,4 @@ export function useSpeech(): Speech {
 function languageAmong(kept: string | null, preferred: readonly string[]): Language {
   const wanted = [kept ?? "", ...preferred].map((tag) => tag.split("-")[0] ?? "");
   return wanted.find((tag): tag is Language => tag in LANGUAGES) ?? "en";
-}
-
-function speechIn(language: Language, preferred: readonly string[]): Speech {
-  const locale = preferred.find((tag) => tag.split("-")[0] === language) ?? language;
-  const words = LANGUAGES[language];
-  const { figure, tenths } = numbersIn(locale);
-  const day = (text: string) => dayName(dateOf(text), locale);
-  return {
-    language,
-    words,
-    figure,
-    tenths,
-    volume: (value) => `${figure(value)}\u00a0mL`,
-    inTenths: (value) => `${tenths(value)}\u00a0mL`,
-    rate: (value) => `${figure(value)}\u00a0mL/h`,
-    day,
-    clockSeenFrom: (instant, reference) =>
-      dateOf(instant) === dateOf(reference) ? clock(instant) : words.shift.on(clock(instant), day(instant)),
-  };
 }

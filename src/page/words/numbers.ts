@@ -8,6 +8,8 @@ export interface Numbers {
   figure(value: number): string;
   /** A volume as a device shows it: running totals are computed to the microlitre, a nurse compares tenths. */
   tenths(millilitres: number): string;
+  /** The sign between whole and parts. */
+  readonly decimal: string;
 }
 
 /** The numbers of a locale such as "en-US" or "es". */
@@ -19,7 +21,7 @@ export function numbersIn(locale: string): Numbers {
     numberingSystem: "latn",
   });
   // Where the comma is the decimal sign a point between thousands could be read as one: a space is not.
-  const decimal = format.formatToParts(0.5).find(({ type }) => type === "decimal")?.value;
+  const decimal = format.formatToParts(0.5).find(({ type }) => type === "decimal")?.value ?? ".";
   const figure = (value: number) =>
     format
       .formatToParts(value)
@@ -28,7 +30,7 @@ export function numbersIn(locale: string): Numbers {
         return type === "group" && decimal === "," ? "\u202f" : text;
       })
       .join("");
-  return { figure, tenths: (millilitres) => figure(Math.round(millilitres * 10) / 10) };
+  return { figure, decimal, tenths: (millilitres) => figure(Math.round(millilitres * 10) / 10) };
 }
 
 /** Minutes as people say them: "35 min", "1 h", "1 h 20 min"; anything below a minute is a minute. */

@@ -19,7 +19,7 @@ export function dateOf(instant: string): string {
 }
 
 /** "2026-03-04T05:10:00-06:00" → "-06:00"; "Z" is "+00:00". */
-function offsetOf(instant: string): string {
+export function offsetOf(instant: string): string {
   return /[+-]\d\d:\d\d$/.exec(instant)?.[0] ?? "+00:00";
 }
 
