@@ -3,6 +3,10 @@
  * same sheet. The token never does.
  */
 
+/** What is shown of a unit or a stay; null for its list of patients, or the page of a shift. */
+const VIEWS = ["round", "findings", "history", "changes", "chart"] as const;
+export type ViewName = (typeof VIEWS)[number];
+
 export interface Choice {
   readonly unit: string | null;
   /** Whether the list shows discharged patients too. */
@@ -10,7 +14,27 @@ export interface Choice {
   readonly encounter: string | null;
   /** "2026-03-04/day"; null for the latest shift of the stay. */
   readonly shift: string | null;
+  readonly view: ViewName | null;
+  /** The instant as of which everything is shown; null for what is known now. */
+  readonly asOf: string | null;
+  /** The earlier of the two moments between which changes are shown. */
+  readonly since: string | null;
+  /** The entry whose history is open. */
+  readonly entry: string | null;
 }
+
+/** No stay chosen, nor anything of one. */
+export const NO_STAY = {
+  encounter: null,
+  shift: null,
+  view: null,
+  asOf: null,
+  since: null,
+  entry: null,
+};
+
+/** Nothing chosen. */
+export const NOTHING: Choice = { unit: null, discharged: false, ...NO_STAY };
 
 export function choiceIn(search: string): Choice {
   const query = new URLSearchParams(search);
@@ -19,6 +43,10 @@ export function choiceIn(search: string): Choice {
     discharged: query.get("discharged") === "yes",
     encounter: query.get("encounter"),
     shift: query.get("shift"),
+    view: VIEWS.find((view) => view === query.get("view")) ?? null,
+    asOf: query.get("as-of"),
+    since: query.get("since"),
+    entry: query.get("entry"),
   };
 }
 
@@ -29,6 +57,10 @@ export function addressOf(choice: Choice): string {
   if (choice.discharged) query.set("discharged", "yes");
   if (choice.encounter !== null) query.set("encounter", choice.encounter);
   if (choice.shift !== null) query.set("shift", choice.shift);
-  const text = query.toString().replaceAll("%2F", "/");
+  if (choice.view !== null) query.set("view", choice.view);
+  if (choice.asOf !== null) query.set("as-of", choice.asOf);
+  if (choice.since !== null) query.set("since", choice.since);
+  if (choice.entry !== null) query.set("entry", choice.entry);
+  const text = query.toString().replaceAll("%2F", "/").replaceAll("%3A", ":");
   return text === "" ? "" : `?${text}`;
 }

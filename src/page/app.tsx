@@ -1,7 +1,7 @@
 /** Which view there is: signing in, the patients of a unit, or one patient's shift. The address names it. */
 
 import { useQuery, useQueryClient } from "@tanstack/react-query";
-import { useEffect } from "react";
+import { lazy, Suspense, useEffect } from "react";
 import { Patients } from "./patients/patients.js";
 import { Patterns } from "./picture/legend.js";
 import { ShiftPage } from "./shift/page.js";
@@ -11,6 +11,10 @@ import { Frame, Top } from "./ui/frame.js";
 import { useChoice } from "./ui/going.js";
 import { Failed, Loading } from "./ui/states.js";
 import { useSpeech } from "./words/language.js";
+
+/** Loaded when somebody first goes there: whoever charts at the bedside need not wait for it. */
+const RoundPage = lazy(() => import("./round/page.js"));
+const StayPage = lazy(() => import("./round/stay-page.js"));
 
 export function App() {
   const queries = useQueryClient();
@@ -53,6 +57,21 @@ function Unknown({ failure, again }: { readonly failure: unknown; readonly again
 
 function View() {
   const choice = useChoice();
-  if (choice.encounter === null) return <Patients choice={choice} />;
-  return <ShiftPage key={choice.encounter} encounter={choice.encounter} wanted={choice.shift} />;
+  const { encounter, shift, view, asOf } = choice;
+  if (encounter === null && view === "round") {
+    return (
+      <Suspense fallback={<Loading />}>
+        <RoundPage choice={choice} />
+      </Suspense>
+    );
+  }
+  if (encounter === null) return <Patients choice={choice} />;
+  if (view === null || view === "round") {
+    return <ShiftPage key={encounter} encounter={encounter} wanted={shift} asOf={asOf} />;
+  }
+  return (
+    <Suspense fallback={<Loading />}>
+      <StayPage key={encounter} encounter={encounter} view={view} choice={choice} />
+    </Suspense>
+  );
 }

@@ -1,10 +1,8 @@
 /** What is chosen stands in the address; the token only ever passes through its fragment. */
 
 import { describe, expect, it } from "vitest";
-import { addressOf, type Choice, choiceIn } from "../../src/page/address.js";
+import { addressOf, choiceIn, NOTHING } from "../../src/page/address.js";
 import { tokenInFragment } from "../../src/page/api/token.js";
-
-const NOTHING: Choice = { unit: null, discharged: false, encounter: null, shift: null };
 
 describe("the address of a sheet", () => {
   it("names the stay and the shift legibly", () => {
@@ -13,13 +11,23 @@ describe("the address of a sheet", () => {
     );
   });
 
+  it("names the moment as of which it is shown, and a view that there is", () => {
+    const choice = choiceIn("?encounter=bed-4&view=findings&as-of=2026-03-04T18:46:00%2B01:00");
+    expect(choice).toMatchObject({ view: "findings", asOf: "2026-03-04T18:46:00+01:00" });
+    expect(addressOf(choice)).toBe("?encounter=bed-4&view=findings&as-of=2026-03-04T18:46:00%2B01:00");
+    expect(choiceIn("?view=nothing-of-the-kind").view).toBeNull();
+  });
+
   it("is bare when nothing is chosen", () => {
     expect(addressOf(NOTHING)).toBe("");
     expect(choiceIn("")).toEqual(NOTHING);
   });
 
   it("comes back as the same choice, whatever the names hold", () => {
-    const choice = { unit: "5 & 6", discharged: true, encounter: "a=b", shift: "2026-03-04/day %2F" };
+    const choice = {
+      ...{ unit: "5 & 6", discharged: true, encounter: "a=b", shift: "2026-03-04/day %2F" },
+      ...{ view: "changes", asOf: "2026-03-04T18:46:00-06:00", since: "12", entry: "1-0500-urine" },
+    } as const;
     expect(choiceIn(addressOf(choice))).toEqual(choice);
   });
 });

@@ -5,6 +5,7 @@
  */
 
 import { findings, kinds } from "./en-ledger.js";
+import { asOf, changes, chart, history, round } from "./en-round.js";
 
 export const en = {
   language: "English",
@@ -12,6 +13,11 @@ export const en = {
   invented: "Demo data, invented. No such patients exist.",
   kinds,
   findings,
+  round,
+  asOf,
+  history,
+  changes,
+  chart,
 
   signIn: {
     heading: "Sign in",

@@ -2,6 +2,7 @@
 
 import type { Words } from "./en.js";
 import { findings, kinds } from "./es-ledger.js";
+import { asOf, changes, chart, history, round } from "./es-round.js";
 
 export const es: Words = {
   language: "Español",
@@ -9,6 +10,11 @@ export const es: Words = {
   invented: "Datos de demostración, inventados. Estos pacientes no existen.",
   kinds,
   findings,
+  round,
+  asOf,
+  history,
+  changes,
+  chart,
 
   signIn: {
     heading: "Iniciar sesión",
