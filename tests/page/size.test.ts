@@ -19,7 +19,9 @@ function firstLoad(): Set<string> {
     if (found.has(name)) return;
     found.add(name);
     const script = readFileSync(new URL(name, ASSETS), "utf8");
-    for (const [, imported] of script.matchAll(/(?:^|[;}])import\s*(?:[^"'()]*?from\s*)?"\.\/([\w.-]+\.js)"/g)) {
+    for (const [, imported] of script.matchAll(
+      /(?:^|[;}])import\s*(?:[^"'()]*?from\s*)?"\.\/([\w.-]+\.js)"/g,
+    )) {
       follow(imported!);
     }
   };

@@ -25,9 +25,11 @@ export function Faults({ faults }: { readonly faults: readonly Fault[] }) {
 
 /** "Line 3, Urine, 09:00: “2l” is no volume in mL.": where, what stands there, and what is wrong with it. */
 function sentence({ what, row, line, column, text }: Fault, { words }: Speech): string {
+  const said = words.chart.faults[what](text);
+  // A heading is named by what is said of it.
+  if (line === null && column === text) return said;
   const where = [line === null ? null : words.chart.line(line), row, column].filter(
     (one) => one !== null && one !== "",
   );
-  const said = words.chart.faults[what](text);
   return where.length === 0 ? said : `${where.join(", ")}: ${said}`;
 }

@@ -70,7 +70,7 @@ export function NewChart({ encounter, sheet, asOf, kept }: NewChartProps) {
   };
   return (
     <>
-      <h3>{words.chart.paste}</h3>
+      <h3 className="gap">{words.chart.paste}</h3>
       <p className="soft">{words.chart.hint}</p>
       <div className="remark">
         <label htmlFor="chart-text">{words.chart.text}</label>
@@ -88,11 +88,13 @@ export function NewChart({ encounter, sheet, asOf, kept }: NewChartProps) {
           {words.chart.file}{" "}
           <input type="file" accept=".csv,text/csv,text/plain" onChange={(event) => void upload(event)} />
         </label>
-        <label htmlFor="heading">{words.chart.headingMeans}</label>
-        <select id="heading" value={heading} onChange={({ target }) => setHeading(target.value as Heading)}>
-          <option value="begins">{words.chart.begins}</option>
-          <option value="ends">{words.chart.ends}</option>
-        </select>
+        <label className="field">
+          {words.chart.headingMeans}
+          <select value={heading} onChange={({ target }) => setHeading(target.value as Heading)}>
+            <option value="begins">{words.chart.begins}</option>
+            <option value="ends">{words.chart.ends}</option>
+          </select>
+        </label>
         <button
           type="button"
           className="act"
@@ -109,13 +111,11 @@ export function NewChart({ encounter, sheet, asOf, kept }: NewChartProps) {
       )}
       {shown && shown.read.faults.length > 0 && <Faults faults={shown.read.faults} />}
       {failure !== null && <NotDone failure={failure} title={words.chart.notCompared} />}
-      {shown && (
+      {shown?.answer && (
         <>
-          {shown.answer && <Beside answer={shown.answer} shift={shift} />}
-          {shown.read.figures.length > 0 && (
-            <ChartTable figures={shown.read.figures} answer={shown.answer} shift={shift} />
-          )}
-          {shown.answer && asOf === null && (
+          <Beside answer={shown.answer} shift={shift} />
+          <ChartTable figures={shown.read.figures} answer={shown.answer} shift={shift} />
+          {asOf === null && (
             <Keeping encounter={encounter} read={shown.read} shift={shift.shift} kept={kept} />
           )}
         </>

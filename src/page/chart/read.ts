@@ -110,22 +110,17 @@ interface Titled {
   readonly column: Column;
 }
 
-/** The columns in which something is written: one nobody wrote in is not missed, whatever stands over it. */
+/** The columns with what they mean; one that means nothing is not missed where nobody wrote in it. */
 function titled(
   titles: readonly string[],
   rows: readonly Lined[],
   hours: readonly Interval[],
   heading: Heading,
 ): Titled[] {
-  const used = titles
-    .map((title, index) => ({ title, place: index + 1 }))
-    .filter(({ place }) => rows.some(({ record }) => (record[place] ?? "").trim() !== ""));
-  const columns = columnsOf(
-    used.map(({ title }) => title),
-    hours,
-    heading,
-  );
-  return used.map((one, index) => ({ ...one, column: columns[index]! }));
+  const written = (place: number) => rows.some(({ record }) => (record[place] ?? "").trim() !== "");
+  return columnsOf(titles, hours, heading)
+    .map((column, index) => ({ title: titles[index] ?? "", place: index + 1, column }))
+    .filter(({ column, place }) => column.fault === undefined || written(place));
 }
 
 function readRow(name: string, lines: Readonly<Lines>, seen: Set<string>): ChartRow | RowFault {

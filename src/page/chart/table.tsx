@@ -35,7 +35,7 @@ export function ChartTable({ figures, answer, shift }: ChartTableProps) {
                 <span className="unseen">{columnName(column, speech)}</span>
                 <span aria-hidden="true">
                   {Date.parse(column.end) - Date.parse(column.start) > 3_600_000
-                    ? words.table.total
+                    ? words.chart.total
                     : clock(column.start)}
                 </span>
               </th>

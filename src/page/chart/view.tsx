@@ -35,7 +35,7 @@ export function ChartView({ encounter, sheet, asOf }: ChartViewProps) {
       {charts.error && <Failed failure={charts.error} staleFrom={null} again={() => void charts.refetch()} />}
       {ofShift.length > 0 && (
         <>
-          <h3>{words.chart.kept}</h3>
+          <h3 className="gap">{words.chart.kept}</h3>
           <ul className="kept">
             {ofShift.map(({ id, source, start, end, recorded, latest, count }) => (
               <li key={id}>

@@ -24,7 +24,7 @@ interface ChangesProps {
 }
 
 export function ChangesView({ encounter, sheet: { shift }, since, asOf }: ChangesProps) {
-  const { words, day } = useSpeech();
+  const { words, day, clockSeenFrom } = useSpeech();
   const earlier = since ?? shift.start;
   const changes = useQuery(aboutChanges(encounter, earlier, asOf));
   const time = (instant: string) => words.shift.on(clock(instant), day(instant));
@@ -54,11 +54,11 @@ export function ChangesView({ encounter, sheet: { shift }, since, asOf }: Change
       {changes.data && (
         <>
           <p>{words.changes.between(time(earlier), time(changes.data.until), changes.data.entries.length)}</p>
-          <h3>{words.changes.figures}</h3>
+          <h3 className="gap">{words.changes.figures}</h3>
           <Moved changes={changes.data} />
-          <h3>{words.changes.entries}</h3>
+          <h3 className="gap">{words.changes.entries}</h3>
           {changes.data.entries.length === 0 && <Empty>{words.changes.none}</Empty>}
-          <EntryTable entries={changes.data.entries} to={shift.until} />
+          <EntryTable entries={changes.data.entries} time={(at) => clockSeenFrom(at, shift.until)} />
         </>
       )}
     </section>

@@ -8,7 +8,9 @@ import { go } from "../ui/going.js";
 import { Empty, Failed, Loading } from "../ui/states.js";
 import { useSpeech } from "../words/language.js";
 import { together } from "../words/numbers.js";
+import { clockAmong } from "../words/wall.js";
 import { aboutEntries } from "./asking.js";
+import { correctedBy, isCorrection } from "./versions.js";
 
 interface RecordProps {
   readonly encounter: string;
@@ -29,35 +31,42 @@ export function RecordView({ encounter, sheet: { shift }, asOf }: RecordProps) {
       )}
       {entries.isPending && <Loading />}
       {entries.data?.length === 0 && <Empty>{words.table.nothing}</Empty>}
-      {entries.data && <EntryTable entries={entries.data} to={shift.until} />}
+      {entries.data && (
+        <EntryTable entries={entries.data} time={(at) => clockAmong(at, shift.volumes.intervals)} />
+      )}
     </section>
   );
 }
 
 interface EntryTableProps {
   readonly entries: readonly Entry[];
-  /** Times of another day than this instant's carry their day. */
-  readonly to: string;
+  /** How the times of what happened are written. */
+  readonly time: (instant: string) => string;
 }
 
-export function EntryTable({ entries, to }: EntryTableProps) {
+export function EntryTable({ entries, time }: EntryTableProps) {
   const speech = useSpeech();
   const { words, clockSeenFrom } = speech;
   return (
     <ul className="recorded">
       {entries.map((entry) => {
-        const { id, at, recorded } = entry;
-        const what = together(entrySentence(entry, speech));
+        const { id, at, recorded, reason } = entry;
+        const why = isCorrection(entry) ? `: “${reason}”` : "";
+        const what = `${together(entrySentence(entry, speech))}${why}`;
         return (
           <li key={id}>
-            <button type="button" className="plain" onClick={() => go({ entry: id })}>
-              <span className="when">{clockSeenFrom(at ?? recorded.at, to)}</span>
+            <button
+              type="button"
+              className="plain"
+              onClick={() => go({ entry: correctedBy(entry, entries) })}
+            >
+              <span className="when">{time(at ?? recorded.at)}</span>
               <span className={recorded.state}>
                 {recorded.state === "voided" ? <del>{what}</del> : what}
                 {recorded.state !== "current" && <strong> {words.history.states[recorded.state]}</strong>}
               </span>
               <span className="soft">
-                {words.why.by(recorded.by.name, clockSeenFrom(recorded.at, at ?? to))}
+                {words.why.by(recorded.by.name, clockSeenFrom(recorded.at, at ?? recorded.at))}
               </span>
             </button>
           </li>

@@ -83,3 +83,15 @@ export function flat(fields: Fields): Map<string, unknown> {
   for (const [key, value] of Object.entries(fields)) if (!ABOUT.has(key)) walk(value, key);
   return found;
 }
+
+export function isCorrection({ kind }: Entry): boolean {
+  return kind === "entry-amended" || kind === "entry-voided";
+}
+
+/** The id of the entry whose history a correction belongs to, as far as `among` tells; any other's own. */
+export function correctedBy(entry: Entry, among: readonly Entry[]): string {
+  if (!isCorrection(entry)) return entry.id;
+  const of = String(entry.entry);
+  const target = among.find(({ id }) => id === of);
+  return target === undefined ? of : correctedBy(target, among);
+}

@@ -5,7 +5,7 @@ import { addressOf, type Choice, NOTHING } from "../address.js";
 import { aboutPatients, aboutUnits } from "../api/asking.js";
 import type { Encounter, Unit } from "../api/shapes.js";
 import { Link } from "../round/link.js";
-import { signOut } from "../sign-in/who.js";
+import { aboutWho, signOut } from "../sign-in/who.js";
 import { Top } from "../ui/frame.js";
 import { go } from "../ui/going.js";
 import { ViewHeading } from "../ui/heading.js";
@@ -46,6 +46,8 @@ interface OfUnitProps {
 function OfUnit({ unit, units, discharged }: OfUnitProps) {
   const { words } = useSpeech();
   const patients = useQuery(aboutPatients(unit.id, !discharged));
+  // The audit is for who answers for the unit.
+  const role = useQuery({ ...aboutWho, enabled: false }).data?.me?.role;
   useStream(unit.id);
   return (
     <>
@@ -66,7 +68,9 @@ function OfUnit({ unit, units, discharged }: OfUnitProps) {
           />
           {words.patients.discharged}
         </label>
-        <Link to={{ ...NOTHING, unit: unit.id, view: "round" }}>{words.round.heading}</Link>
+        {role === "charge-nurse" && (
+          <Link to={{ ...NOTHING, unit: unit.id, view: "round" }}>{words.round.heading}</Link>
+        )}
       </div>
       {patients.error && (
         <Failed failure={patients.error} staleFrom={null} again={() => void patients.refetch()} />

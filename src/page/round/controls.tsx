@@ -35,31 +35,33 @@ export function RoundControls(props: RoundControlsProps) {
         <Step text={words.shift.later} to={later} />
       </div>
       <div className="controls">
-        <label htmlFor="order">{words.round.order}</label>
-        <select
-          id="order"
-          value={sifted.sort ?? order}
-          onChange={({ target: { value } }) => {
-            const own = value === "stake" || value === "bed";
-            if (own) sort(value);
-            sift({ ...sifted, sort: own ? null : (value as MeasureKey) });
-          }}
-        >
-          <option value="stake">{words.round.byStake}</option>
-          <option value="bed">{words.round.byBed}</option>
-          <MeasureOptions audit={audit} />
-        </select>
-        <label htmlFor="only">{words.round.only}</label>
-        <select
-          id="only"
-          value={sifted.counted ?? ""}
-          onChange={({ target: { value } }) =>
-            sift({ ...sifted, counted: value === "" ? null : (value as MeasureKey) })
-          }
-        >
-          <option value="">{words.round.everybody}</option>
-          <MeasureOptions audit={audit} />
-        </select>
+        <label className="field">
+          {words.round.order}
+          <select
+            value={sifted.sort ?? order}
+            onChange={({ target: { value } }) => {
+              const own = value === "stake" || value === "bed";
+              if (own) sort(value);
+              sift({ ...sifted, sort: own ? null : (value as MeasureKey) });
+            }}
+          >
+            <option value="stake">{words.round.byStake}</option>
+            <option value="bed">{words.round.byBed}</option>
+            <MeasureOptions audit={audit} />
+          </select>
+        </label>
+        <label className="field">
+          {words.round.only}
+          <select
+            value={sifted.counted ?? ""}
+            onChange={({ target: { value } }) =>
+              sift({ ...sifted, counted: value === "" ? null : (value as MeasureKey) })
+            }
+          >
+            <option value="">{words.round.everybody}</option>
+            <MeasureOptions audit={audit} />
+          </select>
+        </label>
       </div>
     </>
   );

@@ -29,7 +29,7 @@ export function FindingsView({ encounter, asOf }: FindingsViewProps) {
   const { data } = asked;
   return (
     <section aria-labelledby="findings">
-      <h2 id="findings">{words.round.places.findings}</h2>
+      <h2 id="findings">{words.round.findingsOfStay}</h2>
       {asked.error && <Failed failure={asked.error} staleFrom={null} again={() => void asked.refetch()} />}
       {asked.isPending && <Loading />}
       {data?.findings.length === 0 && <Empty>{words.open.none}</Empty>}
@@ -40,7 +40,7 @@ export function FindingsView({ encounter, asOf }: FindingsViewProps) {
         if (found.length === 0) return null;
         return (
           <section key={state} aria-labelledby={`findings-${state}`}>
-            <h3 id={`findings-${state}`}>
+            <h3 className="gap" id={`findings-${state}`}>
               {words.round.states[state]} ({found.length})
             </h3>
             <ul className="findings">

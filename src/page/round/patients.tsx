@@ -53,7 +53,7 @@ interface RowProps {
 
 function Row({ row, measure }: RowProps) {
   const speech = useSpeech();
-  const { words, inTenths, volume } = speech;
+  const { words, volume } = speech;
   const choice = useChoice();
   const { audited, stay, shift, unwritten, atLeast } = row;
   const unknown = audited.values["unknown-minutes"] ?? 0;
@@ -69,9 +69,7 @@ function Row({ row, measure }: RowProps) {
           {stay?.patient.name && <span className="soft">{stay.patient.identifier}</span>}
         </Link>
       </th>
-      <td className={unwritten > 0 ? "stake" : ""}>
-        {shift === null ? "" : sayUnwritten(unwritten, atLeast, inTenths, words.certainty["at-least"])}
-      </td>
+      <td className={unwritten > 0 || atLeast ? "stake" : ""}>{shift && sayUnwritten(row, speech)}</td>
       <td className={unknown > 0 ? "stake" : ""}>{unknown > 0 ? duration(unknown * MINUTE) : "–"}</td>
       <td>
         <OpenOf row={row} />
@@ -89,14 +87,10 @@ function Row({ row, measure }: RowProps) {
   );
 }
 
-function sayUnwritten(
-  unwritten: number,
-  atLeast: boolean,
-  inTenths: Speech["inTenths"],
-  least: string,
-): string {
-  if (unwritten <= 0 && !atLeast) return "–";
-  return atLeast ? `${least} ${inTenths(unwritten)}` : inTenths(unwritten);
+/** A device that counts at a rate nobody knows has something, and nobody can say how much. */
+function sayUnwritten({ unwritten, atLeast }: RoundRow, { words, inTenths }: Speech): string {
+  if (unwritten <= 0) return atLeast ? words.round.someVolume : "–";
+  return atLeast ? `${words.certainty["at-least"]} ${inTenths(unwritten)}` : inTenths(unwritten);
 }
 
 /** What is open in a few words, the gravest first; the rest is a tap away. */

@@ -11,7 +11,7 @@ import { ChangesView } from "../history/changes.js";
 import { EntrySheet } from "../history/entry-sheet.js";
 import { RecordView } from "../history/record.js";
 import { PatientHead, ShiftControls } from "../shift/head.js";
-import { signOut } from "../sign-in/who.js";
+import { aboutWho, signOut } from "../sign-in/who.js";
 import { Top } from "../ui/frame.js";
 import { go } from "../ui/going.js";
 import { useStream } from "../ui/hearing.js";
@@ -33,6 +33,7 @@ export default function StayPage({ encounter, view, choice: { shift, asOf, since
   const queries = useQueryClient();
   const shown = useQuery(aboutShift(encounter, shift, asOf));
   const units = useQuery(aboutUnits);
+  const role = useQuery({ ...aboutWho, enabled: false }).data?.me?.role;
   const gone = shown.error instanceof Refused && shown.error.status < 500;
   const data = gone ? undefined : (shown.data ?? lastSheetOf(queries, encounter, asOf));
   useStream(data?.stay.unit ?? null);
@@ -43,12 +44,17 @@ export default function StayPage({ encounter, view, choice: { shift, asOf, since
         unit={units.data?.find(({ id }) => id === data?.stay.unit)?.name ?? null}
         told={until === null ? null : words.shift.computedUpTo(clock(until))}
       >
-        <button
-          type="button"
-          className="plain"
-          onClick={() => go({ ...NO_STAY, shift, asOf, view: "round" })}
-        >
-          {words.round.back}
+        {role === "charge-nurse" && (
+          <button
+            type="button"
+            className="plain"
+            onClick={() => go({ ...NO_STAY, shift, asOf, view: "round" })}
+          >
+            {words.round.back}
+          </button>
+        )}
+        <button type="button" className="plain" onClick={() => go(NO_STAY)}>
+          {words.patients.back}
         </button>
         <button type="button" className="plain" onClick={() => void signOut(queries)}>
           {words.signIn.out}
@@ -74,7 +80,7 @@ export default function StayPage({ encounter, view, choice: { shift, asOf, since
         {data?.sheet === null && <Empty>{words.shift.none}</Empty>}
         {data?.sheet && (
           <>
-            <ShiftControls shifts={data.stay.shifts} shown={data.sheet.shift} />
+            {view !== "findings" && <ShiftControls shifts={data.stay.shifts} shown={data.sheet.shift} />}
             <Viewed view={view} stay={data.stay} sheet={data.sheet} asOf={asOf} since={since} />
             <AsOfChoice zone={data.sheet.shift.zone} at={data.sheet.shift.until} />
           </>

@@ -30,6 +30,7 @@ export const round = {
   everybody: "all patients",
   nobody: "Nobody was in this unit in this shift.",
   noneCounted: "This measure counts no patient of this shift. Show all patients.",
+  someVolume: "some, nobody knows how much",
   upTo: (clock: string, count: number) =>
     `${count === 1 ? "1 patient" : `${count} patients`}, computed up to ${clock}. A name opens the findings.`,
   download: "Save as CSV",
@@ -44,6 +45,7 @@ export const round = {
   no: "no",
   states: { open: "Open", acknowledged: "Looked at", settled: "Settled" },
   lookedAt: (name: string, clock: string) => `Looked at by ${name} at ${clock}`,
+  findingsOfStay: "Findings of the whole stay",
   look: "I looked at this",
   lookMeans:
     "What you write stands in the record with your name. The finding opens again if its volume grows by much.",
@@ -200,6 +202,7 @@ export const chart = {
   keep: "Keep this chart",
   caption: "The chart, with what differs from the ledger marked",
   unit: "mL",
+  total: "Total",
   totalOf: (from: string, to: string) => `total ${from}–${to}`,
   differs: "differs, number ",
   ledgerHas: (volume: string) => `ledger ${volume}`,

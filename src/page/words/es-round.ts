@@ -29,6 +29,7 @@ export const round: Words["round"] = {
   everybody: "todos los pacientes",
   nobody: "Nadie estuvo en esta unidad en este turno.",
   noneCounted: "Esta medida no cuenta a ningún paciente de este turno. Muestre a todos los pacientes.",
+  someVolume: "algo, nadie sabe cuánto",
   upTo: (clock, count) =>
     `${count === 1 ? "1 paciente" : `${count} pacientes`}, calculado hasta las ${clock}. Un nombre abre los hallazgos.`,
   download: "Guardar como CSV",
@@ -43,6 +44,7 @@ export const round: Words["round"] = {
   no: "no",
   states: { open: "Abiertos", acknowledged: "Revisados", settled: "Resueltos" },
   lookedAt: (name, clock) => `Revisado por ${name} a las ${clock}`,
+  findingsOfStay: "Hallazgos de toda la estancia",
   look: "Lo he revisado",
   lookMeans:
     "Lo que escriba queda en el registro con su nombre. El hallazgo vuelve a abrirse si su volumen crece mucho.",
@@ -160,6 +162,7 @@ export const chart: Words["chart"] = {
   keep: "Conservar esta hoja",
   caption: "La hoja, con lo que difiere del registro marcado",
   unit: "mL",
+  total: "Total",
   totalOf: (from, to) => `total ${from}–${to}`,
   differs: "difiere, número ",
   ledgerHas: (volume) => `registro ${volume}`,
