@@ -22,10 +22,12 @@ const why = (name: RegExp) => async (page: Page) => {
 
 const charge = (at: string): Looking => ({ at, as: "charge-nurse" });
 
-/** The chart of a shift as somebody copied it, with two slips: digits swapped, and a volume left out of the total. */
+/** Demo patient D's first shift as somebody copied it, with two slips: 150 as 510, and 100 of emesis left out. */
 export const CHART = [
   "mL,10:00,11:00,12:00,13:00,14:00,15:00,16:00,17:00,18:00,Total",
-  "Urine,,120,,150,,90,,,,",
+  "Urine,0,0,0,180,0,0,510,0,120,810",
+  "Emesis,0,0,0,0,0,0,0,0,0,0",
+  "Gastric,0,0,0,0,0,0,0,0,150,150",
 ].join("\n");
 
 const paste = (text: string) => async (page: Page) => {
