@@ -1,7 +1,7 @@
 /** What is chosen stands in the address; the token only ever passes through its fragment. */
 
 import { describe, expect, it } from "vitest";
-import { addressOf, choiceIn, NOTHING } from "../../src/page/address.js";
+import { addressOf, type Choice, choiceIn, NOTHING } from "../../src/page/address.js";
 import { tokenInFragment } from "../../src/page/api/token.js";
 
 describe("the address of a sheet", () => {
@@ -24,10 +24,16 @@ describe("the address of a sheet", () => {
   });
 
   it("comes back as the same choice, whatever the names hold", () => {
-    const choice = {
-      ...{ unit: "5 & 6", discharged: true, encounter: "a=b", shift: "2026-03-04/day %2F" },
-      ...{ view: "changes", asOf: "2026-03-04T18:46:00-06:00", since: "12", entry: "1-0500-urine" },
-    } as const;
+    const choice: Choice = {
+      unit: "5 & 6",
+      discharged: true,
+      encounter: "a=b",
+      shift: "2026-03-04/day %2F",
+      view: "changes",
+      asOf: "2026-03-04T18:46:00-06:00",
+      since: "12",
+      entry: "1-0500-urine",
+    };
     expect(choiceIn(addressOf(choice))).toEqual(choice);
   });
 });

@@ -4,6 +4,8 @@ import { describe, expect, it } from "vitest";
 import type { Interval } from "../../src/page/api/shapes.js";
 import { type Around, readChart, refusedCells } from "../../src/page/chart/read.js";
 import { volumeIn } from "../../src/page/chart/volumes.js";
+import { en } from "../../src/page/words/en.js";
+import { es } from "../../src/page/words/es.js";
 
 /** Hours from the given ones on, at Chicago's winter offset. */
 const hours = (from: number, count: number): Interval[] =>
@@ -17,6 +19,7 @@ const AROUND: Around = {
   hours: hours(7, 12),
   lines: [{ key: "forearm", label: "Left forearm 20 G" }],
   heading: "begins",
+  languages: [en, es],
 };
 
 const read = (text: string, around: Partial<Around> = {}) => readChart(text, { ...AROUND, ...around });

@@ -141,7 +141,7 @@ describe("a charge nurse", () => {
     ]);
     await page.keyboard.press("Escape");
     await sheet.waitFor({ state: "detached" });
-    await page.getByRole("button", { name: /Entry voided/ }).click();
+    await page.getByRole("button", { name: /600.*entered in error/ }).click();
     await page.getByText("Marked as entered in error").waitFor();
     expect(await sheet.textContent()).toContain("The entry does not count.");
     expect(faults).toEqual([]);

@@ -9,7 +9,7 @@ import type { Reconciliation } from "../api/shapes.js";
 import type { ShiftSheet } from "../api/sheet.js";
 import { NotDone } from "../round/not-done.js";
 import { aboutWho, signedOut } from "../sign-in/who.js";
-import { useSpeech } from "../words/language.js";
+import { LANGUAGES, useSpeech } from "../words/language.js";
 import { compare, keep } from "./asking.js";
 import { Beside } from "./beside.js";
 import type { Heading } from "./columns.js";
@@ -46,7 +46,7 @@ export function NewChart({ encounter, sheet, asOf, kept }: NewChartProps) {
   };
   const show = async (from: string, by: Heading) => {
     const { intervals: hours, rows: lines } = shift.volumes;
-    const read = readChart(from, { hours, lines, heading: by });
+    const read = readChart(from, { hours, lines, heading: by, languages: Object.values(LANGUAGES) });
     setFailure(null);
     setShown({ read, answer: null });
     if (read.faults.length > 0) return;

@@ -5,6 +5,7 @@
 
 import { CsvError, parse } from "csv-parse/browser/esm/sync";
 import type { ChartFigure, ChartRow, Interval } from "../api/shapes.js";
+import type { Words } from "../words/en.js";
 import { type Column, type ColumnFault, columnsOf, type Heading } from "./columns.js";
 import { plain } from "./plain.js";
 import { type Lines, rowNamed } from "./rows.js";
@@ -44,9 +45,11 @@ export interface Around {
   readonly hours: readonly Interval[];
   readonly lines: Readonly<Lines>;
   readonly heading: Heading;
+  /** The languages in which categories and sums may be named. */
+  readonly languages: readonly Words[];
 }
 
-export function readChart(text: string, { hours, lines, heading }: Around): ReadChart {
+export function readChart(text: string, { hours, lines, heading, languages }: Around): ReadChart {
   const records = recordsOf(text);
   if (!Array.isArray(records)) return { figures: [], cells: [], faults: [faultOf("broken", records)] };
   const [headings, ...rows] = records;
@@ -63,7 +66,7 @@ export function readChart(text: string, { hours, lines, heading }: Around): Read
   for (const { record, info } of rows) {
     const [name = ""] = record;
     const at = { row: name, line: info.lines };
-    const row = readRow(name, lines, seen);
+    const row = readRow(name, rowNamed(name, lines, languages), seen);
     if (typeof row === "string") {
       faults.push(faultOf(row, { ...at, text: name }));
       continue;
@@ -123,9 +126,8 @@ function titled(
     .filter(({ column, place }) => column.fault === undefined || written(place));
 }
 
-function readRow(name: string, lines: Readonly<Lines>, seen: Set<string>): ChartRow | RowFault {
+function readRow(name: string, row: ChartRow | null, seen: Set<string>): ChartRow | RowFault {
   if (name.trim() === "") return "no-name";
-  const row = rowNamed(name, lines);
   if (row === null) return "total-of-what";
   const key = plain(JSON.stringify(row));
   if (seen.has(key)) return "row-twice";

@@ -2,7 +2,6 @@
 
 import type { ChartRow, ShiftFigures } from "../api/shapes.js";
 import type { Words } from "../words/en.js";
-import { LANGUAGES } from "../words/language.js";
 import { plain } from "./plain.js";
 
 type Sum = "intake" | "output" | "net";
@@ -16,11 +15,10 @@ const SUMS: Readonly<Record<Sum, readonly string[]>> = {
 
 export type Lines = Pick<ShiftFigures["volumes"]["rows"][number], "key" | "label">[];
 
-/** Null for a name that says only that it is a total: of what is not guessed at. */
-export function rowNamed(name: string, lines: Readonly<Lines>): ChartRow | null {
+/** A name in any of the languages. Null for one that says only that it is a total: of what is not guessed at. */
+export function rowNamed(name: string, lines: Readonly<Lines>, languages: readonly Words[]): ChartRow | null {
   const wanted = plain(name);
   if (["total", "totals", "sum", "suma"].includes(wanted)) return null;
-  const languages = Object.values(LANGUAGES);
   for (const sum of Object.keys(SUMS) as Sum[]) {
     const own = languages.map((words) => plain(words.balance[sum]));
     if ([...SUMS[sum], ...own].includes(wanted)) return { sum };

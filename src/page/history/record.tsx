@@ -23,6 +23,8 @@ export function RecordView({ encounter, sheet: { shift }, asOf }: RecordProps) {
   // Listed up to and without an instant; what happened at the shift's end belongs to it.
   const to = new Date(Date.parse(shift.end) + 1).toISOString();
   const entries = useQuery(aboutEntries(encounter, shift.start, to, asOf));
+  // Corrections have no time of their own: they stand in the history of what they correct.
+  const happened = entries.data?.filter((entry) => !isCorrection(entry));
   return (
     <section aria-labelledby="record">
       <h2 id="record">{words.history.heading}</h2>
@@ -30,10 +32,8 @@ export function RecordView({ encounter, sheet: { shift }, asOf }: RecordProps) {
         <Failed failure={entries.error} staleFrom={null} again={() => void entries.refetch()} />
       )}
       {entries.isPending && <Loading />}
-      {entries.data?.length === 0 && <Empty>{words.table.nothing}</Empty>}
-      {entries.data && (
-        <EntryTable entries={entries.data} time={(at) => clockAmong(at, shift.volumes.intervals)} />
-      )}
+      {happened?.length === 0 && <Empty>{words.table.nothing}</Empty>}
+      {happened && <EntryTable entries={happened} time={(at) => clockAmong(at, shift.volumes.intervals)} />}
     </section>
   );
 }
