@@ -260,6 +260,39 @@ describe("a chart beside the ledger", () => {
     await page.context().close();
   });
 
+  it("names ties and what it takes two slips for, and claims nothing where chance would do", async () => {
+    const { page, faults } = await lookAt("?encounter=demo-i&view=chart&shift=2026-03-03/night");
+    const compare = async () => {
+      await page.getByLabel("The chart as text").fill("mL,Total\nIntravenous fluid,750");
+      await page.getByRole("button", { name: "Compare" }).click();
+      await page.waitForSelector(".explanations");
+    };
+    const explained = page.locator(".explanations > li");
+    await compare();
+    const said = await explained.allTextContents();
+    expect(said).toHaveLength(2);
+    for (const one of said) {
+      expect(one).toContain("as likely as another at place 1");
+      expect(one).toContain("Together with");
+      expect(one).not.toContain("would fit");
+    }
+    // No chart of the demo's is as doubtful: the answer is made so on its way.
+    await page.route("**/reconciliation", async (route) => {
+      const response = await route.fetch();
+      const answer = (await response.json()) as Schemas["Reconciliation"];
+      const differences = answer.differences.map((one) => ({
+        ...one,
+        explanations: one.explanations.map((explanation) => ({ ...explanation, hedged: true })),
+      }));
+      await route.fulfill({ response, json: { ...answer, differences } });
+    });
+    await page.getByRole("button", { name: "Compare" }).click();
+    await page.getByText("Each of these would fit, and so may chance; none is claimed:").waitFor();
+    for (const one of await explained.allTextContents()) expect(one).toContain("would fit");
+    expect(faults).toEqual([]);
+    await page.context().close();
+  });
+
   it("is uploaded, and what cannot be read of it is named by its cell, with nothing compared", async () => {
     const { page } = await lookAt("?encounter=demo-d&view=chart&shift=2026-03-03/day");
     const buffer = Buffer.from("\ufeffmL;10:00;noon\r\nUrine;1,250;5\r\n");

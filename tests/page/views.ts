@@ -112,6 +112,11 @@ export const VIEWS: readonly View[] = [
       after: paste(CHART),
     },
     {
+      name: "chart-tied",
+      looking: charge("?encounter=demo-i&view=chart&shift=2026-03-03/night"),
+      after: paste("mL,Total\nIntravenous fluid,750"),
+    },
+    {
       name: "chart-unread",
       looking: charge("?encounter=demo-d&view=chart&shift=2026-03-03/day"),
       after: paste("mL,10:00,7 pm,Total\nUrine,2 L,,\nTotal,1.250,,3\nOral,,1,"),

@@ -87,5 +87,6 @@ export function refreshEncounter(queries: QueryClient, encounter: string): void 
   void queries.invalidateQueries({ queryKey: ["record", encounter] });
   void queries.invalidateQueries({ queryKey: ["sheet", encounter] });
   void queries.invalidateQueries({ queryKey: ["patients"] });
-  void queries.invalidateQueries({ queryKey: ["round"] });
+  void queries.invalidateQueries({ queryKey: ["round", "audit"] });
+  void queries.invalidateQueries({ queryKey: ["round", "part", encounter] });
 }

@@ -40,7 +40,7 @@ export function ChangesView({ encounter, sheet: { shift }, since, asOf }: Change
         choose={(instant) => go({ since: instant })}
       />
       <MomentChoice
-        key={`to ${shift.until}`}
+        key={`to ${asOf}`}
         label={words.changes.to}
         zone={shift.zone}
         at={asOf ?? shift.until}

@@ -63,7 +63,6 @@ export function AsOfChoice({ zone, at }: { readonly zone: string; readonly at: s
     <details>
       <summary>{words.asOf.earlier}</summary>
       <MomentChoice
-        key={at}
         label={words.asOf.moment}
         zone={zone}
         at={at}
