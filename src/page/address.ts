@@ -6,6 +6,10 @@
 import type { Paper } from "./print/paper.js";
 import type { PrintKind } from "./print/sheet.js";
 
+/** What is shown of a unit or a stay; null for its list of patients, or the page of a shift. */
+const VIEWS = ["round", "findings", "history", "changes", "chart"] as const;
+export type ViewName = (typeof VIEWS)[number];
+
 export interface Choice {
   readonly unit: string | null;
   /** Whether the list shows discharged patients too. */
@@ -17,7 +21,29 @@ export interface Choice {
   readonly print: PrintKind | null;
   /** Null for the usual paper of where the browser is. */
   readonly paper: Paper | null;
+  readonly view: ViewName | null;
+  /** The instant as of which everything is shown; null for what is known now. */
+  readonly asOf: string | null;
+  /** The earlier of the two moments between which changes are shown. */
+  readonly since: string | null;
+  /** The entry whose history is open. */
+  readonly entry: string | null;
 }
+
+/** No stay chosen, nor anything of one. */
+export const NO_STAY = {
+  encounter: null,
+  shift: null,
+  print: null,
+  paper: null,
+  view: null,
+  asOf: null,
+  since: null,
+  entry: null,
+};
+
+/** Nothing chosen. */
+export const NOTHING: Choice = { unit: null, discharged: false, ...NO_STAY };
 
 export function choiceIn(search: string): Choice {
   const query = new URLSearchParams(search);
@@ -28,6 +54,10 @@ export function choiceIn(search: string): Choice {
     shift: query.get("shift"),
     print: among(["handover", "chart"], query.get("print")),
     paper: among(["a4", "letter"], query.get("paper")),
+    view: among(VIEWS, query.get("view")),
+    asOf: query.get("as-of"),
+    since: query.get("since"),
+    entry: query.get("entry"),
   };
 }
 
@@ -40,7 +70,11 @@ export function addressOf(choice: Partial<Choice>): string {
   if (choice.shift) query.set("shift", choice.shift);
   if (choice.print) query.set("print", choice.print);
   if (choice.paper) query.set("paper", choice.paper);
-  const text = query.toString().replaceAll("%2F", "/");
+  if (choice.view) query.set("view", choice.view);
+  if (choice.asOf) query.set("as-of", choice.asOf);
+  if (choice.since) query.set("since", choice.since);
+  if (choice.entry) query.set("entry", choice.entry);
+  const text = query.toString().replaceAll("%2F", "/").replaceAll("%3A", ":");
   return text === "" ? "" : `?${text}`;
 }
 

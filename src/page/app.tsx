@@ -15,6 +15,9 @@ import { useSpeech } from "./words/language.js";
 
 /** Sheets of paper, and what makes them, are loaded when somebody wants one. */
 const PrintPage = lazy(() => import("./print/page.js"));
+/** Loaded when somebody first goes there: whoever charts at the bedside need not wait for it. */
+const RoundPage = lazy(() => import("./round/page.js"));
+const StayPage = lazy(() => import("./round/stay-page.js"));
 
 export function App() {
   const queries = useQueryClient();
@@ -57,14 +60,28 @@ function Unknown({ failure, again }: { readonly failure: unknown; readonly again
 
 function View() {
   const choice = useChoice();
-  if (choice.encounter === null) return <Patients choice={choice} />;
-  if (choice.print !== null) {
-    const { encounter, shift, print, paper } = choice;
+  const { encounter, shift, view, asOf, print, paper } = choice;
+  if (encounter === null && view === "round") {
+    return (
+      <Suspense fallback={<Loading />}>
+        <RoundPage choice={choice} />
+      </Suspense>
+    );
+  }
+  if (encounter === null) return <Patients choice={choice} />;
+  if (print !== null) {
     return (
       <Suspense fallback={<Loading />}>
         <PrintPage key={encounter} encounter={encounter} shift={shift} kind={print} paper={paper} />
       </Suspense>
     );
   }
-  return <ShiftPage key={choice.encounter} encounter={choice.encounter} wanted={choice.shift} />;
+  if (view === null || view === "round") {
+    return <ShiftPage key={encounter} encounter={encounter} wanted={shift} asOf={asOf} />;
+  }
+  return (
+    <Suspense fallback={<Loading />}>
+      <StayPage key={encounter} encounter={encounter} view={view} choice={choice} />
+    </Suspense>
+  );
 }

@@ -1,17 +1,8 @@
 /** What is chosen stands in the address; the token only ever passes through its fragment. */
 
 import { describe, expect, it } from "vitest";
-import { addressOf, type Choice, choiceIn } from "../../src/page/address.js";
+import { addressOf, type Choice, choiceIn, NOTHING } from "../../src/page/address.js";
 import { tokenInFragment } from "../../src/page/api/token.js";
-
-const NOTHING: Choice = {
-  unit: null,
-  discharged: false,
-  encounter: null,
-  shift: null,
-  print: null,
-  paper: null,
-};
 
 describe("the address of a sheet", () => {
   it("names the stay and the shift legibly", () => {
@@ -20,18 +11,29 @@ describe("the address of a sheet", () => {
     );
   });
 
+  it("names the moment as of which it is shown, and a view that there is", () => {
+    const choice = choiceIn("?encounter=bed-4&view=findings&as-of=2026-03-04T18:46:00%2B01:00");
+    expect(choice).toMatchObject({ view: "findings", asOf: "2026-03-04T18:46:00+01:00" });
+    expect(addressOf(choice)).toBe("?encounter=bed-4&view=findings&as-of=2026-03-04T18:46:00%2B01:00");
+    expect(choiceIn("?view=nothing-of-the-kind").view).toBeNull();
+  });
+
   it("is bare when nothing is chosen", () => {
     expect(addressOf(NOTHING)).toBe("");
     expect(choiceIn("")).toEqual(NOTHING);
   });
 
   it("comes back as the same choice, whatever the names hold", () => {
-    const choice = {
+    const choice: Choice = {
       ...NOTHING,
       unit: "5 & 6",
       discharged: true,
       encounter: "a=b",
       shift: "2026-03-04/day %2F",
+      view: "changes",
+      asOf: "2026-03-04T18:46:00-06:00",
+      since: "12",
+      entry: "1-0500-urine",
     };
     expect(choiceIn(addressOf(choice))).toEqual(choice);
   });

@@ -180,7 +180,108 @@ const RECORDING: readonly View[] = [
   { name: "sign-over", looking: shift("demo-e", "&shift=2026-03-03/night"), after: sheet("Sign the shift") },
 ];
 
+const charge = (at: string): Looking => ({ at, as: "charge-nurse" });
+
+/** Demo patient D's first shift as somebody copied it, with two slips: 150 as 510, and 100 of emesis left out. */
+export const CHART = [
+  "mL,10:00,11:00,12:00,13:00,14:00,15:00,16:00,17:00,18:00,Total",
+  "Urine,0,0,0,180,0,0,510,0,120,810",
+  "Emesis,0,0,0,0,0,0,0,0,0,0",
+  "Gastric,0,0,0,0,0,0,0,0,150,150",
+].join("\n");
+
+const paste = (text: string) => async (page: Page) => {
+  await page.getByLabel("The chart as text").fill(text);
+  await page.getByRole("button", { name: "Compare" }).click();
+  await page.waitForSelector(".came-to, [role=alert]");
+};
+
 export const VIEWS: readonly View[] = [
+  ...([
+    { name: "round", looking: charge("?view=round") },
+    { name: "round-before", looking: charge("?view=round&shift=2026-03-03/day") },
+    { name: "round-forbidden", looking: { at: "?view=round" } },
+    { name: "round-spanish", looking: { ...charge("?view=round&shift=2026-03-03/night"), locale: "es-ES" } },
+    { name: "round-as-of", looking: charge("?view=round&as-of=2026-03-04T13:00:00-06:00") },
+    {
+      name: "round-measure",
+      looking: charge("?view=round"),
+      after: async (page) => {
+        await page.getByRole("button", { name: /^Lines running without entries/ }).click();
+        await page.getByRole("dialog").waitFor();
+      },
+    },
+    {
+      name: "round-by-measure",
+      looking: charge("?view=round"),
+      after: async (page) => {
+        await page.getByLabel("Order").selectOption("longest-without-entry");
+        await page.getByRole("columnheader", { name: "Longest a line ran" }).waitFor();
+      },
+    },
+    {
+      name: "round-failed",
+      looking: charge("?view=round"),
+      after: async (page) => {
+        await page.route("**/v1/encounters/demo-a/shifts/**", (route) => route.abort());
+        await page.getByRole("button", { name: "Earlier shift" }).click();
+        await page.getByRole("alert").waitFor();
+      },
+    },
+    { name: "findings", looking: charge("?encounter=demo-e&view=findings") },
+    {
+      name: "finding-looked-at",
+      looking: charge("?encounter=demo-e&view=findings"),
+      after: async (page) => {
+        await page
+          .getByRole("button", { name: /^I looked at this/ })
+          .first()
+          .click();
+        await page.getByRole("dialog").waitFor();
+      },
+    },
+    { name: "record", looking: charge("?encounter=demo-h&view=history&shift=2026-03-03/day") },
+    {
+      name: "entry-amended",
+      looking: charge("?encounter=demo-h&view=history&shift=2026-03-03/day&entry=1-0500-urine"),
+      after: (page) => page.getByText("As it was first recorded").waitFor(),
+    },
+    {
+      name: "entry-voided",
+      looking: charge("?encounter=demo-h&view=history&shift=2026-03-03/day&entry=1-0815-urine"),
+      after: (page) => page.getByText("Marked as entered in error").waitFor(),
+    },
+    { name: "changes", looking: charge("?encounter=demo-e&view=changes&since=2026-03-04T04:00:00-06:00") },
+    {
+      name: "shift-as-of",
+      looking: shift("demo-a", "&as-of=2026-03-04T13:00:00-06:00"),
+      after: (page) => page.getByText("As it stood earlier").click(),
+    },
+    { name: "chart", looking: charge("?encounter=demo-d&view=chart&shift=2026-03-03/day") },
+    {
+      name: "chart-kept",
+      looking: charge("?encounter=demo-d&view=chart&shift=2026-03-03/day"),
+      after: async (page) => {
+        await page.getByRole("button", { name: /^Paper sheet/ }).click();
+        await page.waitForSelector(".came-to");
+      },
+    },
+    {
+      name: "chart-pasted",
+      looking: charge("?encounter=demo-d&view=chart&shift=2026-03-03/day"),
+      after: paste(CHART),
+    },
+    {
+      name: "chart-tied",
+      looking: charge("?encounter=demo-i&view=chart&shift=2026-03-03/night"),
+      after: paste("mL,Total\nIntravenous fluid,750"),
+    },
+    {
+      name: "chart-unread",
+      looking: charge("?encounter=demo-d&view=chart&shift=2026-03-03/day"),
+      after: paste("mL,10:00,7 pm,Total\nUrine,2 L,,\nTotal,1.250,,3\nOral,,1,"),
+    },
+  ] satisfies View[]),
   { name: "sign-in", looking: { as: null } },
   {
     name: "sign-in-refused",

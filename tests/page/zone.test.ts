@@ -2,7 +2,14 @@
 
 import { describe, expect, it } from "vitest";
 import { ago, type Clock, chosenTime, minuteOf } from "../../src/page/record/time.js";
-import { datesBetween, instantsOf, isShownTwice, writtenIn } from "../../src/page/words/zone.js";
+import {
+  datesBetween,
+  instantsAt,
+  instantsOf,
+  isShownTwice,
+  wallAt,
+  writtenIn,
+} from "../../src/page/words/zone.js";
 
 const CHICAGO = "America/Chicago";
 
@@ -34,6 +41,15 @@ describe("a clock time of a day", () => {
   it("is written as the ward's clock shows it", () => {
     expect(writtenIn(CHICAGO, Date.parse("2026-03-05T00:46:00Z"))).toBe("2026-03-04T18:46:00-06:00");
     expect(minuteOf(CHICAGO, Date.parse("2026-03-05T00:46:59.999Z"))).toBe("2026-03-04T18:46:00-06:00");
+  });
+
+  it("is read from an input of a date and time, and written into one", () => {
+    expect(instantsAt(CHICAGO, "2026-03-04T18:46")).toEqual(["2026-03-04T18:46:00-06:00"]);
+    expect(instantsAt(CHICAGO, "2026-11-01T01:30")).toHaveLength(2);
+    for (const none of ["2026-03-08T02:30", "", "2026-02-31T25:00"]) {
+      expect(instantsAt(CHICAGO, none)).toEqual([]);
+    }
+    expect(wallAt("Asia/Kolkata", Date.parse("2026-03-04T00:00:00Z"))).toBe("2026-03-04T05:30");
   });
 
   it("has the days of a stay to be of, the latest first", () => {

@@ -28,23 +28,29 @@ export function aboutPatients(unit: string, open: boolean) {
   });
 }
 
-/** A stay and one of its shifts; null for its latest. */
-export function aboutShift(encounter: string, shift: string | null) {
+/** A stay and one of its shifts, null for its latest; as of an instant, null for all that is known. */
+export function aboutShift(encounter: string, shift: string | null, asOf: string | null = null) {
   return queryOptions({
-    queryKey: ["sheet", encounter, shift],
-    queryFn: ({ signal }) => askForSheet(encounter, shift, signal),
+    queryKey: ["sheet", encounter, shift, asOf],
+    queryFn: ({ signal }) => askForSheet(encounter, shift, asOf, signal),
     // Another shift of the same stay leaves the sheet standing until its own is there.
-    placeholderData: (previous) => (previous?.stay.id === encounter ? previous : undefined),
+    placeholderData: (previous, before) =>
+      previous?.stay.id === encounter && before?.queryKey[3] === asOf ? previous : undefined,
     refetchInterval: ({ state }) => {
       const shown = state.data?.sheet?.shift;
-      return shown && Date.parse(shown.until) < Date.parse(shown.end) ? MINUTE : false;
+      return asOf === null && shown && Date.parse(shown.until) < Date.parse(shown.end) ? MINUTE : false;
     },
   });
 }
 
-/** The sheet of a stay that was shown last, for when another cannot be had. */
-export function lastSheetOf(queries: QueryClient, encounter: string): StaySheet | undefined {
-  const found = queries.getQueryCache().findAll({ queryKey: ["sheet", encounter] });
+/** The sheet of a stay that was shown last as of the same moment, for when another cannot be had. */
+export function lastSheetOf(
+  queries: QueryClient,
+  encounter: string,
+  asOf: string | null,
+): StaySheet | undefined {
+  const predicate = ({ queryKey }: { queryKey: readonly unknown[] }) => queryKey[3] === asOf;
+  const found = queries.getQueryCache().findAll({ queryKey: ["sheet", encounter], predicate });
   const [last] = found.sort((a, b) => b.state.dataUpdatedAt - a.state.dataUpdatedAt);
   return last?.state.data as StaySheet | undefined;
 }
@@ -78,7 +84,10 @@ export function aboutFigure({ encounter, row, ...asked }: FigureAsked) {
 
 /** Asks again what is shown of an encounter, since something was recorded of it. */
 export function refreshEncounter(queries: QueryClient, encounter: string): void {
+  void queries.invalidateQueries({ queryKey: ["record", encounter] });
   void queries.invalidateQueries({ queryKey: ["sheet", encounter] });
   void queries.invalidateQueries({ queryKey: ["tried", encounter] });
   void queries.invalidateQueries({ queryKey: ["patients"] });
+  void queries.invalidateQueries({ queryKey: ["round", "audit"] });
+  void queries.invalidateQueries({ queryKey: ["round", "part", encounter] });
 }

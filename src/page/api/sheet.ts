@@ -34,21 +34,26 @@ export function shiftKey({ date, name }: Pick<StayShift, "date" | "name">): stri
   return `${date}/${name}`;
 }
 
-/** Asks for a stay and the shift `wanted`, or its latest when that is null or not of the stay. */
+/**
+ * Asks for a stay and the shift `wanted`, or its latest when that is null or not of the stay; as of an instant,
+ * or null for all that is known.
+ */
 export async function askForSheet(
   encounter: string,
   wanted: string | null,
+  asOf: string | null,
   signal: AbortSignal,
 ): Promise<StaySheet> {
   const path = { encounter };
-  const stay = await answerOf(client.GET("/v1/encounters/{encounter}", { params: { path }, signal }));
+  const query = asOf === null ? {} : { asOf };
+  const stay = await answerOf(client.GET("/v1/encounters/{encounter}", { params: { path, query }, signal }));
   const found = stay.shifts.find((one) => shiftKey(one) === wanted) ?? stay.shifts[0];
   if (found === undefined) return { stay, sheet: null };
   const { date, name } = found;
   // The client's own type of it leaves out properties that can be nothing but null.
   const shift = (await answerOf(
     client.GET("/v1/encounters/{encounter}/shifts/{date}/{shift}", {
-      params: { path: { encounter, date, shift: name } },
+      params: { path: { encounter, date, shift: name }, query },
       signal,
     }),
   )) as ShiftFigures;

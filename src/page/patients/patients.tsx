@@ -1,10 +1,11 @@
 /** The list of a unit's patients. Nobody is chosen beforehand: the first of a list is not the one meant. */
 
 import { useQuery, useQueryClient } from "@tanstack/react-query";
-import { addressOf, type Choice } from "../address.js";
+import { addressOf, type Choice, NOTHING } from "../address.js";
 import { aboutPatients, aboutUnits } from "../api/asking.js";
 import type { Encounter, Unit } from "../api/shapes.js";
-import { signOut } from "../sign-in/who.js";
+import { Link } from "../round/link.js";
+import { aboutWho, signOut } from "../sign-in/who.js";
 import { Top } from "../ui/frame.js";
 import { go } from "../ui/going.js";
 import { ViewHeading } from "../ui/heading.js";
@@ -45,6 +46,8 @@ interface OfUnitProps {
 function OfUnit({ unit, units, discharged }: OfUnitProps) {
   const { words } = useSpeech();
   const patients = useQuery(aboutPatients(unit.id, !discharged));
+  // The audit is for who answers for the unit.
+  const role = useQuery({ ...aboutWho, enabled: false }).data?.me?.role;
   useStream(unit.id);
   return (
     <>
@@ -65,6 +68,9 @@ function OfUnit({ unit, units, discharged }: OfUnitProps) {
           />
           {words.patients.discharged}
         </label>
+        {role === "charge-nurse" && (
+          <Link to={{ ...NOTHING, unit: unit.id, view: "round" }}>{words.round.heading}</Link>
+        )}
       </div>
       {patients.error && (
         <Failed failure={patients.error} staleFrom={null} again={() => void patients.refetch()} />
@@ -95,7 +101,7 @@ function Patient({ encounter, unit }: { readonly encounter: Encounter; readonly 
     : words.patients.since(day(admittedAt));
   // Of a patient who left lately the unit still finishes its own time.
   const stands = leftAt ? words.patients.left(encounter.unit, clock(leftAt)) : there;
-  const choice = { unit, discharged: false, encounter: encounter.id, shift: null };
+  const choice = { ...NOTHING, unit, encounter: encounter.id };
   return (
     <li>
       <a
@@ -103,7 +109,7 @@ function Patient({ encounter, unit }: { readonly encounter: Encounter; readonly 
         onClick={(event) => {
           if (event.metaKey || event.ctrlKey || event.shiftKey) return;
           event.preventDefault();
-          go({ unit, encounter: encounter.id, shift: null });
+          go(choice);
         }}
       >
         <span className="bed">{bed === undefined ? words.patients.noBed : words.patients.bed(bed)}</span>

@@ -53,10 +53,12 @@ interface RecordingProps {
   readonly settings: Settings | null;
   /** When the sheet was answered, by the clock of this machine: how long ago its present was. */
   readonly answeredAt: number;
+  /** What is shown stands as it is known now. In a view of an earlier moment nothing is recorded. */
+  readonly present: boolean;
   readonly children: ReactNode;
 }
 
-export function Recording({ stay, sheet, settings, answeredAt, children }: RecordingProps) {
+export function Recording({ stay, sheet, settings, answeredAt, present, children }: RecordingProps) {
   const me = useQuery({ ...aboutWho, enabled: false }).data?.me;
   const [open, setOpen] = useState<Open | null>(null);
   const [done, setDone] = useState<Done | null>(null);
@@ -64,7 +66,7 @@ export function Recording({ stay, sheet, settings, answeredAt, children }: Recor
     // Where that fails it is tried again when a sheet is opened.
     for (const part of Object.values(sheets)) part().catch(() => {});
   }, []);
-  const may = me?.role === "nurse" || me?.role === "charge-nurse";
+  const may = present && (me?.role === "nurse" || me?.role === "charge-nurse");
   const opening = useMemo<Opening | null>(
     () =>
       may
@@ -80,7 +82,7 @@ export function Recording({ stay, sheet, settings, answeredAt, children }: Recor
       {done !== null && opening !== null && <Notice done={done} dismiss={() => setDone(null)} />}
       {children}
       <Suspense fallback={null}>
-        {open !== null && (
+        {open !== null && opening !== null && (
           <OpenSheet
             key={open.act}
             open={open}
@@ -101,7 +103,7 @@ export function Recording({ stay, sheet, settings, answeredAt, children }: Recor
   );
 }
 
-interface OpenSheetProps extends Omit<RecordingProps, "children"> {
+interface OpenSheetProps extends Omit<RecordingProps, "children" | "present"> {
   readonly open: Open;
   readonly close: () => void;
   readonly choose: (open: Open) => void;

@@ -5,6 +5,7 @@
 
 import { useQuery, useQueryClient } from "@tanstack/react-query";
 import { useState } from "react";
+import { NO_STAY } from "../address.js";
 import { aboutShift, aboutUnits, lastSheetOf } from "../api/asking.js";
 import { Refused } from "../api/problems.js";
 import type { Settings } from "../api/shapes.js";
@@ -12,6 +13,8 @@ import type { StaySheet } from "../api/sheet.js";
 import { RecordBar } from "../record/bar.js";
 import { EntriesOfShift } from "../record/entries.js";
 import { Recording } from "../record/recorder.js";
+import { AsOfBand, AsOfChoice } from "../round/as-of.js";
+import { Places } from "../round/places.js";
 import { signOut } from "../sign-in/who.js";
 import { Top } from "../ui/frame.js";
 import { go } from "../ui/going.js";
@@ -32,23 +35,25 @@ interface ShiftPageProps {
   readonly encounter: string;
   /** "2026-03-04/day"; null for the latest shift. */
   readonly wanted: string | null;
+  /** The instant as of which it is shown; null for now. */
+  readonly asOf: string | null;
 }
 
-export function ShiftPage({ encounter, wanted }: ShiftPageProps) {
+export function ShiftPage({ encounter, wanted, asOf }: ShiftPageProps) {
   const { words } = useSpeech();
   const queries = useQueryClient();
-  const shown = useQuery(aboutShift(encounter, wanted));
+  const shown = useQuery(aboutShift(encounter, wanted, asOf));
   const units = useQuery(aboutUnits);
   // What is not there, or not theirs any more, does not stay on the screen.
   const gone = shown.error instanceof Refused && shown.error.status < 500;
-  const data = gone ? undefined : (shown.data ?? lastSheetOf(queries, encounter));
+  const data = gone ? undefined : (shown.data ?? lastSheetOf(queries, encounter, asOf));
   useStream(data?.stay.unit ?? null);
   const unit = units.data?.find(({ id }) => id === data?.stay.unit);
   const until = data?.sheet?.shift.until ?? null;
   return (
     <>
       <Top unit={unit?.name ?? null} told={until === null ? null : words.shift.computedUpTo(clock(until))}>
-        <button type="button" className="plain" onClick={() => go({ encounter: null, shift: null })}>
+        <button type="button" className="plain" onClick={() => go(NO_STAY)}>
           {words.patients.back}
         </button>
         <button type="button" className="plain" onClick={() => void signOut(queries)}>
@@ -56,6 +61,7 @@ export function ShiftPage({ encounter, wanted }: ShiftPageProps) {
         </button>
       </Top>
       <main aria-busy={shown.isPlaceholderData}>
+        <AsOfBand asOf={asOf} />
         {data === undefined && <h1 className="unseen">{words.title}</h1>}
         {shown.error && (
           <Failed
@@ -70,6 +76,7 @@ export function ShiftPage({ encounter, wanted }: ShiftPageProps) {
             data={data}
             settings={unit?.settings ?? null}
             answeredAt={shown.dataUpdatedAt || Date.now()}
+            present={asOf === null}
           />
         )}
       </main>
@@ -82,9 +89,10 @@ interface ShownProps {
   /** The unit's; null until they are known. */
   readonly settings: Settings | null;
   readonly answeredAt: number;
+  readonly present: boolean;
 }
 
-function Shown({ data: { stay, sheet }, settings, answeredAt }: ShownProps) {
+function Shown({ data: { stay, sheet }, settings, answeredAt, present }: ShownProps) {
   const { words } = useSpeech();
   const [asked, setAsked] = useState<Asked | null>(null);
   if (sheet === null) {
@@ -96,8 +104,9 @@ function Shown({ data: { stay, sheet }, settings, answeredAt }: ShownProps) {
     );
   }
   return (
-    <Recording stay={stay} sheet={sheet} settings={settings} answeredAt={answeredAt}>
+    <Recording stay={stay} sheet={sheet} settings={settings} answeredAt={answeredAt} present={present}>
       <PatientHead stay={stay} />
+      <Places stay={stay} />
       <ShiftControls shifts={stay.shifts} shown={sheet.shift} />
       <div className="pair">
         <ToWrite shift={sheet.shift} ask={setAsked} />
@@ -107,6 +116,7 @@ function Shown({ data: { stay, sheet }, settings, answeredAt }: ShownProps) {
         <Lines sheet={sheet} ask={setAsked} />
         <BalanceSection shift={sheet.shift} ask={setAsked} />
       </div>
+      <AsOfChoice zone={sheet.shift.zone} at={sheet.shift.until} />
       <Hours sheet={sheet} lateAfter={settings?.lateAfter ?? "PT2H"} ask={setAsked} />
       <EntriesOfShift sheet={sheet} />
       <RecordBar shift={sheet.shift.shift} />

@@ -6,6 +6,7 @@
 
 import { findings, kinds } from "./en-ledger.js";
 import { record, sign } from "./en-record.js";
+import { asOf, changes, chart, history, round } from "./en-round.js";
 
 export const en = {
   language: "English",
@@ -15,6 +16,11 @@ export const en = {
   findings,
   record,
   sign,
+  round,
+  asOf,
+  history,
+  changes,
+  chart,
 
   signIn: {
     heading: "Sign in",

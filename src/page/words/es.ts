@@ -3,6 +3,7 @@
 import type { Words } from "./en.js";
 import { findings, kinds } from "./es-ledger.js";
 import { record, sign } from "./es-record.js";
+import { asOf, changes, chart, history, round } from "./es-round.js";
 
 export const es: Words = {
   language: "Español",
@@ -12,6 +13,11 @@ export const es: Words = {
   findings,
   record,
   sign,
+  round,
+  asOf,
+  history,
+  changes,
+  chart,
 
   signIn: {
     heading: "Iniciar sesión",

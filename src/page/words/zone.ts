@@ -60,6 +60,17 @@ export function instantsOf(zone: string, date: string, time: string): string[] {
     .map((at) => writtenIn(zone, at));
 }
 
+/** The same of a wall-clock time as an input of a date and time has it ("2026-03-04T05:10"); none where it is no time. */
+export function instantsAt(zone: string, wall: string): string[] {
+  const [date = "", time = ""] = wall.split("T");
+  return Number.isNaN(Date.parse(`${date}T${time}:00Z`)) ? [] : instantsOf(zone, date, time);
+}
+
+/** What the clock of a zone shows at an instant, to the minute: "2026-03-04T05:10". */
+export function wallAt(zone: string, at: number): string {
+  return writtenIn(zone, at).slice(0, 16);
+}
+
 /** Whether the clock shows the time of an instant twice on that day. */
 export function isShownTwice(zone: string, instant: string): boolean {
   return instantsOf(zone, instant.slice(0, 10), instant.slice(11, 16)).length > 1;
