@@ -5558,6 +5558,7 @@ export interface components {
         };
         /** @description Who read lists and audits of a unit, the last first. */
         UnitAccessList: {
+            /** @description A page of them, the last first; empty where there are none. */
             accesses: components["schemas"]["LoggedAccess"][];
             /** @description The address of the next page; absent on the last. */
             next?: string;

@@ -194,7 +194,10 @@ export const AccountAccessList = z
   .meta({ id: "AccountAccessList", description: "Sign-ins and changes of accounts, the last first." });
 
 export const UnitAccessList = z
-  .strictObject({ accesses: z.array(LoggedAccess), next: Next })
+  .strictObject({
+    accesses: z.array(LoggedAccess).describe("A page of them, the last first; empty where there are none."),
+    next: Next,
+  })
   .meta({ id: "UnitAccessList", description: "Who read lists and audits of a unit, the last first." });
 
 export const AccessList = z

@@ -4,6 +4,7 @@ import { readFile } from "node:fs/promises";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import type { components } from "../../openapi/client.js";
+import { readBack } from "../wire/csv.js";
 import { launch, look, settled } from "./browser.js";
 import { DemoUnit, PASSWORD } from "./demo-unit.js";
 import { CHART } from "./views.js";
@@ -108,9 +109,11 @@ describe("a charge nurse", () => {
       page.getByRole("button", { name: "Save as CSV" }).click(),
     ]);
     expect(download.suggestedFilename()).toBe("demo-unit-2026-03-04-day.csv");
-    const [header, ...rows] = (await readFile(await download.path(), "utf8")).trim().split("\r\n");
+    const [header, ...rows] = readBack(await readFile(await download.path(), "utf8"));
     expect(header).toContain("unknown-minutes (min)");
-    expect(rows.map((row) => row.split(",")[2])).toEqual(["demo-d"]);
+    const [kind, which] = ["row", "encounter"].map((name) => header!.indexOf(name));
+    const encounterRows = rows.filter((row) => row[kind!] === "encounter");
+    expect(encounterRows.map((row) => row[which!])).toEqual(["demo-d"]);
     await page.getByLabel("Show").selectOption("all patients");
     await page.getByLabel("Order").selectOption("longest-without-entry");
     await page.getByRole("columnheader", { name: "Longest a line ran without an entry" }).waitFor();

@@ -84,7 +84,7 @@ export function Times({ entry: { at, recorded } }: { readonly entry: Entry }) {
   const { words, day } = useSpeech();
   const time = (instant: string) => words.shift.on(clock(instant), day(instant));
   return (
-    <dl className="times">
+    <dl className="both-times">
       {at !== undefined && (
         <div>
           <dt>{words.history.happened}</dt>

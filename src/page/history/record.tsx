@@ -48,7 +48,7 @@ export function EntryTable({ entries, time }: EntryTableProps) {
   const speech = useSpeech();
   const { words, clockSeenFrom } = speech;
   return (
-    <ul className="recorded">
+    <ul className="written-down">
       {entries.map((entry) => {
         const { id, at, recorded, reason } = entry;
         const why = isCorrection(entry) ? `: “${reason}”` : "";

@@ -62,8 +62,9 @@ export function instantsOf(zone: string, date: string, time: string): string[] {
 
 /** The same of a wall-clock time as an input of a date and time has it ("2026-03-04T05:10"); none where it is no time. */
 export function instantsAt(zone: string, wall: string): string[] {
-  const [date = "", time = ""] = wall.split("T");
-  return Number.isNaN(Date.parse(`${date}T${time}:00Z`)) ? [] : instantsOf(zone, date, time);
+  const [, date, time] = /^(\d{4}-\d{2}-\d{2})T(\d{2}:\d{2})$/.exec(wall) ?? [];
+  if (date === undefined || time === undefined || Number.isNaN(Date.parse(`${wall}:00Z`))) return [];
+  return instantsOf(zone, date, time);
 }
 
 /** What the clock of a zone shows at an instant, to the minute: "2026-03-04T05:10". */
