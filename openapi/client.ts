@@ -1541,7 +1541,7 @@ export interface components {
             waiting: components["schemas"]["SegmentTold"][];
         };
         /**
-         * @description How sure a figure is: exact as far as anybody charted; at least this, since something is left out that nobody measured; at most this, since something was lost or irrigant came back and nobody knows how much; or uncertain, for both reasons or because a reading in it is in dispute.
+         * @description How sure a figure is: exact as far as anybody charted; at least this, since something is left out that nobody measured; at most this, since something was lost or irrigant came back and nobody knows how much, or, of a net, something came out that nobody measured; or uncertain, for both reasons or because a reading in it is in dispute.
          * @enum {string}
          */
         Certainty: "exact" | "at-least" | "at-most" | "uncertain";

@@ -160,7 +160,7 @@ describe("where nothing explains a difference", () => {
     const figures = (await Chart.of(patient)).add("blood-product", 8, 33).figures();
     const { differences } = await patient.reconcile({ figures });
     expect(differences[0]!.explanations).toEqual([]);
-    expect(differences[0]!.sentence).toContain("Nothing in the ledger explains this");
+    expect(differences[0]!.sentence).toContain("No single entry in the ledger explains this");
   });
 });
 
@@ -172,6 +172,17 @@ describe("what the ledger does not know itself", () => {
     const { differences } = await stay.reconcile({ figures });
     expect(differences[0]).toMatchObject({ ledger: 310, certainty: "at-least" });
     expect(differences[0]!.sentence).toContain("The ledger's figure is at least this");
+  });
+
+  it("makes a net at most that where it came out, and says so and not that anything was lost", async () => {
+    const stay = await charted(here);
+    await stay.chart({ kind: "output-measured", at: at("08:50"), category: "stool", occurrences: 1 });
+    const figures = [{ row: { sum: "net" }, start: at("08:00"), end: at("09:00"), volume: 3 }];
+    const { differences } = await stay.reconcile({ figures });
+    expect(differences[0]).toMatchObject({ certainty: "at-most" });
+    expect(differences[0]!.sentence).toMatch(
+      /The ledger's figure is at most this: something came out that nobody measured\.$/,
+    );
   });
 });
 
@@ -200,7 +211,7 @@ describe("a row whose name the ledger does not have", () => {
     });
     expect(all.differences).toMatchObject([{ row, ledger: 0, explanations: [] }]);
     expect(all.differences[0]!.sentence).toContain(sentence);
-    expect(all.differences[0]!.sentence).not.toContain("Nothing in the ledger");
+    expect(all.differences[0]!.sentence).not.toContain("in the ledger explains this");
     expect(all.matches).toEqual([]);
     expect(all.notInUse).toMatchObject([{ row, start: "2026-03-04T10:00:00+00:00", charted: 0 }]);
     expect(all.notInUse[0]!.sentence).toContain(sentence);
