@@ -12,8 +12,9 @@ interface Told {
   readonly isUnexplained: boolean;
 }
 
+/** Two together are looked for only where they are usual, so that no more may be said than this. */
 const UNEXPLAINED =
-  "Nothing in the ledger explains this: ask who charted it, and look at the device, the bag or the container.";
+  "No single entry in the ledger explains this: ask who charted it, and look at the device, the bag or the container.";
 
 export function saidDifference(
   figure: Figure,

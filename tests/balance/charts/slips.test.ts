@@ -209,7 +209,14 @@ describe("two slips are held to more than one", () => {
   test("two that are both unusual are not supposed", () => {
     const found = difference(shift, [charted({ sum: "intake" }, day, 1_665 - 13.5 - 180)]);
     expect(found.explanations.map(told)).toEqual([]);
-    expect(found.sentence).toContain("Nothing in the ledger explains this");
+    expect(found.sentence).toContain("No single entry in the ledger explains this");
+  });
+
+  test("nor is it denied that two together might be it", () => {
+    const drinks = [item(NINE, "tea", 180), item(NINE, "juice", 120)];
+    const found = difference(drinks, [charted(oral, NINE, 240)]);
+    expect(found.explanations).toEqual([]);
+    expect(found.sentence).toContain("No single entry in the ledger explains this");
   });
 
   test("nor one that matters beside one that hardly does", () => {
@@ -250,7 +257,7 @@ test("where as many would do as there are hours, all are named and none is claim
     expect(sentence).toContain("look before anything is changed");
     expect(sentence).not.toContain("chart it");
   }
-  expect(found.sentence).not.toContain("Nothing in the ledger");
+  expect(found.sentence).not.toContain("in the ledger explains this");
   expect(found.sentence).toContain("Several entries would fit and none stands out");
   expect(found.sentence).toContain("and 5 more");
 });
@@ -264,7 +271,7 @@ describe("what fits is never denied", () => {
   test.each(voids)("$entries left out of eight is named", ({ entries, volume }) => {
     const found = difference(voids, [charted({ category: "urine" }, day, 680 - volume / 1_000)]);
     expect(found.explanations.map(told)).toContain(`left-out ${entries[0]} ${-volume / 1_000}`);
-    expect(found.sentence).not.toContain("Nothing in the ledger");
+    expect(found.sentence).not.toContain("in the ledger explains this");
   });
 
   const drinks = [180, 210, 150, 120, 240].map((volume, i) =>
