@@ -156,6 +156,20 @@ describe("what was infused", () => {
     ]);
   });
 
+  test("an hour of it left out: when it stopped is to be charted, and what began it not to be voided", () => {
+    const ran = infused(NINE, "bag", 50);
+    const found = difference([ran], [charted(ivFluid, NINE, 0)]);
+    expect(first(found)).toEqual(["left-out bag -50"]);
+    expect(found.explanations[0]!.sentence).toMatch(
+      /: chart it, or chart when the infusion stopped or paused if it did not run\.$/,
+    );
+    const byHand = item(NINE, "saline by hand", 180, { category: "iv-fluid" });
+    const both = difference([ran, byHand], [charted(ivFluid, NINE, 0)]);
+    expect(both.explanations[0]!.sentence).toMatch(
+      /^Nothing is charted in .*: chart it, or void the entry if it did not happen, or chart when the infusion stopped/,
+    );
+  });
+
   test("the whole bag charted for what went in", () => {
     const found = difference([running], [charted(ivFluid, NINE, 1_000)]);
     expect(first(found)).toEqual(["bag-for-delivered saline 937.5"]);
