@@ -38,7 +38,8 @@ export function waysFor(figure: Figure, sheet: Sheet): Way[] {
   const pairs = fitting
     .map((pair) => ({ slips: pair, ...elsewhere(figure, pair, sheet) }))
     .filter(
-      ({ contradicts, settles }) => contradicts.length === 0 && (singles.length === 0 || settles.length > 0),
+      ({ contradicts, settles }) =>
+        contradicts.length === 0 && (singles.length === 0 || settles.some(({ instead }) => instead === null)),
     )
     .map(({ slips, settles }) => wayOf(figure, slips, settles));
   // Two slips are as likely by chance as there are twos; they are many, and only gone through where some fit.
