@@ -2,7 +2,7 @@
 
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { first, type Patient, type Ward, ward } from "../check-values/ward.js";
-import { at, Chart, charted, copied } from "./charted-day.js";
+import { at, type Balance, Chart, charted, copied } from "./charted-day.js";
 
 let here: Ward;
 let patient: Patient;
@@ -161,6 +161,25 @@ describe("where nothing explains a difference", () => {
     const { differences } = await patient.reconcile({ figures });
     expect(differences[0]!.explanations).toEqual([]);
     expect(differences[0]!.sentence).toContain("No single entry in the ledger explains this");
+  });
+});
+
+describe("a sum charted as the running figure", () => {
+  const start = at("10:00");
+  const end = at("12:00");
+
+  it.each(["intake", "output", "net"] as const)("is recognised: %s", async (sum) => {
+    const day = await patient.ask<Balance>(`balance?from=${at("07:00")}&to=${end}&by=whole`);
+    const own = await patient.ask<Balance>(`balance?from=${start}&to=${end}&by=whole`);
+    const of = (made: typeof own) => (sum === "net" ? made.net[0] : made[sum].sums[0]);
+    const running = of(day)!;
+    const { differences } = await patient.reconcile({
+      figures: [{ row: { sum }, start, end, volume: running }],
+    });
+    const [best] = differences[0]!.explanations;
+    expect(best).toMatchObject({ kind: "brought-forward", entries: [], remaining: 0, hedged: false });
+    expect(best!.accountsFor).toBeCloseTo(running - of(own)!, 6);
+    expect(best!.sentence).toContain("the running figure since the stay began");
   });
 });
 

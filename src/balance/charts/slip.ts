@@ -28,7 +28,8 @@ export type SlipKind =
   | "outside-hours"
   | "not-in-totals"
   | "other-row"
-  | "sign-turned";
+  | "sign-turned"
+  | "brought-forward";
 
 export interface Slip {
   readonly kind: SlipKind;
