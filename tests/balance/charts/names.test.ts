@@ -63,10 +63,7 @@ describe("a row of a name that is not in use", () => {
     item(day, "Water", 150, { clock: "10:00" }),
   ];
   const firstOfOral = (volume: number) => {
-    const rows = [
-      charted({ item: "Orange juice" }, day, 120),
-      charted({ category: "oral" }, day, volume),
-    ];
+    const rows = [charted({ item: "Orange juice" }, day, 120), charted({ category: "oral" }, day, volume)];
     const { differences } = reconciled(drinks, rows);
     return first(differences.find(({ row }) => "category" in row)!);
   };

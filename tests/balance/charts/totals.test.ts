@@ -205,3 +205,32 @@ test("a figure left empty and a row that is missing are not charted, and no diff
     [urine, 310_000],
   ]);
 });
+
+describe("a total of figures that each match", () => {
+  const hours = Array.from(
+    { length: 12 },
+    (_, i) => `${String(7 + i).padStart(2, "0")}:00-${String(8 + i).padStart(2, "0")}:00`,
+  );
+  const pump = hours.map((hour) => infused(hour, "bag", 3.4));
+  const ivFluid = { category: "iv-fluid" };
+
+  test("rounded up hour by hour is told as what it is, and asks nobody to look", () => {
+    const found = difference(pump, [
+      ...hours.map((hour) => charted(ivFluid, hour, 5)),
+      charted(ivFluid, "07:00-19:00", 60),
+    ]);
+    expect(found.explanations).toEqual([]);
+    expect(found.sentence).toMatch(
+      /19.2 mL more .*\. The figures in it each agree within 10 mL, and it is what they add up to: .*rounding\.$/,
+    );
+  });
+
+  test("added up wrong as well, it is that", () => {
+    const found = difference(pump, [
+      ...hours.map((hour) => charted(ivFluid, hour, 5)),
+      charted(ivFluid, "07:00-19:00", 160),
+    ]);
+    expect(first(found)).toEqual(["addition-slip 100"]);
+    expect(found.sentence).not.toContain("what they add up to");
+  });
+});
