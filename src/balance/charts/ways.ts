@@ -27,7 +27,9 @@ export function waysFor(figure: Figure, sheet: Sheet): Way[] {
     .filter(({ slip }) => fits(figure, [slip]))
     .map(({ slip, settles }) => wayOf(figure, [slip], settles));
   const alone = possible.map(({ slip }) => possibleOf(figure, [slip]));
-  const told = likely(figure, singles, alone, most.alone);
+  const told = likely(figure, singles, alone, most.alone).filter(
+    ({ slips, settles }) => settles.length > 0 || !slips.some(({ doubtful }) => doubtful),
+  );
   const byChance = singles.filter((way) => !told.includes(way));
 
   const slips = possible.map(({ slip }) => slip);

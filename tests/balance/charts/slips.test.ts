@@ -193,6 +193,19 @@ describe("what was infused", () => {
     expect(found.explanations[0]!.sentence).toContain("which waited on pump-1");
   });
 
+  test("twice what went in beside it may be the rate that was set, and is not claimed", () => {
+    const half = infused(NINE, "saline", 37.5);
+    const found = difference(
+      [half, antibiotic],
+      [charted(ivFluid, NINE, 75), charted(medication, NINE, 105)],
+    );
+    expect(first(found)).toEqual(["counted-twice saline 37.5"]);
+    expect(found.explanations[0]).toMatchObject({ hedged: true });
+    expect(found.sentence).not.toContain("strike");
+    const alone = difference([half], [charted(ivFluid, NINE, 75)]);
+    expect(alone.explanations[0]).toMatchObject({ kind: "counted-twice", hedged: false });
+  });
+
   test("the flush after it", () => {
     const flush = item(NINE, "flush", 25, { category: "iv-flush", carrier: true });
     const push = item(NINE, "push", 12, { category: "iv-flush" });
