@@ -234,3 +234,14 @@ describe("a total of figures that each match", () => {
     expect(found.sentence).not.toContain("what they add up to");
   });
 });
+
+test("a whole row left out of a sum of which nothing else is charted is named", () => {
+  const day = "07:00-19:00";
+  const medicines = [57, 64, 71].map((volume) =>
+    item(day, `drug ${volume}`, volume, { category: "iv-medication", channel: `pump ${volume}` }),
+  );
+  const drinks = [180, 210, 150].map((volume) => item(day, `drink ${volume}`, volume));
+  const found = difference([...medicines, ...drinks], [charted({ sum: "intake" }, day, 540)]);
+  expect(found.explanations.map(told)).toContain("left-out drug 57 drug 64 drug 71 -192");
+  expect(found.sentence).not.toContain("in the ledger explains this");
+});
