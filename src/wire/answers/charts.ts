@@ -93,7 +93,9 @@ const CAUSE = {
     ),
   entries: z
     .array(Key)
-    .describe("The ids of the entries concerned; none where the chart's own figures do not add up or what was brought forward is counted in."),
+    .describe(
+      "The ids of the entries concerned; none where the chart's own figures do not add up or what was brought forward is counted in.",
+    ),
   accountsFor: Exact.describe("How much of the difference it accounts for, in mL, signed as the difference."),
   sentence: z.string().describe("What seems to have happened and what to do about it, in plain words."),
 };
