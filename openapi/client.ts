@@ -1563,7 +1563,7 @@ export interface components {
             waiting: components["schemas"]["SegmentTold"][];
         };
         /**
-         * @description How sure a figure is: exact as far as anybody charted; at least this, since something is left out that nobody measured; at most this, since something was lost or irrigant came back and nobody knows how much; or uncertain, for both reasons or because a reading in it is in dispute.
+         * @description How sure a figure is: exact as far as anybody charted; at least this, since something is left out that nobody measured; at most this, since something was lost or irrigant came back and nobody knows how much, or, of a net, something came out that nobody measured; or uncertain, for both reasons or because a reading in it is in dispute.
          * @enum {string}
          */
         Certainty: "exact" | "at-least" | "at-most" | "uncertain";
@@ -1901,11 +1901,11 @@ export interface components {
         /** @description One way to explain a difference: a slip, or two together. */
         ChartExplanation: {
             /**
-             * @description What may have gone wrong: something left out (a carrier: a flush, keep-open flow), counted twice, in the neighbouring interval or on the other side; the bag's label for what went in; ice, or output before what is taken off, charted whole; a secondary in the primary as well; a decimal point or litres; two digits swapped; a reading without the one before taken off; a slip of addition; in the hours what stands outside them (before admission, away); in a total what the unit counts in none; in another row of the same side; a net with its sign turned. Last, what the ledger does not know itself.
+             * @description What may have gone wrong: something left out (a carrier: a flush, keep-open flow), counted twice, in the neighbouring interval or on the other side; the bag's label for what went in; ice, or output before what is taken off, charted whole; a secondary in the primary as well; a decimal point or litres; two digits swapped; a reading without the one before taken off; a slip of addition; in the hours what stands outside them (before admission, away); in a total what the unit counts in none; in another row of the same side; a net with its sign turned; a sum with what was brought forward counted in. Last, what the ledger does not know itself.
              * @enum {string}
              */
-            kind: "left-out" | "carrier-left-out" | "counted-twice" | "neighbouring-interval" | "other-side" | "bag-for-delivered" | "ice-whole" | "output-whole" | "secondary-in-primary" | "unit-slip" | "transposed-digits" | "reading-not-differenced" | "addition-slip" | "outside-hours" | "not-in-totals" | "other-row" | "sign-turned" | "not-known";
-            /** @description The ids of the entries concerned; none where the chart's own figures do not add up. */
+            kind: "left-out" | "carrier-left-out" | "counted-twice" | "neighbouring-interval" | "other-side" | "bag-for-delivered" | "ice-whole" | "output-whole" | "secondary-in-primary" | "unit-slip" | "transposed-digits" | "reading-not-differenced" | "addition-slip" | "outside-hours" | "not-in-totals" | "other-row" | "sign-turned" | "brought-forward" | "not-known";
+            /** @description The ids of the entries concerned; none where the chart's own figures do not add up or what was brought forward is counted in. */
             entries: components["schemas"]["Key"][];
             /** @description How much of the difference it accounts for, in mL, signed as the difference. */
             accountsFor: number;
@@ -1945,11 +1945,11 @@ export interface components {
         /** @description One habit behind several differences, said once. */
         ChartHabit: {
             /**
-             * @description What may have gone wrong: something left out (a carrier: a flush, keep-open flow), counted twice, in the neighbouring interval or on the other side; the bag's label for what went in; ice, or output before what is taken off, charted whole; a secondary in the primary as well; a decimal point or litres; two digits swapped; a reading without the one before taken off; a slip of addition; in the hours what stands outside them (before admission, away); in a total what the unit counts in none; in another row of the same side; a net with its sign turned. Last, what the ledger does not know itself.
+             * @description What may have gone wrong: something left out (a carrier: a flush, keep-open flow), counted twice, in the neighbouring interval or on the other side; the bag's label for what went in; ice, or output before what is taken off, charted whole; a secondary in the primary as well; a decimal point or litres; two digits swapped; a reading without the one before taken off; a slip of addition; in the hours what stands outside them (before admission, away); in a total what the unit counts in none; in another row of the same side; a net with its sign turned; a sum with what was brought forward counted in. Last, what the ledger does not know itself.
              * @enum {string}
              */
-            kind: "left-out" | "carrier-left-out" | "counted-twice" | "neighbouring-interval" | "other-side" | "bag-for-delivered" | "ice-whole" | "output-whole" | "secondary-in-primary" | "unit-slip" | "transposed-digits" | "reading-not-differenced" | "addition-slip" | "outside-hours" | "not-in-totals" | "other-row" | "sign-turned" | "not-known";
-            /** @description The ids of the entries concerned; none where the chart's own figures do not add up. */
+            kind: "left-out" | "carrier-left-out" | "counted-twice" | "neighbouring-interval" | "other-side" | "bag-for-delivered" | "ice-whole" | "output-whole" | "secondary-in-primary" | "unit-slip" | "transposed-digits" | "reading-not-differenced" | "addition-slip" | "outside-hours" | "not-in-totals" | "other-row" | "sign-turned" | "brought-forward" | "not-known";
+            /** @description The ids of the entries concerned; none where the chart's own figures do not add up or what was brought forward is counted in. */
             entries: components["schemas"]["Key"][];
             /** @description In how many figures it shows. */
             figures: number;
@@ -2042,11 +2042,11 @@ export interface components {
         /** @description A slip that stands together with another. */
         ChartSlip: {
             /**
-             * @description What may have gone wrong: something left out (a carrier: a flush, keep-open flow), counted twice, in the neighbouring interval or on the other side; the bag's label for what went in; ice, or output before what is taken off, charted whole; a secondary in the primary as well; a decimal point or litres; two digits swapped; a reading without the one before taken off; a slip of addition; in the hours what stands outside them (before admission, away); in a total what the unit counts in none; in another row of the same side; a net with its sign turned. Last, what the ledger does not know itself.
+             * @description What may have gone wrong: something left out (a carrier: a flush, keep-open flow), counted twice, in the neighbouring interval or on the other side; the bag's label for what went in; ice, or output before what is taken off, charted whole; a secondary in the primary as well; a decimal point or litres; two digits swapped; a reading without the one before taken off; a slip of addition; in the hours what stands outside them (before admission, away); in a total what the unit counts in none; in another row of the same side; a net with its sign turned; a sum with what was brought forward counted in. Last, what the ledger does not know itself.
              * @enum {string}
              */
-            kind: "left-out" | "carrier-left-out" | "counted-twice" | "neighbouring-interval" | "other-side" | "bag-for-delivered" | "ice-whole" | "output-whole" | "secondary-in-primary" | "unit-slip" | "transposed-digits" | "reading-not-differenced" | "addition-slip" | "outside-hours" | "not-in-totals" | "other-row" | "sign-turned" | "not-known";
-            /** @description The ids of the entries concerned; none where the chart's own figures do not add up. */
+            kind: "left-out" | "carrier-left-out" | "counted-twice" | "neighbouring-interval" | "other-side" | "bag-for-delivered" | "ice-whole" | "output-whole" | "secondary-in-primary" | "unit-slip" | "transposed-digits" | "reading-not-differenced" | "addition-slip" | "outside-hours" | "not-in-totals" | "other-row" | "sign-turned" | "brought-forward" | "not-known";
+            /** @description The ids of the entries concerned; none where the chart's own figures do not add up or what was brought forward is counted in. */
             entries: components["schemas"]["Key"][];
             /** @description How much of the difference it accounts for, in mL, signed as the difference. */
             accountsFor: number;

@@ -96,6 +96,8 @@ export function idOfFinding({ code, channel, subject }: Found): string {
 export interface Words {
   /** Such as "09:10", with the date where it is another day than that of the answer. */
   time(at: Instant): string;
+  /** The words of a sentence that said the day of an instant already: times of that day carry no date. */
+  on(at: Instant): Words;
   /** Such as "137.5 mL". */
   volume(volume: Volume): string;
   /** Such as "75 mL/h". */

@@ -3,6 +3,7 @@
 import type { Certainty } from "../balance/certainty.js";
 import { isCertain } from "../balance/certainty.js";
 import type { ChartFigure, RowName } from "../balance/charts/chart.js";
+import { type LessBecause, lessBecause } from "../balance/charts/doubt.js";
 import type { Cause } from "../balance/charts/explanation.js";
 import type { Difference, Match, Reconciliation } from "../balance/charts/reconcile.js";
 import type { Conventions } from "../conventions/dated.js";
@@ -26,8 +27,9 @@ type Named = Period & { readonly row: RowName };
 export function reconciliationText(made: Reconciliation | null, side: ChartSide | null, told: Told): object {
   const { tolerance, time, notBegun } = told;
   const named = ({ row, start, end }: Named) => ({ row, start: time(start), end: time(end) });
-  const sure = ({ row, start, end, takenFor }: Match) =>
-    side!.certainty(takenFor === null ? row : { item: takenFor }, { start, end });
+  const inLedger = ({ row, takenFor }: Match) => (takenFor === null ? row : { item: takenFor });
+  const sure = (one: Match) => side!.certainty(inLedger(one), one);
+  const less = (one: Match) => lessBecause(side!.doubts, inLedger(one), one);
   const compared = (one: Match) => ({
     ...named(one),
     charted: millilitres(one.charted),
@@ -48,7 +50,7 @@ export function reconciliationText(made: Reconciliation | null, side: ChartSide 
       tied,
       hedged,
     })),
-    sentence: `${one.sentence}${doubt(sure(one))}`,
+    sentence: `${one.sentence}${doubt(sure(one), less(one))}`,
   });
   return {
     tolerance: { note: millilitres(tolerance.note), attention: millilitres(tolerance.attention) },
@@ -87,12 +89,18 @@ function causeText({ kind, entries, accountsFor, sentence }: Cause) {
   return { kind, entries, accountsFor: millilitres(accountsFor), sentence };
 }
 
+const LESS: Readonly<Record<LessBecause, string>> = {
+  lost: "some of it may not have reached the patient",
+  irrigant: "some of it may be irrigant that came back",
+  "not-measured": "something came out that nobody measured",
+};
+
 /** What the ledger does not know itself may be all there is to a difference. */
-function doubt(certainty: Certainty): string {
+function doubt(certainty: Certainty, less: ReadonlySet<LessBecause>): string {
   if (isCertain(certainty)) return "";
   if (!certainty.less)
     return " The ledger's figure is at least this: something in it nobody measured or knows.";
   if (!certainty.more)
-    return " The ledger's figure is at most this: some of it may not have reached the patient.";
+    return ` The ledger's figure is at most this: ${[...less].map((why) => LESS[why]).join(", and ")}.`;
   return " The ledger's figure is uncertain: something in it nobody measured or knows.";
 }

@@ -3,11 +3,12 @@
 import { type ChartFigure, isWithin } from "../balance/charts/chart.js";
 import { reconcile } from "../balance/charts/reconcile.js";
 import type { Inquiry } from "../store/store.js";
-import type { Instant, Period } from "../time/instant.js";
+import { earliest, type Instant, latest, type Period } from "../time/instant.js";
 import { formatInstant } from "../time/zone.js";
 import type { ReconciliationBody } from "../wire/charts.js";
 import { chainOf } from "./acknowledgements.js";
-import { chartSide } from "./chart-side.js";
+import { carriedInto } from "./carried-into.js";
+import { type ChartSide, chartSide } from "./chart-side.js";
 import { chartSpan, fault, spanNamed } from "./chart-span.js";
 import { type Coordinates, coordinates, written } from "./coordinates.js";
 import { chartsKept, figureOf, type KeptChart } from "./kept-charts.js";
@@ -38,7 +39,7 @@ export function* reconciliation(
   const { conventions } = at.facts;
   const { chartTolerance } = conventions.settingsAt(span.start);
   const zoneAt = (instant: Instant) => conventions.stretchAt(instant).zone;
-  const side = begun.length === 0 ? null : yield* chartSide(at, begun, query.precision);
+  const side = begun.length === 0 ? null : yield* sideOf(at, begun, query.precision);
   const words = chartWords(wordsAt(span.start, zoneAt));
   const made = side && reconcile(begun, side, chartTolerance.note, words, side.doubts);
   const zone = zoneAt(span.start);
@@ -56,6 +57,17 @@ export function* reconciliation(
       time: (instant) => formatInstant(instant, zoneAt(instant)),
     }),
   });
+}
+
+/** The ledger's side, with what was brought forward where a sum is charted that might have it. */
+function* sideOf(at: Coordinates, figures: readonly ChartFigure[], precision?: number): Inquiry<ChartSide> {
+  const side = yield* chartSide(at, figures, precision);
+  if (!figures.some(({ row }) => "sum" in row)) return side;
+  const span = {
+    start: earliest(...figures.map(({ start }) => start)),
+    end: latest(...figures.map(({ end }) => end)),
+  };
+  return { ...side, carried: yield* carriedInto(at, span, precision) };
 }
 
 interface AskedOf {

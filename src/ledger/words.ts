@@ -23,6 +23,7 @@ export function wordsAt(now: Instant, zoneAt: (at: Instant) => string): Words {
       const date = localDate(at, zone);
       return date === today ? clockLabel(at, zone) : `${clockLabel(at, zone)} on ${date}`;
     },
+    on: (at) => wordsAt(at, zoneAt),
     volume: (volume) => `${millilitres(shownAs(volume, SAID))} mL`,
     rate: (rate) => `${millilitres(rate)} mL/h`,
     duration(milliseconds) {

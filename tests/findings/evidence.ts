@@ -32,6 +32,7 @@ export const WORDS: Words = {
     const minutes = Math.floor((instant - MIDNIGHT) / MINUTE);
     return `${two(Math.floor(minutes / 60))}:${two(minutes % 60)}`;
   },
+  on: () => WORDS,
   volume: (volume) => `${inMl(volume)} mL`,
   rate: (rate) => `${rate / 1_000} mL/h`,
   duration(milliseconds) {

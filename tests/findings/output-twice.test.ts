@@ -91,7 +91,7 @@ describe("an amount and the sum of a period it lies in", () => {
     expect(inDoubt(twice([urine("08:00", 200), urine("09:00", 150), sum(300)])[0]!)).toBe(300);
   });
 
-  it("are two things outside of it, from another site, more than it, or seen together", () => {
+  it("are two things outside of it, from another site, or more than it", () => {
     for (const other of [
       urine("06:00", 200),
       urine("12:01", 200),
@@ -103,8 +103,14 @@ describe("an amount and the sum of a period it lies in", () => {
     ]) {
       expect(twice([other, sum(600)])).toEqual([]);
     }
-    const together = { recorded: { 0: { at: "12:10" }, 1: { at: "12:10" } } };
-    expect(twice([urine("08:00", 200), sum(600)], together)).toEqual([]);
+  });
+
+  it("may be the same sent together as well: a sheet copied at once, with its sum", () => {
+    const sheet = [urine("08:00", 200), urine("08:01", 200), sum(600)];
+    const together = { recorded: { 0: { at: "12:10" }, 1: { at: "12:10" }, 2: { at: "12:10" } } };
+    const found = twice(sheet, together);
+    expect(found.map(({ entries }) => entries)).toEqual([["e3", "e1", "e2"]]);
+    expect(inDoubt(found[0]!)).toBe(400);
   });
 
   it("holds a shorter period's as well; a sum charted twice is found as that alone", () => {

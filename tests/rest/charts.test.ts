@@ -358,7 +358,17 @@ describe("the finding of a chart that differs", () => {
     const [one] = await found(ward);
     expect(one).toMatchObject({ severity: "attention", concerns: { shift: "2026-03-04/day" } });
     // The cell, not the totals that show it again.
-    expect(one.sentence).toContain("in 3 of 4 figures, most in iv fluid, 08:00 to 09:00: 75 mL less");
+    expect(one.sentence).toContain(
+      "in 1 of 4 figures, and so in 2 totals of them, most in iv fluid, 08:00 to 09:00: 75 mL less",
+    );
+  });
+
+  it("asked for on another day, gives the date once", async () => {
+    const ward = await opened();
+    await keep(ward, CHART);
+    ward.itIs("2026-03-05T14:00:00-06:00");
+    const [one] = await found(ward);
+    expect(one.sentence.match(/2026-03-04/g)).toHaveLength(1);
   });
 
   it("goes away when the ledger or a later chart of the span is right, and is the later chart's when it is not", async () => {

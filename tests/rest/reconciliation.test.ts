@@ -2,7 +2,7 @@
 
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { first, type Patient, type Ward, ward } from "../check-values/ward.js";
-import { at, Chart, charted, copied } from "./charted-day.js";
+import { at, type Balance, Chart, charted, copied } from "./charted-day.js";
 
 let here: Ward;
 let patient: Patient;
@@ -160,7 +160,26 @@ describe("where nothing explains a difference", () => {
     const figures = (await Chart.of(patient)).add("blood-product", 8, 33).figures();
     const { differences } = await patient.reconcile({ figures });
     expect(differences[0]!.explanations).toEqual([]);
-    expect(differences[0]!.sentence).toContain("Nothing in the ledger explains this");
+    expect(differences[0]!.sentence).toContain("No single entry in the ledger explains this");
+  });
+});
+
+describe("a sum charted as the running figure", () => {
+  const start = at("10:00");
+  const end = at("12:00");
+
+  it.each(["intake", "output", "net"] as const)("is recognised: %s", async (sum) => {
+    const day = await patient.ask<Balance>(`balance?from=${at("07:00")}&to=${end}&by=whole`);
+    const own = await patient.ask<Balance>(`balance?from=${start}&to=${end}&by=whole`);
+    const of = (made: typeof own) => (sum === "net" ? made.net[0] : made[sum].sums[0]);
+    const running = of(day)!;
+    const { differences } = await patient.reconcile({
+      figures: [{ row: { sum }, start, end, volume: running }],
+    });
+    const [best] = differences[0]!.explanations;
+    expect(best).toMatchObject({ kind: "brought-forward", entries: [], remaining: 0, hedged: false });
+    expect(best!.accountsFor).toBeCloseTo(running - of(own)!, 6);
+    expect(best!.sentence).toContain("the running figure since the stay began");
   });
 });
 
@@ -172,6 +191,17 @@ describe("what the ledger does not know itself", () => {
     const { differences } = await stay.reconcile({ figures });
     expect(differences[0]).toMatchObject({ ledger: 310, certainty: "at-least" });
     expect(differences[0]!.sentence).toContain("The ledger's figure is at least this");
+  });
+
+  it("makes a net at most that where it came out, and says so and not that anything was lost", async () => {
+    const stay = await charted(here);
+    await stay.chart({ kind: "output-measured", at: at("08:50"), category: "stool", occurrences: 1 });
+    const figures = [{ row: { sum: "net" }, start: at("08:00"), end: at("09:00"), volume: 3 }];
+    const { differences } = await stay.reconcile({ figures });
+    expect(differences[0]).toMatchObject({ certainty: "at-most" });
+    expect(differences[0]!.sentence).toMatch(
+      /The ledger's figure is at most this: something came out that nobody measured\.$/,
+    );
   });
 });
 
@@ -200,7 +230,7 @@ describe("a row whose name the ledger does not have", () => {
     });
     expect(all.differences).toMatchObject([{ row, ledger: 0, explanations: [] }]);
     expect(all.differences[0]!.sentence).toContain(sentence);
-    expect(all.differences[0]!.sentence).not.toContain("Nothing in the ledger");
+    expect(all.differences[0]!.sentence).not.toContain("in the ledger explains this");
     expect(all.matches).toEqual([]);
     expect(all.notInUse).toMatchObject([{ row, start: "2026-03-04T10:00:00+00:00", charted: 0 }]);
     expect(all.notInUse[0]!.sentence).toContain(sentence);

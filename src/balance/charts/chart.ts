@@ -64,12 +64,17 @@ export interface InUse {
   readonly items: readonly string[];
 }
 
+/** What a stay had under each sum before a chart begins; the net may be of any sign. */
+export type Carried = Readonly<Record<"intake" | "output" | "net", Microlitres>>;
+
 /** The ledger's side of a comparison. Items before and after the chart's own span may be among them. */
 export interface LedgerSide {
   readonly items: readonly LedgerItem[];
   /** What stands outside the hours, and counts in no figure of them. */
   readonly outside: readonly LedgerItem[];
   readonly inUse: InUse;
+  /** Absent where nobody asked. */
+  readonly carried?: Carried;
   /** What the ledger has under a row over a span, of what was charted there; 0 where it has nothing. */
   figure(row: RowName, start: Instant, end: Instant, charted: Microlitres): Microlitres;
 }

@@ -27,6 +27,26 @@ export function certaintyIn(
     .reduce(together, CERTAIN);
 }
 
+/** Why a figure may be less than the ledger has it. */
+export type LessBecause = "lost" | "irrigant" | "not-measured";
+
+/** The reasons for which a row over a span may be less; in a net, output that nobody measured is one. */
+export function lessBecause(
+  doubts: readonly Doubt[],
+  row: RowName,
+  span: Pick<LedgerItem, "start" | "end">,
+): ReadonlySet<LessBecause> {
+  const own = doubts.filter(
+    (doubt) => as(doubt, row).less && isUnder(row, doubt.item) && isWithin(doubt.item, span),
+  );
+  return new Set(
+    own.map(({ item }) => {
+      if (item.direction === "intake") return "lost";
+      return isTakenOff(item, row) ? "not-measured" : "irrigant";
+    }),
+  );
+}
+
 /** The explanations of a cell with what nobody knows after them, where that may be as the chart has it. */
 export function withDoubt(
   explanations: readonly Explanation[],
@@ -49,9 +69,12 @@ export function withDoubt(
   ];
 }
 
+function isTakenOff({ direction }: LedgerItem, row: RowName): boolean {
+  return "sum" in row && row.sum === "net" && direction === "output";
+}
+
 function as({ item, certainty }: Doubt, row: RowName): Certainty {
-  const isTakenOff = "sum" in row && row.sum === "net" && item.direction === "output";
-  return isTakenOff ? difference(CERTAIN, certainty) : certainty;
+  return isTakenOff(item, row) ? difference(CERTAIN, certainty) : certainty;
 }
 
 function notKnown(

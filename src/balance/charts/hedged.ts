@@ -26,6 +26,7 @@ const HAPPENED: Readonly<Record<SlipKind, string>> = {
   "not-in-totals": "added into the total",
   "other-row": "charted in another row",
   "sign-turned": "charted with its sign turned",
+  "brought-forward": "charted with what was brought forward counted in",
 };
 
 /** Such as "180 mL of tea at 09:10 left out". */

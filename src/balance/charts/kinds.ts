@@ -4,6 +4,7 @@ import type { Microlitres } from "../../infusion/entry.js";
 import type { Figure } from "./figure.js";
 import { additionSlip } from "./kinds/addition-slip.js";
 import { bagForDelivered } from "./kinds/bag-for-delivered.js";
+import { broughtForward } from "./kinds/brought-forward.js";
 import { carrierLeftOut } from "./kinds/carrier-left-out.js";
 import { countedTwice } from "./kinds/counted-twice.js";
 import { iceWhole } from "./kinds/ice-whole.js";
@@ -41,6 +42,7 @@ const KINDS: Readonly<Record<SlipKind, FindSlips>> = {
   "not-in-totals": notInTotals,
   "other-row": otherRow,
   "sign-turned": signTurned,
+  "brought-forward": broughtForward,
 };
 
 const found = new WeakMap<Figure, readonly Slip[]>();

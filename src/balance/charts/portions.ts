@@ -5,7 +5,7 @@
 
 import type { Microlitres } from "../../infusion/entry.js";
 import type { LedgerItem } from "./chart.js";
-import type { Figure } from "./figure.js";
+import { type Figure, isBareSum } from "./figure.js";
 
 export interface Portion {
   readonly items: readonly LedgerItem[];
@@ -28,6 +28,9 @@ const WITHIN: readonly Grouping[] = [
   { of: ({ line }) => line, rarity: 2 },
   { of: ({ item }) => item?.toLowerCase() ?? null, rarity: 2 },
 ];
+
+/** Of a sum of which nothing else is charted, a row of the sheet is what may be passed over. */
+const IN_BARE_SUM: Grouping = { of: ({ direction, category }) => `${direction} ${category}`, rarity: 3 };
 
 const ALONG: readonly Grouping[] = [
   { of: ({ entries, role }) => `${entries.join()} ${role}`, rarity: 2 },
@@ -52,7 +55,8 @@ export function portionsOf(figure: Figure, row: readonly Figure[]): Portion[] {
       }
     }
   };
-  const within = [one, ...WITHIN, ...(figure.adding === undefined ? [] : [all])];
+  const ofRows = isBareSum(figure) ? [IN_BARE_SUM] : [];
+  const within = [one, ...WITHIN, ...ofRows, ...(figure.adding === undefined ? [] : [all])];
   take(within, (grouping) => gatheredIn([figure], grouping));
   if (row.length > 1) take(ALONG, (grouping) => gatheredAlong(row, grouping));
   return [...found.values()];

@@ -30,7 +30,8 @@ const MOST_TIED = 12;
 /** The ways of a figure in order, with the ways of all figures that differ to judge them by; none stands twice. */
 export function ranked(figure: Figure, ways: ReadonlyMap<Figure, readonly Way[]>): Ranked[] {
   const own = ways.get(figure) ?? [];
-  const linked = new Set(own.flatMap(({ settles }) => settles));
+  // A row of a name that is not in use is told as that, whatever else may be: it leaves nothing open.
+  const linked = new Set(own.flatMap(({ settles }) => settles.filter(({ instead }) => instead === null)));
   const weighed = own
     .map((way) => ({ way: shownIn(figure, way), slips: slipsNeeded(way, linked, figure, ways) }))
     .sort((a, b) => a.slips - b.slips || a.way.rarity - b.way.rarity);

@@ -108,7 +108,8 @@ function differing(
     ...(left === null ? [] : explained(left.figure, new Map([[left.figure, left.ways]]), words)),
   ];
   const explanations = sheet.totals.has(figure) ? slips : withDoubt(slips, figure, doubts, words);
-  const isOpen = question !== undefined || left !== null || follows.length === 0;
+  const isSmall = question === undefined && left !== null && left.ways.length === 0;
+  const isOpen = !isSmall && (question !== undefined || left !== null || follows.length === 0);
   return {
     ...matched(figure),
     difference: figure.difference,
@@ -116,7 +117,12 @@ function differing(
     explanations,
     sentence: saidDifference(
       figure,
-      { follows, explanations, isUnexplained: isOpen && explanations.length === 0 },
+      {
+        follows,
+        explanations,
+        isUnexplained: isOpen && explanations.length === 0,
+        addsUpWithin: isSmall ? sheet.tolerance : null,
+      },
       words,
     ),
   };

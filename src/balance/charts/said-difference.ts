@@ -1,5 +1,6 @@
 /** The sentence of a figure that differs: by how much, what it follows from, and whether anything explains it. */
 
+import type { Microlitres } from "../../infusion/entry.js";
 import type { ChartWords, RowName } from "./chart.js";
 import type { Explanation } from "./explanation.js";
 import type { Figure } from "./figure.js";
@@ -10,14 +11,17 @@ interface Told {
   readonly follows: readonly Figure[];
   readonly explanations: readonly Explanation[];
   readonly isUnexplained: boolean;
+  /** Of a total that is the sum of figures which each match: within how much. */
+  readonly addsUpWithin: Microlitres | null;
 }
 
+/** Two together are looked for only where they are usual, so that no more may be said than this. */
 const UNEXPLAINED =
-  "Nothing in the ledger explains this: ask who charted it, and look at the device, the bag or the container.";
+  "No single entry in the ledger explains this: ask who charted it, and look at the device, the bag or the container.";
 
 export function saidDifference(
   figure: Figure,
-  { follows, explanations, isUnexplained }: Told,
+  { follows, explanations, isUnexplained, addsUpWithin }: Told,
   words: ChartWords,
 ): string {
   const { row, side, instead, takenFor, isOnBothSides } = figure;
@@ -30,9 +34,15 @@ export function saidDifference(
     ...(takenFor === null ? [] : [`${saidRow(row)} was taken for ${takenFor}.`]),
     ...(isOnBothSides ? [`The name is on both sides of the balance; this was taken for ${side}.`] : []),
     ...(from.length > 0 ? [`It follows from ${from.join("; ")}.`] : []),
+    ...(addsUpWithin !== null ? [saidSmall(addsUpWithin, from.length > 0, words)] : []),
     ...(instead !== null ? [saidUnknown(row, instead)] : isUnexplained ? [UNEXPLAINED] : []),
     ...(hedged.length > 0 ? [saidTie(hedged)] : []),
   ].join(" ");
+}
+
+function saidSmall(within: Microlitres, isBeside: boolean, words: ChartWords): string {
+  const which = isBeside ? "The other figures in it" : "The figures in it";
+  return `${which} each agree within ${words.volume(within)}, and it is what they add up to: little by little, as by rounding.`;
 }
 
 function saidApart(figure: Figure, words: ChartWords): string {

@@ -6,7 +6,9 @@
  */
 
 import type { Microlitres } from "../../infusion/entry.js";
+import { earliest, type Instant } from "../../time/instant.js";
 import {
+  type Carried,
   type ChartFigure,
   countedIn,
   isUnder,
@@ -33,6 +35,12 @@ export interface Sheet extends Places {
   readonly totals: ReadonlyMap<Figure, Addition>;
   /** What differs and is to be explained: cells, and what figures above a total leave open of it, by their figures. */
   readonly asked: ReadonlyMap<Figure, Figure>;
+  /** When the first of its figures does. */
+  readonly begins: Instant;
+  /** What the stay had before that, where it was asked. */
+  readonly carried?: Carried;
+  /** All that counts in a running figure, also what stands outside the hours. */
+  readonly counting: readonly LedgerItem[];
   /** What stands outside the hours. */
   readonly outsideHours: readonly LedgerItem[];
   /** What the unit counts in no total. */
@@ -76,6 +84,9 @@ export function sheetOf(chart: readonly ChartFigure[], ledger: LedgerSide, toler
     asked,
     channels,
     apart,
+    begins: earliest(...chart.map(({ start }) => start)),
+    ...(ledger.carried !== undefined && { carried: ledger.carried }),
+    counting: [...ledger.items, ...ledger.outside],
     outsideHours: ledger.outside,
     ...places,
   };

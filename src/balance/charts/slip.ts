@@ -28,7 +28,8 @@ export type SlipKind =
   | "outside-hours"
   | "not-in-totals"
   | "other-row"
-  | "sign-turned";
+  | "sign-turned"
+  | "brought-forward";
 
 export interface Slip {
   readonly kind: SlipKind;
@@ -42,6 +43,8 @@ export interface Slip {
   readonly rarity: number;
   /** The figures of the chart alone show it: it cannot be there by chance. */
   readonly certain?: true;
+  /** Something quite other may look the same and is as usual: alone it is named, and never claimed. */
+  readonly doubtful?: true;
   readonly tell: (words: ChartWords) => string;
 }
 

@@ -27,7 +27,9 @@ export function waysFor(figure: Figure, sheet: Sheet): Way[] {
     .filter(({ slip }) => fits(figure, [slip]))
     .map(({ slip, settles }) => wayOf(figure, [slip], settles));
   const alone = possible.map(({ slip }) => possibleOf(figure, [slip]));
-  const told = likely(figure, singles, alone, most.alone);
+  const told = likely(figure, singles, alone, most.alone).filter(
+    ({ slips, settles }) => settles.length > 0 || !slips.some(({ doubtful }) => doubtful),
+  );
   const byChance = singles.filter((way) => !told.includes(way));
 
   const slips = possible.map(({ slip }) => slip);
@@ -38,7 +40,8 @@ export function waysFor(figure: Figure, sheet: Sheet): Way[] {
   const pairs = fitting
     .map((pair) => ({ slips: pair, ...elsewhere(figure, pair, sheet) }))
     .filter(
-      ({ contradicts, settles }) => contradicts.length === 0 && (singles.length === 0 || settles.length > 0),
+      ({ contradicts, settles }) =>
+        contradicts.length === 0 && (singles.length === 0 || settles.some(({ instead }) => instead === null)),
     )
     .map(({ slips, settles }) => wayOf(figure, slips, settles));
   // Two slips are as likely by chance as there are twos; they are many, and only gone through where some fit.

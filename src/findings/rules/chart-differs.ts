@@ -39,13 +39,19 @@ function sentenceOf(
   words: Evidence["words"],
 ) {
   const said = (volume: number) => words.volume(volumeOf(volume));
+  const { time } = words.on(start);
   const most = finest[0]!;
   const { volume, difference } = most;
-  const figure = saidFigure(most, { time: words.time, volume: said });
+  const figure = saidFigure(most, { time, volume: said });
   const by = `${said(Math.abs(difference))} ${difference > 0 ? "more" : "less"}`;
+  const totals = differing.length - finest.length;
   return (
-    `The chart${source === null ? "" : ` "${source}"`} of ${words.time(start)} to ${words.time(end)} differs from the ` +
-    `ledger in ${differing.length} of ${count} figures, most in ${figure}: ${by} is charted (${said(volume)}) than the ` +
-    `ledger has (${said(volume - difference)}).`
+    `The chart${source === null ? "" : ` "${source}"`} of ${words.time(start)} to ${time(end)} differs from the ` +
+    `ledger in ${finest.length} of ${count} figures${totals === 0 ? "" : `, and so in ${saidTotals(totals)} of them`}, ` +
+    `most in ${figure}: ${by} is charted (${said(volume)}) than the ledger has (${said(volume - difference)}).`
   );
+}
+
+function saidTotals(count: number): string {
+  return count === 1 ? "one total" : `${count} totals`;
 }

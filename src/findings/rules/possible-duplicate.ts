@@ -1,7 +1,7 @@
 /**
- * The same thing charted twice, in two requests: within minutes, by two people or by one twice; or once by itself
- * and once more in the sum of a period. What was sent together was seen together, such as a flush before a drug
- * and one after.
+ * The same thing charted twice: in two requests within minutes, by two people or by one twice; or once by itself
+ * and once more in the sum of a period. Of like things what was sent together was seen together, such as a flush
+ * before a drug and one after; a sum and what it is of are as often copied together from one sheet.
  */
 
 import { beginningIn } from "../../infusion/cuts.js";
@@ -54,8 +54,8 @@ function partsOf(sum: Reported, charted: readonly Reported[]): Reported[] {
   const whole = sum.placed.entry;
   if (!isMeasured(whole) || whole.from === undefined || !whole.volume) return [];
   const period = { from: later(whole.from, 1), to: later(whole.at, 1) };
-  return beginningIn(charted, period, ({ placed }) => placed.entry.at).filter(
-    (one) => !together(one, sum) && isPart(one.placed.entry, whole),
+  return beginningIn(charted, period, ({ placed }) => placed.entry.at).filter((one) =>
+    isPart(one.placed.entry, whole),
   );
 }
 

@@ -13,7 +13,7 @@ import { Interval } from "./volumes.js";
 export const Certainty = z.enum(["exact", "at-least", "at-most", "uncertain"]).meta({
   id: "Certainty",
   description:
-    "How sure a figure is: exact as far as anybody charted; at least this, since something is left out that nobody measured; at most this, since something was lost or irrigant came back and nobody knows how much; or uncertain, for both reasons or because a reading in it is in dispute.",
+    "How sure a figure is: exact as far as anybody charted; at least this, since something is left out that nobody measured; at most this, since something was lost or irrigant came back and nobody knows how much, or, of a net, something came out that nobody measured; or uncertain, for both reasons or because a reading in it is in dispute.",
 });
 const Certainties = z.array(Certainty.nullable()).describe("Per interval; null where it has not begun.");
 const Shown = z.number().describe("In mL, as rounded; of any sign.");

@@ -81,6 +81,7 @@ const SLIPS = [
   "not-in-totals",
   "other-row",
   "sign-turned",
+  "brought-forward",
   "not-known",
 ] as const;
 
@@ -88,11 +89,13 @@ const CAUSE = {
   kind: z
     .enum(SLIPS)
     .describe(
-      "What may have gone wrong: something left out (a carrier: a flush, keep-open flow), counted twice, in the neighbouring interval or on the other side; the bag's label for what went in; ice, or output before what is taken off, charted whole; a secondary in the primary as well; a decimal point or litres; two digits swapped; a reading without the one before taken off; a slip of addition; in the hours what stands outside them (before admission, away); in a total what the unit counts in none; in another row of the same side; a net with its sign turned. Last, what the ledger does not know itself.",
+      "What may have gone wrong: something left out (a carrier: a flush, keep-open flow), counted twice, in the neighbouring interval or on the other side; the bag's label for what went in; ice, or output before what is taken off, charted whole; a secondary in the primary as well; a decimal point or litres; two digits swapped; a reading without the one before taken off; a slip of addition; in the hours what stands outside them (before admission, away); in a total what the unit counts in none; in another row of the same side; a net with its sign turned; a sum with what was brought forward counted in. Last, what the ledger does not know itself.",
     ),
   entries: z
     .array(Key)
-    .describe("The ids of the entries concerned; none where the chart's own figures do not add up."),
+    .describe(
+      "The ids of the entries concerned; none where the chart's own figures do not add up or what was brought forward is counted in.",
+    ),
   accountsFor: Exact.describe("How much of the difference it accounts for, in mL, signed as the difference."),
   sentence: z.string().describe("What seems to have happened and what to do about it, in plain words."),
 };

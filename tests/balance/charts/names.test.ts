@@ -2,7 +2,7 @@
 
 import { describe, expect, test } from "vitest";
 import { lettersWrong } from "../../../src/balance/charts/names.js";
-import { charted, difference, item, reconciled } from "./ward.js";
+import { charted, difference, first, item, reconciled } from "./ward.js";
 
 describe("two names", () => {
   test.each([
@@ -52,5 +52,27 @@ describe("a row of a chart", () => {
     const ledger = [item(hour, "Juice red", 100), item(hour, "Juice rad", 50)];
     const found = difference(ledger, [charted({ item: "juice rod" }, hour, 100)]);
     expect(found.takenFor).toBeNull();
+  });
+});
+
+describe("a row of a name that is not in use", () => {
+  const day = "07:00-19:00";
+  const drinks = [
+    item(day, "Ice chips", 30, { clock: "08:00", whole: 60_000 }),
+    item(day, "Juice", 120, { clock: "09:00" }),
+    item(day, "Water", 150, { clock: "10:00" }),
+  ];
+  const firstOfOral = (volume: number) => {
+    const rows = [charted({ item: "Orange juice" }, day, 120), charted({ category: "oral" }, day, volume)];
+    const { differences } = reconciled(drinks, rows);
+    return first(differences.find(({ row }) => "category" in row)!);
+  };
+
+  test("takes nothing away from one slip that fits elsewhere", () => {
+    expect(firstOfOral(330)).toEqual(["ice-whole Ice chips 30"]);
+  });
+
+  test("may be where something went, which is as good as that it was left out", () => {
+    expect(firstOfOral(180).sort()).toEqual(["left-out Juice -120", "other-row Juice -120"]);
   });
 });

@@ -156,6 +156,20 @@ describe("what was infused", () => {
     ]);
   });
 
+  test("an hour of it left out: when it stopped is to be charted, and what began it not to be voided", () => {
+    const ran = infused(NINE, "bag", 50);
+    const found = difference([ran], [charted(ivFluid, NINE, 0)]);
+    expect(first(found)).toEqual(["left-out bag -50"]);
+    expect(found.explanations[0]!.sentence).toMatch(
+      /: chart it, or chart when the infusion stopped or paused if it did not run\.$/,
+    );
+    const byHand = item(NINE, "saline by hand", 180, { category: "iv-fluid" });
+    const both = difference([ran, byHand], [charted(ivFluid, NINE, 0)]);
+    expect(both.explanations[0]!.sentence).toMatch(
+      /^Nothing is charted in .*: chart it, or void the entry if it did not happen, or chart when the infusion stopped/,
+    );
+  });
+
   test("the whole bag charted for what went in", () => {
     const found = difference([running], [charted(ivFluid, NINE, 1_000)]);
     expect(first(found)).toEqual(["bag-for-delivered saline 937.5"]);
@@ -177,6 +191,19 @@ describe("what was infused", () => {
     const found = difference([running, antibiotic], chart);
     expect(first(found)).toEqual(["secondary-in-primary antibiotic 105"]);
     expect(found.explanations[0]!.sentence).toContain("which waited on pump-1");
+  });
+
+  test("twice what went in beside it may be the rate that was set, and is not claimed", () => {
+    const half = infused(NINE, "saline", 37.5);
+    const found = difference(
+      [half, antibiotic],
+      [charted(ivFluid, NINE, 75), charted(medication, NINE, 105)],
+    );
+    expect(first(found)).toEqual(["counted-twice saline 37.5"]);
+    expect(found.explanations[0]).toMatchObject({ hedged: true });
+    expect(found.sentence).not.toContain("strike");
+    const alone = difference([half], [charted(ivFluid, NINE, 75)]);
+    expect(alone.explanations[0]).toMatchObject({ kind: "counted-twice", hedged: false });
   });
 
   test("the flush after it", () => {
@@ -209,7 +236,14 @@ describe("two slips are held to more than one", () => {
   test("two that are both unusual are not supposed", () => {
     const found = difference(shift, [charted({ sum: "intake" }, day, 1_665 - 13.5 - 180)]);
     expect(found.explanations.map(told)).toEqual([]);
-    expect(found.sentence).toContain("Nothing in the ledger explains this");
+    expect(found.sentence).toContain("No single entry in the ledger explains this");
+  });
+
+  test("nor is it denied that two together might be it", () => {
+    const drinks = [item(NINE, "tea", 180), item(NINE, "juice", 120)];
+    const found = difference(drinks, [charted(oral, NINE, 240)]);
+    expect(found.explanations).toEqual([]);
+    expect(found.sentence).toContain("No single entry in the ledger explains this");
   });
 
   test("nor one that matters beside one that hardly does", () => {
@@ -250,7 +284,7 @@ test("where as many would do as there are hours, all are named and none is claim
     expect(sentence).toContain("look before anything is changed");
     expect(sentence).not.toContain("chart it");
   }
-  expect(found.sentence).not.toContain("Nothing in the ledger");
+  expect(found.sentence).not.toContain("in the ledger explains this");
   expect(found.sentence).toContain("Several entries would fit and none stands out");
   expect(found.sentence).toContain("and 5 more");
 });
@@ -264,7 +298,7 @@ describe("what fits is never denied", () => {
   test.each(voids)("$entries left out of eight is named", ({ entries, volume }) => {
     const found = difference(voids, [charted({ category: "urine" }, day, 680 - volume / 1_000)]);
     expect(found.explanations.map(told)).toContain(`left-out ${entries[0]} ${-volume / 1_000}`);
-    expect(found.sentence).not.toContain("Nothing in the ledger");
+    expect(found.sentence).not.toContain("in the ledger explains this");
   });
 
   const drinks = [180, 210, 150, 120, 240].map((volume, i) =>

@@ -47,7 +47,7 @@ describe("a total that follows", () => {
       expect(explanations).toEqual([]);
       expect(follows).toEqual([{ row: oral, start: cell!.start, end: cell!.end }]);
       expect(sentence).toContain("It follows from oral, 08:00 to 09:00");
-      expect(sentence).not.toContain("Nothing in the ledger");
+      expect(sentence).not.toContain("in the ledger explains this");
     }
   });
 });
@@ -85,7 +85,7 @@ describe("a total that does not come to what stands above it", () => {
     const [cell, total] = differences;
     expect(first(cell!)).toEqual(["left-out tea -180"]);
     expect(total!.explanations).toEqual([]);
-    expect(total!.sentence).not.toContain("Nothing in the ledger");
+    expect(total!.sentence).not.toContain("in the ledger explains this");
   });
 
   test("a net is intake less output as charted", () => {
@@ -159,7 +159,7 @@ describe("a figure left empty", () => {
       expect(explanations).toEqual([]);
       expect(follows).toMatchObject([{ row: oral, start: at("08:00") }]);
       expect(sentence).toContain("It follows from oral, 08:00 to 09:00, which was left empty.");
-      expect(sentence).not.toContain("Nothing in the ledger");
+      expect(sentence).not.toContain("in the ledger explains this");
     }
   });
 
@@ -204,4 +204,44 @@ test("a figure left empty and a row that is missing are not charted, and no diff
     [oral, 180_000],
     [urine, 310_000],
   ]);
+});
+
+describe("a total of figures that each match", () => {
+  const hours = Array.from(
+    { length: 12 },
+    (_, i) => `${String(7 + i).padStart(2, "0")}:00-${String(8 + i).padStart(2, "0")}:00`,
+  );
+  const pump = hours.map((hour) => infused(hour, "bag", 3.4));
+  const ivFluid = { category: "iv-fluid" };
+
+  test("rounded up hour by hour is told as what it is, and asks nobody to look", () => {
+    const found = difference(pump, [
+      ...hours.map((hour) => charted(ivFluid, hour, 5)),
+      charted(ivFluid, "07:00-19:00", 60),
+    ]);
+    expect(found.explanations).toEqual([]);
+    expect(found.sentence).toMatch(
+      /19.2 mL more .*\. The figures in it each agree within 10 mL, and it is what they add up to: .*rounding\.$/,
+    );
+  });
+
+  test("added up wrong as well, it is that", () => {
+    const found = difference(pump, [
+      ...hours.map((hour) => charted(ivFluid, hour, 5)),
+      charted(ivFluid, "07:00-19:00", 160),
+    ]);
+    expect(first(found)).toEqual(["addition-slip 100"]);
+    expect(found.sentence).not.toContain("what they add up to");
+  });
+});
+
+test("a whole row left out of a sum of which nothing else is charted is named", () => {
+  const day = "07:00-19:00";
+  const medicines = [57, 64, 71].map((volume) =>
+    item(day, `drug ${volume}`, volume, { category: "iv-medication", channel: `pump ${volume}` }),
+  );
+  const drinks = [180, 210, 150].map((volume) => item(day, `drink ${volume}`, volume));
+  const found = difference([...medicines, ...drinks], [charted({ sum: "intake" }, day, 540)]);
+  expect(found.explanations.map(told)).toContain("left-out drug 57 drug 64 drug 71 -192");
+  expect(found.sentence).not.toContain("in the ledger explains this");
 });

@@ -1,5 +1,6 @@
 /** Something the ledger has was not charted. */
 
+import type { LedgerItem } from "../chart.js";
 import type { Figure } from "../figure.js";
 import { saidFigure, saidItems } from "../said.js";
 import { type FindSlips, oneEffect, type Slip, times } from "../slip.js";
@@ -15,8 +16,7 @@ export const leftOut: FindSlips = function* ({ figure, portions }) {
       effects: times(volumes, -1),
       rarity: 10 + rarity,
       tell: (words) =>
-        `${saidItems(items, words)} is in the ledger and not in the chart: chart it, or void the entry if it ` +
-        "did not happen.",
+        `${saidItems(items, words)} is in the ledger and not in the chart: chart it${orElse(items)}.`,
     };
   }
 };
@@ -31,7 +31,18 @@ function allOf(figure: Figure): Slip {
     rarity: 15,
     certain: true,
     tell: (words) =>
-      `Nothing is charted in ${saidFigure(figure, words)}; the ledger has ${saidItems(items, words)}: chart it, or void ` +
-      "what did not happen.",
+      `Nothing is charted in ${saidFigure(figure, words)}; the ledger has ${saidItems(items, words)}: chart ` +
+      `it${orElse(items)}.`,
   };
+}
+
+/** What else may be to do. Of what ran the entry is where all of it began, so that it is not to be voided for a part. */
+function orElse(items: readonly LedgerItem[]): string {
+  const ran = items.filter(({ channel }) => channel !== undefined).length;
+  return [
+    ...(ran < items.length ? ["or void the entry if it did not happen"] : []),
+    ...(ran > 0 ? ["or chart when the infusion stopped or paused if it did not run"] : []),
+  ]
+    .map((what) => `, ${what}`)
+    .join("");
 }
