@@ -266,7 +266,7 @@ describe("a chart beside the ledger", () => {
   it("names ties and what it takes two slips for, and claims nothing where chance would do", async () => {
     const { page, faults } = await lookAt("?encounter=demo-i&view=chart&shift=2026-03-03/night");
     const compare = async () => {
-      await page.getByLabel("The chart as text").fill("mL,Total\nIntravenous fluid,750");
+      await page.getByLabel("The chart as text").fill("mL,Total\nIntravenous fluid,1000");
       await page.getByRole("button", { name: "Compare" }).click();
       await page.waitForSelector(".explanations");
     };

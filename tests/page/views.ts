@@ -274,7 +274,7 @@ export const VIEWS: readonly View[] = [
     {
       name: "chart-tied",
       looking: charge("?encounter=demo-i&view=chart&shift=2026-03-03/night"),
-      after: paste("mL,Total\nIntravenous fluid,750"),
+      after: paste("mL,Total\nIntravenous fluid,1000"),
     },
     {
       name: "chart-unread",

@@ -158,6 +158,7 @@ const kinds: Record<ChartExplanation["kind"], string> = {
   "outside-hours": "What stands outside the hours",
   "not-in-totals": "What counts in no total",
   "other-row": "In another row",
+  "brought-forward": "With what was brought forward",
   "sign-turned": "With its sign turned",
   "not-known": "What the ledger does not know",
 };

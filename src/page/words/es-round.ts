@@ -206,6 +206,7 @@ export const chart: Words["chart"] = {
     "outside-hours": "Lo que está fuera de las horas",
     "not-in-totals": "Lo que no cuenta en ningún total",
     "other-row": "En otra fila",
+    "brought-forward": "Con lo que venía de antes",
     "sign-turned": "Con el signo cambiado",
     "not-known": "Lo que el registro no sabe",
   },
