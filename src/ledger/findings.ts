@@ -80,8 +80,11 @@ function stated(
 /** What is found, each question about a reading with its likely reasons. */
 function* foundIn(at: Coordinates) {
   const { evidence, entries } = yield* evidenceOf(at);
-  const bodies = new Map(entries.map(({ original, body }) => [original.id, body]));
-  const find = (id: string): Amending => ({ body: bodies.get(id), recorded: true });
+  const counting = new Map(entries.map((one) => [one.original.id, one]));
+  const find = (id: string): Amending => {
+    const one = counting.get(id);
+    return { body: one?.body, counts: one?.placed.entry, recorded: true };
+  };
   const found: Found[] = [];
   for (const one of findingsIn(evidence, "all")) {
     const reading = readingInQuestion(one, evidence);

@@ -1,6 +1,7 @@
 /** Proposals as entries ready to be posted: what settles a finding, answers a question, or explains a reading. */
 
 import type { Proposal } from "../findings/finding.js";
+import type { Entry } from "../infusion/entry.js";
 import { formatInstant } from "../time/zone.js";
 import { encodeEntry } from "../wire/encode.js";
 import type { PostedFact } from "../wire/entries/facts.js";
@@ -20,7 +21,12 @@ export interface ReadyText {
 
 /** What is known of an entry that a proposal amends: as it was sent, and where, if it is not recorded yet. */
 export type Amending =
-  | { readonly recorded: true; readonly body: StoredBody | undefined }
+  | {
+      readonly recorded: true;
+      readonly body: StoredBody | undefined;
+      /** What it came to when it was recorded: the rate of a dose among others. Absent where nobody looked. */
+      readonly counts?: Entry | undefined;
+    }
   | {
       readonly recorded: false;
       readonly body: StoredBody;
@@ -72,7 +78,7 @@ function entryOf(
       return { kind: "entry-voided", entry: proposal.target, reason: proposal.reason };
     case "amend": {
       const target = find(proposal.target);
-      const replacement = replaced(proposal, zone, target?.body);
+      const replacement = replaced(proposal, zone, target);
       if (replacement === undefined) return undefined;
       // What is not recorded yet is sent as it should be, in place of what was sent.
       if (target?.recorded === false) return target.saying(replacement);
@@ -83,17 +89,26 @@ function entryOf(
   }
 }
 
-/** The entry as it was sent, with what the proposal says otherwise: a dose stays a dose. */
+/** How a flow's rate may have been told other than in mL/h. */
+interface Speeds {
+  readonly dose?: unknown;
+  readonly over?: unknown;
+  readonly dripRate?: unknown;
+}
+
+/** The entry as it was sent, with what the proposal says otherwise: a dose stays a dose unless its rate was another. */
 function replaced(
   { replacement }: Extract<Proposal, { do: "amend" }>,
   zone: string,
-  body: StoredBody | undefined,
+  target: Amending | undefined,
 ): PostedFact | undefined {
+  const body = target?.body;
   if (body === undefined || isByTheLedger(body)) return encodeEntry(replacement, zone);
   const at = formatInstant(replacement.at, zone);
   const { id: _, ...sent } = body as PostedEntry & { id?: string };
   const { confirmed: __, ...unjudged } = sent as PostedFact & { confirmed?: boolean };
-  const fact = { ...unjudged, at } as PostedFact;
+  const { order } = replacement;
+  const fact = { ...unjudged, at, ...(order !== undefined && { order }) } as PostedFact;
   switch (replacement.kind) {
     case "total-read": {
       const { channel, total, volume, position } = replacement;
@@ -104,9 +119,15 @@ function replaced(
     case "flow-started":
     case "secondary-started": {
       const { rate } = replacement;
-      if (rate === "unknown" || ("rate" in fact && fact.rate === millilitres(rate))) return fact;
-      if (!("rate" in fact)) return fact;
-      return { ...fact, rate: millilitres(rate) } as PostedFact;
+      const clamped = "primaryClamped" in replacement && replacement.primaryClamped;
+      const told = clamped ? ({ ...fact, primaryClamped: true } as PostedFact) : fact;
+      if (rate === "unknown") return told;
+      const counts = target?.recorded === true ? target.counts : undefined;
+      const was = counts !== undefined && "rate" in counts ? counts.rate : undefined;
+      if (was === rate) return told;
+      if (!("rate" in told) && was === undefined) return told;
+      const { dose: _dose, over: _over, dripRate: _drops, ...rest } = told as PostedFact & Speeds;
+      return { ...rest, rate: millilitres(rate) } as PostedFact;
     }
     case "output-measured":
       return { ...fact, ...(replacement.site !== undefined && { site: replacement.site }) } as PostedFact;

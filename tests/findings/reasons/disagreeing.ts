@@ -23,6 +23,7 @@ const words: Words = {
   volume: (volume) => `${inMl(volume)} mL`,
   rate: (rate) => `${rate / 1_000} mL/h`,
   duration: (milliseconds) => `${milliseconds / MINUTE} min`,
+  on: () => words,
 };
 
 export const read = (clock: string, volume: number, total = "primary", channel = "pump-1"): Told =>
