@@ -198,7 +198,9 @@ function byTheOther(
   const over = markOf(other);
   const { recent } = counter;
   const anchored = counterOf(reading.mark, null, recent);
-  const zero = over.read && over.base <= NOTHING;
+  // A zero that was in question: what is read after it bears out that the total had been cleared. One that was
+  // followed by a reading is past, and on a channel whose rate nobody knows anything would agree with it.
+  const zero = doubt === "waiting" && over.read && over.base <= NOTHING;
   if (doubt === "not-used" || zero) {
     return { outcome: "agrees", over, comparison, setsAside: null, before: null, counter: anchored };
   }

@@ -148,6 +148,20 @@ describe("a metered total that is lower than it was", () => {
   });
 });
 
+it.each([5, 0])(
+  "a metered total lower than the last is asked about, whether the first was %i or not",
+  async (first) => {
+    const stay = await Stay.begun({ now: "12:00" });
+    const feed = pump("07:00", { type: "metered", totals: "combined" });
+    const counted = (clock: string, volume: number) => read(clock, volume, { total: "combined" });
+    await stay.post([line("07:00"), feed, counted("07:11", first), counted("09:24", 41)]);
+    const request = [counted("11:38", 20)];
+    const [doubt] = (await asked(stay, request)).disagreements;
+    expect(doubt).toMatchObject({ reading: 20 });
+    for (const reason of doubt.reasons) await expectSettled(stay, request, doubt, reason);
+  },
+);
+
 describe("a flow that is charted to have ended, and went on", () => {
   it("was started again, or had more to infuse", async () => {
     const stay = await Stay.begun({ now: "09:00" });
