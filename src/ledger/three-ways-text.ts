@@ -113,7 +113,10 @@ function whyNot(look: TotalJudged | SegmentJudged, setAside: ReadonlySet<string>
   if ("over" in look && isFarFromSure(look.over)) {
     return "Nobody knows when the total was cleared, so it agrees and says no more: the next one counts from here.";
   }
-  return "It agrees, and was recorded after this time was signed: what was signed stays.";
+  const after = "was recorded after this time was signed: what was signed stays";
+  return look.outcome === "agrees"
+    ? `It agrees, and ${after}.`
+    : `It disagrees, and ${after}. The next reading tells of this time too.`;
 }
 
 /** What a level says was taken out of a bag since it was last known what it held; `counts`: whether figures rest on it. */

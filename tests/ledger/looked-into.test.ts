@@ -63,13 +63,16 @@ describe("why a reading moves no figure", () => {
     expect(await whyOf(stay, "next")).toContain("Nobody knows when the total was cleared");
   });
 
-  it("is said of one that was recorded after its time was signed", async () => {
+  it.each([
+    [830, "It agrees, and was recorded after this time was signed"],
+    [600, "It disagrees, and was recorded after this time was signed"],
+  ])("is said of one that was recorded after its time was signed: %i", async (shown, sentence) => {
     const stay = await Stay.begun({ now: "19:00" });
     await stay.post(running());
     await stay.signs(DAY);
     stay.itIs("20:00");
-    await chart(stay, [read("18:00", 830, { id: "late" })]);
-    expect(await whyOf(stay, "late")).toContain("recorded after this time was signed");
+    await chart(stay, [read("18:00", shown, { id: "late", confirmed: true })]);
+    expect(await whyOf(stay, "late")).toContain(sentence);
   });
 });
 
