@@ -242,7 +242,7 @@ describe("what is told as changed", () => {
           expect(byChanges(all)).toEqual(differing(await figures(stay, since), now));
           await lookedAt(stay, all);
         }),
-        runs(8),
+        runs(20),
       );
       // Shown of something: of figures of a shift before, and of signed ones.
       expect(moved.earlier).toBeGreaterThan(0);
