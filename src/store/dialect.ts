@@ -2,6 +2,7 @@
  * What is SQLite's own: opening a file, the settings a ledger depends on, and what its errors mean.
  */
 
+import { setTimeout } from "node:timers/promises";
 import SqliteDatabase, { type Database } from "better-sqlite3";
 
 /** The path of a database that lives as long as its connection. */
@@ -29,9 +30,33 @@ export function openHandle(path: string, { create, busyTimeout }: Opening): Data
   return new SqliteDatabase(path, { fileMustExist: !create && path !== IN_MEMORY, timeout: busyTimeout });
 }
 
-/** Gives a connection the settings of a ledger; throws StoreRefused where there can be no write-ahead log. */
-export function settle(handle: Database): void {
-  const journal = handle.pragma("journal_mode = WAL", { simple: true });
+/**
+ * Gives a file its write-ahead log. Turning to it needs the file for oneself, and SQLite does not wait for that as
+ * long as its busy timeout: it is tried again until `patience` (ms) is over, for another program that starts as well.
+ */
+async function writeAheadLog(handle: Database, patience: number): Promise<unknown> {
+  for (const end = performance.now() + patience; ; await setTimeout(BETWEEN_TRIES)) {
+    try {
+      return handle.pragma("journal_mode = WAL", { simple: true });
+    } catch (error) {
+      if (!isBusy(error) || performance.now() >= end) throw error;
+    }
+  }
+}
+
+/** In milliseconds. */
+const BETWEEN_TRIES = 10;
+
+function isBusy(error: unknown): boolean {
+  return error instanceof SqliteDatabase.SqliteError && error.code.startsWith("SQLITE_BUSY");
+}
+
+/**
+ * Gives a connection the settings of a ledger, waiting `patience` ms for whoever holds the file; throws StoreRefused
+ * where there can be no write-ahead log.
+ */
+export async function settle(handle: Database, patience: number): Promise<void> {
+  const journal = await writeAheadLog(handle, patience);
   if (journal !== "wal" && handle.name !== IN_MEMORY) {
     throw new StoreRefused("its file system allows no write-ahead log");
   }

@@ -52,11 +52,12 @@ const OPENING_PATIENCE = 10;
  */
 export async function openSqlite(path: string, options: SqliteOptions): Promise<Store> {
   const { migrate, busyTimeout = 2_000 } = options;
+  const patience = busyTimeout * OPENING_PATIENCE;
   let handle: Database | undefined;
   try {
-    handle = openHandle(path, { create: migrate, busyTimeout: busyTimeout * OPENING_PATIENCE });
+    handle = openHandle(path, { create: migrate, busyTimeout: patience });
     await ensureNewest(handle, migrate);
-    settle(handle);
+    await settle(handle, patience);
     handle.pragma(`busy_timeout = ${busyTimeout}`);
   } catch (error) {
     handle?.close();

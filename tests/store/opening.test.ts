@@ -2,6 +2,7 @@
 
 import { existsSync, readFileSync, writeFileSync } from "node:fs";
 import { dirname, join } from "node:path";
+import { setTimeout } from "node:timers/promises";
 import SqliteDatabase from "better-sqlite3";
 import { type Kysely, sql } from "kysely";
 import { expect, onTestFinished, test } from "vitest";
@@ -26,7 +27,7 @@ async function closedLedger(): Promise<string> {
 }
 
 async function refusalOf(path: string, migrate = true): Promise<string> {
-  const refused = await openSqlite(path, { migrate }).then(
+  const refused = await openSqlite(path, { migrate, busyTimeout: 0 }).then(
     () => undefined,
     (error: unknown) => error,
   );
@@ -34,12 +35,12 @@ async function refusalOf(path: string, migrate = true): Promise<string> {
   return (refused as StoreRefused).message;
 }
 
-test("a commit waits for the disk, and the guards of the ledger are on", () => {
+test("a commit waits for the disk, and the guards of the ledger are on", async () => {
   const handle = openHandle(ledgerPath(), { create: true, busyTimeout: 1_234 });
   onTestFinished(() => {
     handle.close();
   });
-  settle(handle);
+  await settle(handle, 0);
   const set = (name: string) => handle.pragma(name, { simple: true });
   const FULL = 2;
   expect(set("journal_mode")).toBe("wal");
@@ -156,4 +157,23 @@ test("a ledger whose last migration is there but not recorded is refused in word
   expect(await refusalOf(path)).toContain(
     `it is half-migrated or altered: from ${last} on it cannot be migrated`,
   );
+});
+
+test("a file that another program holds is turned to its write-ahead log once that lets go of it", async () => {
+  const path = ledgerPath();
+  const other = new SqliteDatabase(path);
+  // SQLite gives up at once where two programs wait for each other: as with no busy timeout.
+  const handle = openHandle(path, { create: false, busyTimeout: 0 });
+  onTestFinished(() => {
+    other.close();
+    handle.close();
+  });
+  await ensureNewest(other, true);
+  other.exec("begin; select count(*) from kysely_migration");
+  await expect(settle(handle, 0)).rejects.toThrow("database is locked");
+  const settled = settle(handle, 10_000);
+  await setTimeout(50);
+  other.exec("commit");
+  await settled;
+  expect(handle.pragma("journal_mode", { simple: true })).toBe("wal");
 });
