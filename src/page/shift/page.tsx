@@ -1,34 +1,24 @@
 /**
- * One patient's shift, to be read: what must be written down, what is open, what runs, the balance, and the hours
- * as a picture and as tables. All figures of it come from one round of questions; a failure leaves them standing.
+ * One patient's shift: what must be written down, what is open, what runs, the balance, and the hours as a picture
+ * and as tables, with the recording of each beside it.
  */
 
-import { useQuery, useQueryClient } from "@tanstack/react-query";
 import { useState } from "react";
-import { NO_STAY } from "../address.js";
-import { aboutShift, aboutUnits, lastSheetOf } from "../api/asking.js";
-import { Refused } from "../api/problems.js";
-import type { Settings } from "../api/shapes.js";
-import type { StaySheet } from "../api/sheet.js";
 import { RecordBar } from "../record/bar.js";
 import { EntriesOfShift } from "../record/entries.js";
 import { Recording } from "../record/recorder.js";
-import { AsOfBand, AsOfChoice } from "../round/as-of.js";
+import { AsOfChoice } from "../round/as-of.js";
 import { Places } from "../round/places.js";
-import { signOut } from "../sign-in/who.js";
-import { Top } from "../ui/frame.js";
-import { go } from "../ui/going.js";
-import { useStream } from "../ui/hearing.js";
-import { Empty, Failed, Loading } from "../ui/states.js";
+import { Empty } from "../ui/states.js";
 import { WhySheet } from "../why/why-sheet.js";
 import { useSpeech } from "../words/language.js";
-import { clock } from "../words/wall.js";
 import type { Asked } from "./asked.js";
 import { BalanceSection } from "./balance.js";
 import { PatientHead, ShiftControls } from "./head.js";
 import { Hours } from "./hours.js";
 import { Lines } from "./lines.js";
 import { Open } from "./open.js";
+import { type Shown, StayFrame } from "./stay-frame.js";
 import { ToWrite } from "./to-write.js";
 
 interface ShiftPageProps {
@@ -40,59 +30,19 @@ interface ShiftPageProps {
 }
 
 export function ShiftPage({ encounter, wanted, asOf }: ShiftPageProps) {
-  const { words } = useSpeech();
-  const queries = useQueryClient();
-  const shown = useQuery(aboutShift(encounter, wanted, asOf));
-  const units = useQuery(aboutUnits);
-  // What is not there, or not theirs any more, does not stay on the screen.
-  const gone = shown.error instanceof Refused && shown.error.status < 500;
-  const data = gone ? undefined : (shown.data ?? lastSheetOf(queries, encounter, asOf));
-  useStream(data?.stay.unit ?? null);
-  const unit = units.data?.find(({ id }) => id === data?.stay.unit);
-  const until = data?.sheet?.shift.until ?? null;
   return (
-    <>
-      <Top unit={unit?.name ?? null} told={until === null ? null : words.shift.computedUpTo(clock(until))}>
-        <button type="button" className="plain" onClick={() => go(NO_STAY)}>
-          {words.patients.back}
-        </button>
-        <button type="button" className="plain" onClick={() => void signOut(queries)}>
-          {words.signIn.out}
-        </button>
-      </Top>
-      <main aria-busy={shown.isPlaceholderData}>
-        <AsOfBand asOf={asOf} />
-        {data === undefined && <h1 className="unseen">{words.title}</h1>}
-        {shown.error && (
-          <Failed
-            failure={shown.error}
-            staleFrom={data && until !== null ? clock(until) : null}
-            again={() => void shown.refetch()}
-          />
-        )}
-        {shown.isPending && data === undefined && <Loading />}
-        {data && (
-          <Shown
-            data={data}
-            settings={unit?.settings ?? null}
-            answeredAt={shown.dataUpdatedAt || Date.now()}
-            present={asOf === null}
-          />
-        )}
-      </main>
-    </>
+    <StayFrame encounter={encounter} shift={wanted} asOf={asOf}>
+      {(shown) => <ShiftOf {...shown} present={asOf === null} />}
+    </StayFrame>
   );
 }
 
-interface ShownProps {
-  readonly data: StaySheet;
-  /** The unit's; null until they are known. */
-  readonly settings: Settings | null;
-  readonly answeredAt: number;
+interface ShiftOfProps extends Shown {
+  /** Whether it stands as it is known now. */
   readonly present: boolean;
 }
 
-function Shown({ data: { stay, sheet }, settings, answeredAt, present }: ShownProps) {
+function ShiftOf({ data: { stay, sheet }, settings, answeredAt, present }: ShiftOfProps) {
   const { words } = useSpeech();
   const [asked, setAsked] = useState<Asked | null>(null);
   if (sheet === null) {

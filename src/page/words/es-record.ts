@@ -273,7 +273,7 @@ export const sign: Words["sign"] = {
   nothingUnknown: "Se conoce cada minuto.",
   unknownOne: (line, minutes) => `${line}: ${minutes}`,
   unmeasured: "Sin medir",
-  nothingUnmeasured: "Se midió todo lo que salió.",
+  nothingUnmeasured: "Nada de lo que salió quedó sin medir.",
   handedOver: "Se entrega",
   nothingHandedOver: "Nada corre.",
   runs: (channel, rate, fluid) => `${channel}: ${rate}, ${fluid}`,

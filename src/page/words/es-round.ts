@@ -82,7 +82,7 @@ export const history: Words["history"] = {
   author: "Por",
   byDevice: "un dispositivo",
   shiftThen: "El turno como estaba entonces",
-  values: "Todo lo que se registró",
+  values: "Cuanto se registró",
   value: "Valor",
   was: "Antes",
   is: "Después",
